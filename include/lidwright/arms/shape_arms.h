@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "lidwright/arms/arm_outline.h"
+#include "lidwright/arms/arm_room.h"
+#include "lidwright/synthesis/certificate.h"
+
+namespace lidwright {
+
+/// Both arms of one end, as cut, with what was certified of them.
+struct ArmsResult {
+  std::optional<Arm> arm_a, arm_b;  ///< the best that was found, even if not everything is met
+  Verdicts verdicts;                ///< arm A and B to case, lid, contents; arm to arm; layers
+  bool met = false;                 ///< both arms exist and every verdict is met
+};
+
+/// Everything about a box that arms need, made once.
+struct ArmsTask {
+  const Job& job;
+  const Solid& solid;
+  const BoxParts& parts;
+  ArmObstacles obstacles;
+  ArmShape shape;
+};
+ArmsTask MakeArmsTask(const Job& job, const Solid& solid, const LidTask& task,
+                      const BoxParts& parts);
+
+/// The stretch of z of a layer at the +z end: plates first, then each arm behind a washer.
+struct LayerSpan {
+  double z_min_mm = 0.0, z_max_mm = 0.0;
+};
+LayerSpan SpanOf(const Job& job, const Solid& solid, int layer);
+
+/// Routes both arms (R3), shapes them, and certifies the outlines as cut over the whole swing
+/// against case, lid, contents, surroundings and each other. First both on one layer; if they would
+/// meet there, on two, the outer one's pins and spacers then standing in the inner one's way.
+/// Requires a motion that reaches the opening angle.
+ArmsResult ShapeArms(const ArmsTask& task, const LidMotion& motion);
+
+/// Can plates carry the lid's pivots? For each, whether a strip as wide as the eye comes from the
+/// pivot to the lid's end wall, in the room that the case and the ground pins leave free over the
+/// swing, at the room's sampled accuracy (not proven: the plate itself is not shaped yet).
+Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion);
+
+/// The same certificate for arms that are given.
+Verdicts CertifyArms(const ArmsTask& task, const LidMotion& motion, const std::optional<Arm>& arm_a,
+                     const std::optional<Arm>& arm_b);
+
+/// An arm whose outline somebody gives, with its place in the stack; the centre line is unknown and
+/// taken as straight.
+Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& ground_hole,
+                  const Circle& lid_hole, int layer);
+
+/// A straight arm between two pivots, for comparison and for a maker's own geometry.
+std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& ground, const Vec2& lid,
+                               int layer);
+
+}  // namespace lidwright

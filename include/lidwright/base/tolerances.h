@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+/// Every threshold of the program in one place: name, size, unit, reason.
+namespace lidwright {
+
+/// [mm] How far a reported least gap may lie below the true minimum. A tenth of the finest thing a
+/// shop drill does; costs about one halving of the swing more for each factor of four.
+inline constexpr double kGapTolerance_mm = 0.01;
+
+/// [mm] Near the closed pose a pair of parts may come this much closer than when closed and still
+/// count as "not closer": rims that touch along a curved or twisted seam touch along chords here.
+inline constexpr double kContactSlack_mm = 0.01;
+
+/// [mm] Two features closer than this when closed are in contact.
+inline constexpr double kContact_mm = 1e-6;
+
+/// [mm] The chord of a polyline stays this near the curve that it replaces.
+inline constexpr double kChordError_mm = 0.02;
+
+/// [mm] The ruled surface between two stations stays this near the measured form.
+inline constexpr double kBlendError_mm = 0.05;
+
+/// [mm] Points nearer than this are one point when outlines are checked and closed.
+inline constexpr double kSamePoint_mm = 1e-7;
+
+/// [rad] The finest piece of a swing: below this an undecided piece counts as not proven.
+inline constexpr double kFinestSwing_rad = 2e-6;
+
+/// [1] Two circles that miss each other by this share of (radii + distance) count as touching: the
+/// rounding of a distance and two radii, so that a linkage stretched exactly flat is not lost.
+inline constexpr double kTouchingCircles = 4e-16;
+
+/// [1] Sums of link lengths that differ by this share of all four count as equal (change point):
+/// the rounding of lengths computed from pivots.
+inline constexpr double kEqualSums = 1e-13;
+
+/// [mm] In a cut file an arc that rises less than this over its chord is written straight: no
+/// cutter shows it, and readers stumble over radii of kilometres.
+inline constexpr double kFlatArc_mm = 1e-6;
+
+/// [bytes] A job or hinge file may be this large: a hundred stations of a thousand points take
+/// half.
+inline constexpr unsigned kLargestJob_bytes = 8u << 20;
+
+/// [1] Values (numbers, texts, lists …) in a job or hinge file: bounds the memory it can take.
+inline constexpr unsigned kMostJobValues = 1000000;
+
+/// [1] Lists and objects within each other in a job or hinge file; a job needs six.
+inline constexpr unsigned kDeepestJob = 64;
+
+/// [bytes] Keys of a job file longer than this are cut in messages and get no "did you mean".
+inline constexpr unsigned kLongestKey_bytes = 64;
+
+/// [1] Points in the outlines of one part at one station; the crossing check is quadratic in it.
+inline constexpr unsigned kMostOutlinePoints = 4000;
+
+/// [1] Vertices in the outline of an arm read from a hinge file: lines and arcs, so few are many.
+inline constexpr unsigned kMostArmVertices = 1000;
+
+/// [1] Problems listed for one job; the rest is only counted.
+inline constexpr unsigned kMostProblems = 100;
+
+/// [mm] Two pivots of one arm or plate nearer than this are one: no two pins stand so near, and an
+/// arm shorter than this is a slip of the pen.
+inline constexpr double kSamePivot_mm = 0.1;
+
+/// [mm] The outermost stations may stand this far from half the case's width.
+inline constexpr double kStationEnd_mm = 0.01;
+
+/// [1] A determinant, a leading coefficient or a singular value that is this share of its
+/// neighbours counts as zero in the synthesis of dyads: thousands of roundings, far below any real
+/// task.
+inline constexpr double kVanishing = 1e-11;
+
+/// [1] A root whose imaginary part is this share of its size counts as real: the root of a
+/// rounding, which is what two real roots that nearly coincide may show.
+inline constexpr double kRealDyad = 1e-7;
+
+}  // namespace lidwright

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lidwright/arms/arm.h"
+#include "lidwright/job/job.h"
+#include "lidwright/solid/solid.h"
+#include "lidwright/synthesis/certificate.h"
+#include "lidwright/synthesis/plain_hinge.h"
+
+namespace lidwright {
+
+/// Numbers by which hinges are compared.
+struct Traits {
+  double least_gap_mm = kUnset;     ///< certified, lid to case while moving
+  double arms_length_mm = kUnset;   ///< both arms, pivot to pivot
+  double reach_behind_mm = kUnset;  ///< how far behind the case's rear face lid and arms come
+  double mouth_free = kUnset;       ///< share of the mouth left free when open
+  double play_factor = kUnset;  ///< front-edge play per unit of pin play, worst over the swing (R8)
+  double lift_factor = kUnset;  ///< largest lift force at the front edge / lid weight
+  double least_transmission_rad = kUnset;
+  double arms_angle_rad = kUnset;  ///< least angle between the arms' lines over the swing
+};
+
+/// One complete hinge: pivots, arms, and what was proven of them.
+struct Hinge {
+  std::string character;  ///< "compact", "gentle", "roomy"; "given" for a maker's own pivots
+  Pivots pivots;
+  std::optional<Arm> arm_a, arm_b;  ///< nothing when no arm clears
+  Verdicts verdicts;
+  Traits traits;
+};
+
+/// Why no hinge was found, and the smallest change that would let one in.
+struct NoHinge {
+  std::string failing;        ///< the requirement that stands in the way, in words
+  double missed_by = kUnset;  ///< how far it is missed: what would have to be given
+  std::string unit = "mm";
+  std::string nearest;  ///< what the nearest linkage found misses, as a sentence
+  std::vector<std::string>
+      remedies;  ///< "room behind of at least 74 mm instead of 60", nearest first
+};
+
+/// What the search looked at, for the summary.
+struct SearchRecord {
+  long seeds = 0;      ///< linkages drawn
+  long moving = 0;     ///< of them: reach the opening angle and part at once
+  long promising = 0;  ///< of them: not hopeless at sampled angles
+  long refined = 0;    ///< of them: refined
+  long clearing = 0;   ///< of them: the lid is certified on the shop's grid
+  long armed = 0;      ///< of them: both arms are certified too
+};
+
+/// Everything one job led to: the one record that drawings, cut files and reports are made from.
+struct Design {
+  Job job;
+  Solid solid;
+  PlainHinge plain;
+  std::vector<Hinge> hinges;  ///< best first; the first is the one that is drawn and cut
+  std::optional<NoHinge> none;
+  SearchRecord search;
+};
+
+}  // namespace lidwright

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+
+#include "lidwright/arms/shape_arms.h"
+#include "lidwright/design/design.h"
+#include "lidwright/job/read_pivots.h"
+#include "lidwright/synthesis/search.h"
+
+namespace lidwright {
+
+/// A job's box in every form the work needs, made once. Not movable: the parts of it refer to each
+/// other.
+class BoxModel {
+ public:
+  explicit BoxModel(Job job);
+  BoxModel(const BoxModel&) = delete;
+  BoxModel& operator=(const BoxModel&) = delete;
+
+  const Job job;
+  const Solid solid;
+  const BoxParts parts;
+  const LidTask task;
+  const ArmsTask arms;
+};
+
+struct DesignOptions {
+  int threads = 0;  ///< 0: as many as the machine has; results do not depend on it
+  long seeds = 400'000;
+  bool explain = true;  ///< look for the smallest change if there is no hinge
+  /// Called with what is being done and the share of it done, 0…1.
+  std::function<void(const std::string&, double)> progress;
+};
+
+/// The whole work on a job: the plain hinge's verdict, the search, certificates on the shop's grid,
+/// arms, up to three differing hinges, or the reasons why there is none. Deterministic.
+Design MakeDesign(const BoxModel& box, const DesignOptions& options = {});
+
+/// Judges pivots (and arms) somebody gives, all requirements; arms that are not given are routed.
+/// `character` of the result is "given".
+Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
+                 const std::optional<Arm>& arm_b);
+
+/// The same for what a hinge file gives.
+Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given);
+
+/// The figures hinges are compared by.
+Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdicts);
+
+}  // namespace lidwright

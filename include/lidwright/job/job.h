@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lidwright/base/units.h"
+#include "lidwright/geometry/vec.h"
+
+namespace lidwright {
+
+// What the maker wants, in millimetres and radians, every default filled in. The frame: x from the
+// back to the front, y up, z across the width with 0 in the middle; the origin is the rear outer
+// face of the case at its ends, at rim height there. Job file keys carry the same names
+// (case.back_wall is CaseMeasures::back_wall_mm, case.wall has no field: it is only the others'
+// default); JobReference() in read_job.h lists units, ranges and defaults.
+//
+// ReadJob leaves no field unset but one group: a lid given by stations may come without measures.
+
+struct CaseMeasures {
+  double width_mm = kUnset;   ///< outside, across (along z)
+  double depth_mm = kUnset;   ///< outside, back to front, at the ends
+  double height_mm = kUnset;  ///< outside, from the bench to the rim at the ends
+  double back_wall_mm = kUnset;
+  double front_wall_mm = kUnset;
+  double end_wall_mm = kUnset;
+  double floor_mm = kUnset;
+  double back_bow_mm = 0.0;   ///< how far mid-width of the back stands out behind its ends
+  double front_bow_mm = 0.0;  ///< how far mid-width of the front stands out before its ends
+  double rim_arch_mm = 0.0;   ///< how far the rim at mid-width rises above the rim at the ends
+};
+
+struct LidMeasures {
+  double rim_mm = kUnset;         ///< height of the straight band of the lid above the seam
+  double crown_mm = 0.0;          ///< rise of the dome above that band at mid-width, mid-depth
+  double crown_at_ends_mm = 0.0;  ///< the same rise at the ends: 0 full dome, = crown a barrel top
+  double wall_mm = kUnset;        ///< thickness of the lid's straight band, ends included
+  double top_mm = kUnset;         ///< thickness of the dome
+  double seam_gap_mm = 0.0;       ///< gap between lid and case when closed; 0 is wood on wood
+};
+
+/// One slice of the box at `z_mm`, given by the maker instead of the measured form. Rings in the
+/// frame above, closed pose, outer ones counter-clockwise and holes clockwise, neither crossing nor
+/// touching each other within the case or within the lid. A station may lack case or lid, not both.
+struct StationOutline {
+  double z_mm = 0.0;
+  std::vector<Ring> case_rings;
+  std::vector<Ring> lid_rings;
+};
+
+struct SwingWish {
+  double open_rad = kUnset;      ///< opening angle wanted
+  double gap_mm = kUnset;        ///< least gap between lid and case while moving
+  double gap_from_rad = kUnset;  ///< by this angle the gap must be reached
+};
+
+struct Room {
+  double behind_mm = kUnset;  ///< free behind the case's rear face at the ends; inf if none said
+  double above_mm = kUnset;   ///< free room above the rim at the ends; inf if none said
+  bool bench_below = true;    ///< the bench goes on behind the box at its bottom
+  double open_behind_x_mm = kUnset;  ///< the open lid stays behind this line
+  double mouth_free = kUnset;        ///< share of the mouth's depth the open lid leaves free, 0…1
+};
+
+struct Bay {
+  double width_mm = kUnset;     ///< room for plates and arms at each end, from the end wall inwards
+  double edge_mm = kUnset;      ///< least distance of a pivot from the bay's surfaces
+  double lid_drop_mm = kUnset;  ///< how far below the rim the lid's pivots may hang
+};
+
+/// Room that arms and lid must leave free while the lid swings: what is kept in the box.
+struct Contents {
+  std::vector<Ring> rings;  ///< side-view outlines to leave free
+  double z_min_mm = 0.0;
+  double z_max_mm = 0.0;
+};
+
+struct ArmWish {
+  double width_mm = kUnset;
+  double thickness_mm = kUnset;
+  double gap_mm = kUnset;      ///< least gap of an arm to everything
+  double bushing_mm = kUnset;  ///< outside diameter of the bushing pressed into the arm
+  double eye_mm = kUnset;      ///< outside diameter of the eye around the bushing
+};
+
+struct Shop {
+  double cutter_mm = kUnset;  ///< diameter of the cutter; 0 for a saw or laser
+  double grid_mm = kUnset;    ///< pivots are snapped to multiples of this
+};
+
+/// A rectangle in which a pivot may lie.
+struct Zone {
+  Vec2 low = Vec2::Zero();
+  Vec2 high = Vec2::Zero();
+};
+
+struct PivotWish {
+  std::optional<Vec2> ground_a, ground_b, lid_a, lid_b;  ///< pinned pivots
+  std::optional<Zone> ground_zone, lid_zone;             ///< instead of the zones from the bay
+};
+
+/// A pose the lid should pass through.
+struct PoseWish {
+  double angle_rad = 0.0;
+  Vec2 at = Vec2::Zero();  ///< where the lid's point `point` should be
+  Vec2 point = Vec2::Zero();
+  double within_mm = 1.0;
+};
+
+struct Job {
+  std::string name;
+  bool inches = false;  ///< the maker's unit, for what we print
+  CaseMeasures box;     ///< key "case"
+  LidMeasures lid;
+  /// When given, replaces the measured form: at least two, by growing z from -width/2 to width/2.
+  /// Two at the same z make a step.
+  std::vector<StationOutline> stations;
+  SwingWish swing;
+  Room room;
+  Bay bay;
+  std::vector<Contents> contents;
+  ArmWish arms;
+  Shop shop;
+  PivotWish pivots;
+  std::vector<PoseWish> poses;
+  unsigned seed = 1;
+};
+
+}  // namespace lidwright

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "lidwright/base/problem.h"
+#include "lidwright/base/units.h"
+#include "lidwright/geometry/outline.h"
+#include "lidwright/geometry/vec.h"
+
+namespace lidwright {
+
+/// The value of "format" in the hinge files that lidwright itself writes.
+inline constexpr const char* kHingeFormat = "lidwright hinge 1";
+
+/// An arm's shape in the closed pose, in the case's frame, counter-clockwise.
+struct GivenArm {
+  Outline outline;
+  int layer = 0;            ///< 0 or 1
+  double hole_mm = kUnset;  ///< diameter of its holes, if the file says
+};
+
+/// A hinge that the maker has: measured from a box, drawn, or written by lidwright. All in mm in
+/// the frame of job.h, closed pose.
+struct GivenHinge {
+  Vec2 ground_a = Vec2::Zero(), ground_b = Vec2::Zero();
+  Vec2 lid_a = Vec2::Zero(), lid_b = Vec2::Zero();
+  std::optional<GivenArm> arm_a, arm_b;
+};
+
+struct PivotReading {
+  std::optional<GivenHinge> hinge;  ///< only when there are no problems
+  Problems problems;
+};
+
+/// Reads the text of a hinge file (JSON): "units", "pivots" with ground_a, ground_b, lid_a, lid_b
+/// as [x, y], and, if wanted, "arms" with a and b: {"layer": 0 or 1, "outline": [[x, y, bulge], …],
+/// "hole_mm"}. Bulges are those of OutlineVertex; a point [x, y] begins a straight edge. Outlines
+/// that run clockwise are turned round.
+///
+/// Keys it does not know are errors in a maker's own file. In a file that carries "format":
+/// "lidwright hinge 1" they are passed over, so that a hinge.json can be fed back.
+///
+/// Fails as ReadJob does; also when two pivots of one arm or of one plate coincide.
+PivotReading ReadPivots(const std::string& text, const std::string& file_name);
+
+}  // namespace lidwright

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+#include "lidwright/design/design.h"
+
+namespace lidwright {
+
+/// What a design came to, for a terminal and for summary.txt: the plain hinge's verdict, what
+/// clears and where it is tightest, the hinges with their trade-offs, pivots, arms, cautions; or
+/// why there is no hinge and what would let one in. Lengths in the job's unit.
+std::string SummaryText(const Design& design);
+
+/// The verdicts on one hinge as a table: what is asked, what was found, where, pass or FAIL by
+/// word.
+std::string VerdictTable(const Hinge& hinge, const Job& job);
+
+}  // namespace lidwright

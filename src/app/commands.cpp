@@ -1,0 +1,163 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "commands.h"
+
+#include <filesystem>
+#include <ostream>
+
+#include "lidwright/app/output_folder.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/cutting/cut_arm.h"
+#include "lidwright/cutting/dxf.h"
+#include "lidwright/cutting/svg.h"
+#include "lidwright/design/make_design.h"
+#include "lidwright/drawing/arm_sheet.h"
+#include "lidwright/drawing/box_drawing.h"
+#include "lidwright/drawing/overlay.h"
+#include "lidwright/drawing/swing_frames.h"
+#include "lidwright/job/read_job.h"
+#include "lidwright/job/read_pivots.h"
+#include "lidwright/report/hinge_json.h"
+#include "lidwright/report/parts_csv.h"
+#include "lidwright/report/summary.h"
+#include "progress.h"
+
+namespace lidwright {
+namespace {
+
+void Print(const Problems& problems, std::ostream& out) {
+  for (const Problem& problem : problems) out << Describe(problem) << "\n";
+  out << (problems.size() == 1 ? "1 problem" : std::to_string(problems.size()) + " problems")
+      << "; nothing was written\n";
+}
+
+std::optional<Job> Load(const std::string& file, std::ostream& messages) {
+  JobReading reading = ReadJob(ReadFile(file, kLargestJob_bytes), file);
+  if (!reading.job) Print(reading.problems, messages);
+  return reading.job;
+}
+
+// out/NAME for jobs/NAME.json.
+std::string DefaultFolder(const std::string& job_file) {
+  return (std::filesystem::path("out") / std::filesystem::path(job_file).stem()).string();
+}
+
+IfThere IfThereOf(const CommandOptions& options) {
+  return options.replace ? IfThere::kReplace : IfThere::kRefuse;
+}
+
+std::string Number(int i, int count) {
+  const std::string digits = std::to_string(count - 1);
+  std::string text = std::to_string(i);
+  return std::string(digits.size() - text.size(), '0') + text;
+}
+
+void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderContents& contents) {
+  contents["overlay.svg"] = OverlaySvg(design, hinge);
+  contents["overlay.pdf"] = OverlayPdf(design, hinge);
+  contents["arms.svg"] = ArmSheetSvg(design, hinge);
+  contents["arms.pdf"] = ArmSheetPdf(design, hinge);
+  const std::vector<std::string> swing = SwingFrames(design, hinge, frames);
+  for (int i = 0; i < frames; ++i) {
+    contents["swing/frame_" + Number(i, frames) + ".svg"] = swing[static_cast<std::size_t>(i)];
+  }
+}
+
+void AddCutFiles(const Hinge& hinge, FolderContents& contents) {
+  std::vector<std::pair<std::string, const std::optional<Arm>*>> arms{{"arm_a", &hinge.arm_a},
+                                                                      {"arm_b", &hinge.arm_b}};
+  for (const auto& [name, arm] : arms) {
+    if (!*arm) continue;
+    const std::vector<CutPart> parts{CutArm(**arm, name)};
+    contents["cut/" + name + ".dxf"] = WriteDxf(parts);
+    contents["cut/" + name + ".svg"] = WriteCutSvg(parts);
+  }
+}
+
+FolderContents ContentsOf(const Design& design, int frames) {
+  FolderContents contents;
+  contents["hinge.json"] = WriteHingeJson(design);
+  contents["summary.txt"] = SummaryText(design);
+  contents["box.svg"] = BoxDrawingSvg(design.job, design.solid);
+  contents["box.pdf"] = BoxDrawingPdf(design.job, design.solid);
+  if (!design.hinges.empty()) {
+    const Hinge& hinge = design.hinges.front();
+    AddDrawings(design, hinge, frames, contents);
+    AddCutFiles(hinge, contents);
+    contents["parts.csv"] = PartsCsv(hinge, design.job);
+  }
+  return contents;
+}
+
+}  // namespace
+
+ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
+  const std::optional<Job> job = Load(options.job_file, streams.messages);
+  if (!job) return ExitCode::kBadJob;
+  const std::string folder = options.out.empty() ? DefaultFolder(options.job_file) : options.out;
+  CheckFolder(folder, IfThereOf(options));
+  Progress progress(streams.messages, streams.terminal);
+  DesignOptions wish;
+  wish.threads = options.threads;
+  wish.progress = [&](const std::string& what, double share) { progress.Show(what, share); };
+  const BoxModel box(*job);
+  const Design design = MakeDesign(box, wish);
+  progress.Show("drawings", 0.0);
+  const FolderContents contents = ContentsOf(design, options.frames);
+  WriteFolder(folder, contents, IfThereOf(options));
+  progress.Clear();
+  streams.out << SummaryText(design) << "\nwritten to " << folder << " (" << contents.size()
+              << " files)\n";
+  return design.hinges.empty() ? ExitCode::kNoHinge : ExitCode::kGood;
+}
+
+ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
+  const std::optional<Job> job = Load(options.job_file, streams.messages);
+  if (!job) return ExitCode::kBadJob;
+  const PivotReading reading =
+      ReadPivots(ReadFile(options.hinge_file, kLargestJob_bytes), options.hinge_file);
+  if (!reading.hinge) {
+    Print(reading.problems, streams.messages);
+    return ExitCode::kBadJob;
+  }
+  if (!options.out.empty()) CheckFolder(options.out, IfThereOf(options));
+  const BoxModel box(*job);
+  const Hinge hinge = JudgeHinge(box, *reading.hinge);
+  if (!options.out.empty()) {
+    Design design;
+    design.job = box.job;
+    design.solid = box.solid;
+    design.hinges = {hinge};
+    FolderContents contents;
+    contents["hinge.json"] = WriteHingeJson(design);
+    contents["box.svg"] = BoxDrawingSvg(design.job, design.solid);
+    if (LidMotion::Make(hinge.pivots)) AddDrawings(design, hinge, options.frames, contents);
+    WriteFolder(options.out, contents, IfThereOf(options));
+  }
+  streams.out << VerdictTable(hinge, box.job);
+  if (!options.out.empty()) streams.out << "\nwritten to " << options.out << "\n";
+  return AllMet(hinge.verdicts) ? ExitCode::kGood : ExitCode::kNoHinge;
+}
+
+ExitCode BoxCommand(const CommandOptions& options, const Streams& streams) {
+  const std::optional<Job> job = Load(options.job_file, streams.messages);
+  if (!job) return ExitCode::kBadJob;
+  const std::string file =
+      options.out.empty() ? std::filesystem::path(options.job_file).stem().string() + "_box.svg"
+                          : options.out;
+  const std::string ending = std::filesystem::path(file).extension().string();
+  if (ending != ".svg" && ending != ".pdf") {
+    throw FileError(file + ": a drawing is written as .svg or .pdf");
+  }
+  const Solid solid = MakeSolid(*job);
+  WriteFile(file, ending == ".pdf" ? BoxDrawingPdf(*job, solid) : BoxDrawingSvg(*job, solid),
+            IfThereOf(options));
+  streams.out << "the box as understood is drawn in " << file << "\n";
+  return ExitCode::kGood;
+}
+
+ExitCode KeysCommand(const Streams& streams) {
+  streams.out << JobReference();
+  return ExitCode::kGood;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,268 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/arms/shape_arms.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "lidwright/arms/arm_route.h"
+#include "lidwright/base/check.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+
+namespace lidwright {
+namespace {
+
+// [mm] Room kept for a plate between end wall and arms, and for a washer beside each arm.
+constexpr double kPlate_mm = 6.0;
+constexpr double kWasher_mm = 1.0;
+// [mm] A plate must reach this far into the lid's end wall to be held there.
+constexpr double kPlateHold_mm = 4.0;
+// [mm] Kept beyond an arm's gap when it is routed, for the room's grids and sampled angles: little
+// first, then more if the certificate falls short.
+constexpr std::array<double, 2> kReserves_mm{0.25, 1.0};
+// [mm] A pin's spacer stands out this far beyond the bushing.
+constexpr double kSpacerRim_mm = 1.0;
+
+Arm Placed(const ArmsTask& task, const Centreline& line, const Outline& outline,
+           const Circle& ground_hole, const Circle& lid_hole, int layer) {
+  Arm arm{line, outline, ground_hole, lid_hole, layer, 0.0, 0.0, 0.0, 0.0};
+  const LayerSpan span = SpanOf(task.job, task.solid, layer);
+  arm.z_min_mm = span.z_min_mm;
+  arm.z_max_mm = span.z_max_mm;
+  arm.inside_radius_mm = SmallestInsideRadius(outline);
+  arm.length_mm = (lid_hole.centre - ground_hole.centre).norm();
+  return arm;
+}
+
+std::optional<Arm> Shaped(const ArmsTask& task, const Centreline& line, int layer) {
+  const double hole = task.shape.hole_mm / 2.0;
+  const Arm arm = Placed(task, line, ArmOutline(line, task.shape), {line.front().point, hole},
+                         {line.back().point, hole}, layer);
+  if (FaultOf(Flatten(arm.outline, kChordError_mm))) return std::nullopt;  // meets itself
+  if (arm.inside_radius_mm < task.shape.inside_mm * (1.0 - 1e-9)) return std::nullopt;
+  return arm;
+}
+
+ShapedPart PartOf(const Arm& arm, Body body) {
+  return ShapedPart(MakePrism(body == Body::kArmA ? "arm A" : "arm B", body, arm.z_min_mm,
+                              arm.z_max_mm,
+                              {Flatten(arm.outline, kChordError_mm, Chords::kOutside)}));
+}
+
+// Pins with their spacers of an arm on the outer layer, where they pass the inner one.
+std::vector<ShapedPart> Spacers(const ArmsTask& task, const Arm& outer, bool outer_is_b) {
+  std::vector<ShapedPart> spacers;
+  const LayerSpan inner = SpanOf(task.job, task.solid, 0);
+  const double radius = task.shape.hole_mm / 2.0 + kSpacerRim_mm;
+  const std::string arm = outer_is_b ? "arm B" : "arm A";
+  const auto add = [&](const std::string& name, Body body, const Vec2& centre) {
+    spacers.emplace_back(
+        MakePrism(name + " of " + arm, body, inner.z_min_mm - kWasher_mm, inner.z_max_mm,
+                  {Flatten(Circle{centre, radius}, kChordError_mm, Chords::kOutside)}));
+  };
+  add("ground pin", Body::kCase, outer.ground_hole.centre);
+  add("lid pin", Body::kLid, outer.lid_hole.centre);
+  return spacers;
+}
+
+std::vector<Disc> DiscsOf(const ArmsTask& task, const Vec2& ground, const Vec2& lid) {
+  const double radius = task.shape.hole_mm / 2.0 + kSpacerRim_mm;
+  return {{Body::kCase, ground, radius}, {Body::kLid, lid, radius}};
+}
+
+std::vector<PartPair> Against(const ShapedPart& arm, const std::vector<ShapedPart>& others) {
+  std::vector<PartPair> pairs;
+  for (const ShapedPart& other : others) {
+    if (Overlap(arm.part(), other.part())) pairs.push_back({&arm, &other});
+  }
+  return pairs;
+}
+
+Verdict GapVerdict(const std::string& what, double required, const LidMotion& motion,
+                   const MotionBounds& bounds, const std::vector<PartPair>& pairs) {
+  Verdict verdict{what, true, true, required, kUnset, "mm", kUnset, {}, {}, {}};
+  if (pairs.empty()) return verdict;
+  const GapReport report = LeastGap(motion, bounds, pairs);
+  verdict.found = report.bound_mm;
+  verdict.proven = report.proven || report.nearest.gap_mm <= kGapTolerance_mm;
+  verdict.met = report.proven && report.bound_mm >= required;
+  verdict.nearest = report.nearest;
+  verdict.angle_rad = report.nearest.theta_rad;
+  const PartPair& pair = pairs[report.nearest.pair];
+  verdict.parts = pair.first->part().name + " / " + pair.second->part().name;
+  if (!report.proven && report.nearest.gap_mm <= kGapTolerance_mm) verdict.remark = "they meet";
+  return verdict;
+}
+
+}  // namespace
+
+ArmsTask MakeArmsTask(const Job& job, const Solid& solid, const LidTask& task,
+                      const BoxParts& parts) {
+  const ArmShape shape{job.arms.width_mm, job.arms.eye_mm, job.arms.bushing_mm,
+                       job.shop.cutter_mm / 2.0};
+  return {job, solid, parts, MakeArmObstacles(job, solid, task), shape};
+}
+
+LayerSpan SpanOf(const Job& job, const Solid& solid, int layer) {
+  LW_REQUIRE(layer == 0 || layer == 1, "layer=" << layer);
+  const double top =
+      solid.bay.z_max_mm - kPlate_mm - kWasher_mm - layer * (job.arms.thickness_mm + kWasher_mm);
+  return {top - job.arms.thickness_mm, top};
+}
+
+Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& ground_hole,
+                  const Circle& lid_hole, int layer) {
+  return Placed(task, {{ground_hole.centre, 0.0}, {lid_hole.centre, 0.0}}, outline, ground_hole,
+                lid_hole, layer);
+}
+
+std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& ground, const Vec2& lid,
+                               int layer) {
+  const double neck = NeckLength_mm(task.shape, NeckFillet_mm(task.shape));
+  if ((lid - ground).norm() <= 2.0 * neck) return std::nullopt;
+  return Shaped(task, {{ground, 0.0}, {lid, 0.0}}, layer);
+}
+
+namespace {
+
+// One arm against everything that stands around it, but the other arm.
+Verdicts CertifyArm(const ArmsTask& task, const LidMotion& motion, const Arm& arm, Body body) {
+  const double required = task.job.arms.gap_mm;
+  const MotionBounds bounds(motion, 0.0, task.job.swing.open_rad);
+  const std::string name = body == Body::kArmA ? "arm A" : "arm B";
+  const ShapedPart part = PartOf(arm, body);
+  std::vector<PartPair> others;
+  for (const auto* around : {&task.parts.limits, &task.parts.bench, &task.parts.contents}) {
+    const auto more = Against(part, *around);
+    others.insert(others.end(), more.begin(), more.end());
+  }
+  return {
+      GapVerdict(name + " to case", required, motion, bounds, Against(part, task.parts.case_slabs)),
+      GapVerdict(name + " to lid", required, motion, bounds, Against(part, task.parts.lid_slabs)),
+      GapVerdict(name + " to contents and surroundings", required, motion, bounds, others)};
+}
+
+}  // namespace
+
+Verdicts CertifyArms(const ArmsTask& task, const LidMotion& motion, const std::optional<Arm>& arm_a,
+                     const std::optional<Arm>& arm_b) {
+  Verdicts verdicts;
+  const double required = task.job.arms.gap_mm;
+  const MotionBounds bounds(motion, 0.0, task.job.swing.open_rad);
+  for (const auto& [arm, body] : {std::pair(&arm_a, Body::kArmA), std::pair(&arm_b, Body::kArmB)}) {
+    const std::string name = body == Body::kArmA ? "arm A" : "arm B";
+    if (!*arm) {
+      verdicts.push_back({name,
+                          false,
+                          false,
+                          kUnset,
+                          kUnset,
+                          "mm",
+                          kUnset,
+                          {},
+                          {},
+                          "no path was found in the room that is free over the swing"});
+      continue;
+    }
+    const Verdicts one = CertifyArm(task, motion, **arm, body);
+    verdicts.insert(verdicts.end(), one.begin(), one.end());
+  }
+  if (arm_a && arm_b) {
+    const ShapedPart a = PartOf(*arm_a, Body::kArmA), b = PartOf(*arm_b, Body::kArmB);
+    if (arm_a->layer == arm_b->layer) {
+      verdicts.push_back(GapVerdict("arm A to arm B", required, motion, bounds, {{&a, &b}}));
+    } else {
+      const bool outer_is_b = arm_b->layer > arm_a->layer;
+      const auto spacers = Spacers(task, outer_is_b ? *arm_b : *arm_a, outer_is_b);
+      verdicts.push_back(
+          GapVerdict(outer_is_b ? "arm A to pins of arm B" : "arm B to pins of arm A", required,
+                     motion, bounds, Against(outer_is_b ? a : b, spacers)));
+    }
+    const double innermost = std::min(arm_a->z_min_mm, arm_b->z_min_mm);
+    const double free = innermost - kWasher_mm - task.solid.bay.z_min_mm;
+    verdicts.push_back(
+        {"room for the layers in the bay", free >= 0.0, true, 0.0, free, "mm", kUnset, {}, {}, {}});
+  }
+  return verdicts;
+}
+
+Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion) {
+  const Pivots& pivots = motion.pivots();
+  const double need = task.shape.eye_mm / 2.0 + task.job.arms.gap_mm;
+  const double pin = task.shape.hole_mm / 2.0 + kSpacerRim_mm;
+  const std::vector<Disc> pins{{Body::kCase, pivots.ground_a, pin},
+                               {Body::kCase, pivots.ground_b, pin}};
+  // The lid's end wall beside the bay, solid from the seam to the dome.
+  const Station* end = nullptr;
+  for (const Station& station : task.solid.stations) {
+    if (!station.end_wall || station.z_mm < task.solid.bay.z_max_mm - 1e-9) continue;
+    if (!end || station.z_mm < end->z_mm) end = &station;
+  }
+  LW_REQUIRE(end != nullptr, "no end wall beside the bay");
+  Verdicts verdicts;
+  for (const auto& [name, pivot] :
+       {std::pair("plate to lid pivot A", pivots.lid_a), {"plate to lid pivot B", pivots.lid_b}}) {
+    const ArmRoom room(task.obstacles, motion, pivot, task.job.swing.open_rad, pins);
+    const bool reaches = room.Reaches(need, [&](const Vec2& p) {
+      return Contains(end->lid_rings, p) && SignedDistance(end->lid_rings, p) < -kPlateHold_mm;
+    });
+    Verdict verdict{name, reaches, false, kUnset, kUnset, "mm", kUnset, {}, {}, {}};
+    if (!reaches) verdict.remark = "no plate can reach from the lid to this pivot past the case";
+    verdicts.push_back(verdict);
+  }
+  return verdicts;
+}
+
+ArmsResult ShapeArms(const ArmsTask& task, const LidMotion& motion) {
+  const double open = task.job.swing.open_rad;
+  const Pivots& p = motion.pivots();
+  ArmsResult best;
+  const auto route = [&](Body body, const std::vector<Disc>& discs, int layer) {
+    const ArmRoom room(task.obstacles, motion, body, open, discs);
+    std::optional<Arm> found;
+    for (const double reserve : kReserves_mm) {
+      const auto line = RouteArm(room, task.shape, task.job.arms.gap_mm + reserve);
+      const std::optional<Arm> arm = line ? Shaped(task, *line, layer) : std::nullopt;
+      if (!arm) break;
+      found = arm;
+      if (AllMet(CertifyArm(task, motion, *arm, body))) break;
+    }
+    return found;
+  };
+  const auto consider = [&](const std::optional<Arm>& a, const std::optional<Arm>& b) {
+    ArmsResult result{a, b, CertifyArms(task, motion, a, b), false};
+    result.met = a && b && AllMet(result.verdicts);
+    const auto unmet = [](const Verdicts& verdicts) {
+      return std::count_if(verdicts.begin(), verdicts.end(),
+                           [](const Verdict& v) { return !v.met; });
+    };
+    if (best.verdicts.empty() || unmet(result.verdicts) < unmet(best.verdicts)) best = result;
+    return best.met;
+  };
+  const std::optional<Arm> a = route(Body::kArmA, {}, 0), b = route(Body::kArmB, {}, 0);
+  if (!a || !b) {
+    consider(a, b);
+    return best;
+  }
+  if (consider(a, b)) return best;
+  // Nothing but the other arm may be in the way for layers to help.
+  const auto lifted = [&](Arm arm) {
+    const LayerSpan span = SpanOf(task.job, task.solid, 1);
+    arm.layer = 1;
+    arm.z_min_mm = span.z_min_mm;
+    arm.z_max_mm = span.z_max_mm;
+    return arm;
+  };
+  if (consider(a, lifted(*b)) || consider(lifted(*a), b)) return best;
+  if (const auto around = route(Body::kArmA, DiscsOf(task, p.ground_b, p.lid_b), 0);
+      around && consider(around, lifted(*b))) {
+    return best;
+  }
+  if (const auto around = route(Body::kArmB, DiscsOf(task, p.ground_a, p.lid_a), 0)) {
+    consider(lifted(*a), around);
+  }
+  return best;
+}
+
+}  // namespace lidwright

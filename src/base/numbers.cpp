@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/base/numbers.h"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace lidwright {
+
+std::string Fixed(double value, int decimals) {
+  if (std::isnan(value)) return "-";
+  std::array<char, 400> buffer;
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                 std::chars_format::fixed, decimals);
+  std::string text(buffer.data(), end.ptr);
+  if (text[0] == '-' && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);
+  return text;
+}
+
+std::string Text(double value, int decimals) {
+  std::string text = Fixed(value, decimals);
+  if (text.find('.') == std::string::npos) return text;
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
+
+std::string Exact(double value) {
+  if (std::isnan(value)) return "-";
+  std::array<char, 64> buffer;
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
+  return std::string(buffer.data(), end.ptr);
+}
+
+}  // namespace lidwright

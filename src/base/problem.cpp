@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/base/problem.h"
+
+#include <algorithm>
+#include <numeric>
+
+namespace lidwright {
+namespace {
+
+// Levenshtein distance by the usual two-row table.
+std::size_t EditDistance(const std::string& a, const std::string& b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  std::iota(row.begin(), row.end(), std::size_t{0});
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = row[0];
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t substitute = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+      diagonal = row[j];
+      row[j] = std::min({row[j] + 1, row[j - 1] + 1, substitute});
+    }
+  }
+  return row.back();
+}
+
+}  // namespace
+
+std::string Describe(const Problem& problem) {
+  std::string text;
+  if (!problem.file.empty()) {
+    text += problem.file;
+    if (problem.line > 0) text += ":" + std::to_string(problem.line);
+    text += ": ";
+  }
+  if (!problem.place.empty()) {
+    text += problem.place;
+    if (!problem.value.empty()) text += " = " + problem.value;
+    text += ": ";
+  }
+  text += problem.rule;
+  if (!problem.hint.empty()) text += " (" + problem.hint + ")";
+  return text;
+}
+
+std::string Nearest(const std::string& word, const std::vector<std::string>& allowed) {
+  std::string best;
+  std::size_t best_distance = word.size() / 3 + 2;
+  for (const std::string& candidate : allowed) {
+    const std::size_t distance = EditDistance(word, candidate);
+    if (distance < best_distance) {
+      best_distance = distance;
+      best = candidate;
+    }
+  }
+  return best;
+}
+
+}  // namespace lidwright

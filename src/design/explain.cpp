@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "explain.h"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+#include "lidwright/base/numbers.h"
+
+namespace lidwright {
+namespace {
+
+// A thing the maker could give: `give(job, amount)` changes the job; amounts grow. Between the
+// largest amount that fails and the smallest that works the answer is narrowed to `within`.
+struct Concession {
+  std::string requirement;
+  std::string unit;
+  std::vector<double> amounts;
+  double within;
+  std::function<void(Job&, double)> give;
+  std::function<std::string(const Job&)> say;  // of the changed job
+};
+
+bool HasHinge(const Job& job, const DesignOptions& options) {
+  const BoxModel box(job);
+  HingeSearchOptions search;
+  search.threads = options.threads;
+  search.seeds = options.seeds / 2;
+  search.keep = 32;
+  search.polish = false;
+  return !SearchHinges(box, search).hinges.empty();
+}
+
+std::vector<Concession> ConcessionsFor(const Job& job) {
+  const auto mm = [](double value) { return Text(value, 1) + " mm"; };
+  const auto deg = [](double rad) { return Text(rad * kDegPerRad, 1) + " deg"; };
+  std::vector<Concession> all;
+  if (std::isfinite(job.room.behind_mm)) {
+    all.push_back({"room behind",
+                   "mm",
+                   {10, 20, 40, 80},
+                   2.0,
+                   [](Job& j, double by) { j.room.behind_mm += by; },
+                   [&job, mm](const Job& j) {
+                     return "room behind of " + mm(j.room.behind_mm) + " instead of " +
+                            mm(job.room.behind_mm);
+                   }});
+  }
+  if (std::isfinite(job.room.above_mm)) {
+    all.push_back({"room above",
+                   "mm",
+                   {20, 60, 150},
+                   5.0,
+                   [](Job& j, double by) { j.room.above_mm += by; },
+                   [&job, mm](const Job& j) {
+                     return "room above of " + mm(j.room.above_mm) + " instead of " +
+                            mm(job.room.above_mm);
+                   }});
+  }
+  all.push_back({"opening angle",
+                 "deg",
+                 {5, 10, 20, 30},
+                 2.5,
+                 [](Job& j, double by) { j.swing.open_rad -= by * kRadPerDeg; },
+                 [&job, deg](const Job& j) {
+                   return "opening to " + deg(j.swing.open_rad) + " instead of " +
+                          deg(job.swing.open_rad);
+                 }});
+  all.push_back({"swing gap",
+                 "of it",
+                 {0.25, 0.5, 0.75},
+                 0.25,
+                 [](Job& j, double by) { j.swing.gap_mm *= 1.0 - by; },
+                 [&job, mm](const Job& j) {
+                   return "a swing gap of " + Text(j.swing.gap_mm, 2) + " mm instead of " +
+                          mm(job.swing.gap_mm);
+                 }});
+  all.push_back(
+      {"access with the lid open",
+       "mm",
+       {10, 25, 60},
+       5.0,
+       [](Job& j, double by) {
+         j.room.open_behind_x_mm += by;
+         j.room.mouth_free =
+             std::max(0.0, j.room.mouth_free - by / (j.box.depth_mm - j.box.back_wall_mm));
+       },
+       [mm](const Job& j) {
+         return "an open lid that may stand forward to x = " + mm(j.room.open_behind_x_mm) +
+                ", leaving " + Text(100.0 * j.room.mouth_free, 0) + " % of the mouth free";
+       }});
+  if (job.stations.empty()) {
+    all.push_back({"height of the lid's rim",
+                   "of it",
+                   {0.25, 0.5},
+                   0.25,
+                   [](Job& j, double by) { j.lid.rim_mm *= 1.0 - by; },
+                   [&job, mm](const Job& j) {
+                     return "a lid rim of " + mm(j.lid.rim_mm) + " instead of " +
+                            mm(job.lid.rim_mm);
+                   }});
+  }
+  if (!job.pivots.lid_zone) {
+    all.push_back({"how far lid pivots may hang",
+                   "mm",
+                   {15, 30, 60},
+                   15.0,
+                   [](Job& j, double by) { j.bay.lid_drop_mm += by; },
+                   [&job, mm](const Job& j) {
+                     return "lid pivots that may hang " + mm(j.bay.lid_drop_mm) +
+                            " below the rim instead of " + mm(job.bay.lid_drop_mm);
+                   }});
+  }
+  all.push_back({"width of the arms",
+                 "of it",
+                 {0.2, 0.4},
+                 0.2,
+                 [](Job& j, double by) {
+                   const double web = j.arms.eye_mm - j.arms.bushing_mm;
+                   j.arms.width_mm *= 1.0 - by;
+                   j.arms.eye_mm = std::max(j.arms.width_mm, j.arms.bushing_mm + web * (1.0 - by));
+                 },
+                 [&job, mm](const Job& j) {
+                   return "arms " + mm(j.arms.width_mm) + " wide instead of " +
+                          mm(job.arms.width_mm);
+                 }});
+  return all;
+}
+
+// What the linkage that violates least at its samples misses when it is certified.
+std::string NearestMiss(const BoxModel& box, const HingeSearchResult& found) {
+  if (found.lids.empty() || !std::isfinite(found.lids[0].violation)) {
+    return "no linkage in the zones opens that far and parts the rim at once";
+  }
+  const Pivots pivots = Snapped(box.task, found.lids[0].pivots, box.job.shop.grid_mm);
+  for (const Verdict& verdict : JudgeHinge(box, pivots, {}, {}).verdicts) {
+    if (verdict.met) continue;
+    std::string text = "the nearest linkage found misses: " + verdict.what;
+    if (std::isfinite(verdict.found) && std::isfinite(verdict.required)) {
+      text += ", needs " + Text(verdict.required, 2) + " and has " + Text(verdict.found, 2) + " " +
+              verdict.unit;
+    }
+    if (!verdict.remark.empty()) text += " (" + verdict.remark + ")";
+    return text;
+  }
+  return "a linkage clears, but not beside the others that were asked for";
+}
+
+bool Sensible(const Job& job) {
+  return job.swing.open_rad > job.swing.gap_from_rad + 0.05 &&
+         job.bay.lid_drop_mm < job.box.height_mm - job.box.floor_mm;
+}
+
+}  // namespace
+
+NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
+                       const DesignOptions& options) {
+  NoHinge none;
+  none.failing = "no single requirement: several stand against each other";
+  none.nearest = NearestMiss(box, found);
+  if (!options.explain) return none;
+  const std::vector<Concession> all = ConcessionsFor(box.job);
+  for (std::size_t k = 0; k < all.size(); ++k) {
+    const Concession& concession = all[k];
+    if (options.progress) {
+      options.progress("looking for the smallest change",
+                       static_cast<double>(k) / static_cast<double>(all.size()));
+    }
+    const auto with = [&](double amount) {
+      Job job = box.job;
+      concession.give(job, amount);
+      return job;
+    };
+    double fails = 0.0, works = kUnset;
+    for (const double amount : concession.amounts) {
+      const Job job = with(amount);
+      if (!Sensible(job)) break;
+      if (HasHinge(job, options)) {
+        works = amount;
+        break;
+      }
+      fails = amount;
+    }
+    if (std::isnan(works)) continue;
+    while (works - fails > concession.within * 1.01) {
+      const double middle = (works + fails) / 2.0;
+      (HasHinge(with(middle), options) ? works : fails) = middle;
+    }
+    if (none.remedies.empty()) {
+      none.failing = concession.requirement;
+      none.missed_by = works;
+      none.unit = concession.unit;
+    }
+    none.remedies.push_back(concession.say(with(works)));
+  }
+  return none;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/design/make_design.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "explain.h"
+#include "hinge_search.h"
+#include "lidwright/base/parallel.h"
+
+namespace lidwright {
+namespace {
+
+// [–] What a millimetre of arm, a unit of play and of lift, and a millimetre of gap weigh when one
+// hinge has to be called the best: a play factor of 1 more is worth 30 mm of arm.
+double Merit(const Traits& t) {
+  return t.arms_length_mm / 30.0 + t.play_factor + 4.0 * t.lift_factor -
+         0.5 * std::min(t.least_gap_mm, 4.0);
+}
+
+struct Character {
+  const char* name;
+  double (*score)(const Traits&);  // least is best
+};
+constexpr double kPlayLimit = 4.5;  // beyond this a hinge wins nothing by being short
+
+const std::array<Character, 3> kCharacters{{
+    {"compact",
+     [](const Traits& t) {
+       return t.arms_length_mm + 100.0 * std::max(0.0, t.play_factor - kPlayLimit);
+     }},
+    {"gentle", [](const Traits& t) { return t.lift_factor + 0.02 * t.play_factor; }},
+    {"roomy", [](const Traits& t) { return -t.least_gap_mm + 0.3 * t.play_factor; }},
+}};
+
+// [mm] Hinges shown side by side differ by this in some pivot.
+constexpr double kShownApart_mm = 10.0;
+
+}  // namespace
+
+BoxModel::BoxModel(Job wanted)
+    : job(std::move(wanted)),
+      solid(MakeSolid(job)),
+      parts(MakeBoxParts(job, solid)),
+      task(MakeLidTask(job, solid)),
+      arms(MakeArmsTask(job, solid, task, parts)) {}
+
+Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdicts) {
+  Traits traits;
+  const std::optional<LidMotion> motion = LidMotion::Make(pivots);
+  traits.arms_length_mm =
+      (pivots.lid_a - pivots.ground_a).norm() + (pivots.lid_b - pivots.ground_b).norm();
+  for (const Verdict& v : verdicts) {
+    if (v.what == "lid to case") traits.least_gap_mm = v.found;
+  }
+  if (!motion || motion->Range().high_rad <= box.job.swing.open_rad) return traits;
+  const Candidate figures = Assess(box.task, pivots);
+  traits.play_factor = figures.play_factor;
+  traits.lift_factor = figures.lift_factor;
+  traits.reach_behind_mm = figures.reach_behind_mm;
+  traits.mouth_free = AccessAt(box.job, box.solid, motion->At(box.job.swing.open_rad)).mouth_free;
+  traits.least_transmission_rad = traits.arms_angle_rad = kPi;
+  for (int i = 0; i <= 90; ++i) {
+    const LidState state = motion->At(box.job.swing.open_rad * i / 90);
+    traits.least_transmission_rad =
+        std::min(traits.least_transmission_rad, motion->TransmissionAngle_rad(state));
+    traits.arms_angle_rad = std::min(traits.arms_angle_rad, motion->ArmsAngle_rad(state));
+  }
+  return traits;
+}
+
+Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
+                 const std::optional<Arm>& arm_b) {
+  Hinge hinge;
+  hinge.character = "given";
+  hinge.pivots = pivots;
+  hinge.arm_a = arm_a;
+  hinge.arm_b = arm_b;
+  const std::optional<LidMotion> motion = LidMotion::Make(pivots);
+  if (!motion) {
+    Verdict verdict{"opening angle",
+                    false,
+                    true,
+                    box.job.swing.open_rad * kDegPerRad,
+                    0.0,
+                    "deg",
+                    0.0,
+                    {},
+                    {},
+                    {}};
+    verdict.remark = "the arms are parallel when shut, or have no length: the lid cannot turn";
+    hinge.verdicts.push_back(verdict);
+    hinge.traits = TraitsOf(box, pivots, hinge.verdicts);
+    return hinge;
+  }
+  hinge.verdicts = CertifyLid(box.job, box.parts, box.solid, *motion);
+  if (motion->Range().high_rad > box.job.swing.open_rad) {
+    const Verdicts plates = LidPlateRoom(box.arms, *motion);
+    hinge.verdicts.insert(hinge.verdicts.end(), plates.begin(), plates.end());
+    Verdicts arms;
+    if (arm_a && arm_b) {
+      arms = CertifyArms(box.arms, *motion, arm_a, arm_b);
+    } else {
+      ArmsResult routed = ShapeArms(box.arms, *motion);
+      hinge.arm_a = std::move(routed.arm_a);
+      hinge.arm_b = std::move(routed.arm_b);
+      arms = std::move(routed.verdicts);
+    }
+    hinge.verdicts.insert(hinge.verdicts.end(), arms.begin(), arms.end());
+  }
+  hinge.traits = TraitsOf(box, pivots, hinge.verdicts);
+  return hinge;
+}
+
+Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given) {
+  const auto arm = [&](const std::optional<GivenArm>& wanted, const Vec2& ground, const Vec2& lid) {
+    std::optional<Arm> made;
+    if (wanted) {
+      const double hole = std::isnan(wanted->hole_mm) ? box.job.arms.bushing_mm : wanted->hole_mm;
+      made = GivenArmAsCut(box.arms, wanted->outline, {ground, hole / 2.0}, {lid, hole / 2.0},
+                           wanted->layer);
+    }
+    return made;
+  };
+  return JudgeHinge(box, {given.ground_a, given.ground_b, given.lid_a, given.lid_b},
+                    arm(given.arm_a, given.ground_a, given.lid_a),
+                    arm(given.arm_b, given.ground_b, given.lid_b));
+}
+
+Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
+  Design design;
+  design.job = box.job;
+  design.solid = box.solid;
+  const auto report = [&](const std::string& what, double share) {
+    if (options.progress) options.progress(what, share);
+  };
+  report("plain hinge", 0.0);
+  design.plain = MapPlainHinges(box.job, box.solid, box.parts, box.task, options.threads);
+  HingeSearchOptions search;
+  search.threads = options.threads;
+  search.seeds = options.seeds;
+  search.progress = options.progress;
+  HingeSearchResult found = SearchHinges(box, search);
+  design.search = found.record;
+  std::vector<Hinge>& all = found.hinges;
+  if (all.empty()) {
+    design.none = ExplainNoHinge(box, found, options);
+    return design;
+  }
+  // The best of each character, if it differs from those already chosen.
+  for (const Character& character : kCharacters) {
+    std::stable_sort(all.begin(), all.end(), [&](const Hinge& a, const Hinge& b) {
+      return character.score(a.traits) < character.score(b.traits);
+    });
+    for (const Hinge& hinge : all) {
+      const bool fresh =
+          std::none_of(design.hinges.begin(), design.hinges.end(), [&](const Hinge& other) {
+            return Apart_mm(hinge.pivots, other.pivots) < kShownApart_mm;
+          });
+      if (!fresh) continue;
+      design.hinges.push_back(hinge);
+      design.hinges.back().character = character.name;
+      break;
+    }
+  }
+  std::stable_sort(design.hinges.begin(), design.hinges.end(), [](const Hinge& a, const Hinge& b) {
+    return Merit(a.traits) < Merit(b.traits);
+  });
+  return design;
+}
+
+}  // namespace lidwright

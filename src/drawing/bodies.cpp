@@ -1,0 +1,184 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "bodies.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "boxes.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/drawing/style.h"
+
+namespace lidwright {
+namespace {
+
+constexpr int kSweepSteps = 48;
+constexpr double kTightTimes = 3.0;  // gaps up to so many times the required one are tight
+// [rad] A motion that ends before the opening angle is drawn to this short of its end.
+constexpr double kShortOfEnd_rad = 1e-3;
+
+Box2 Clipped(const Box2& box, const Box2& to) {
+  return {box.low.cwiseMax(to.low), box.high.cwiseMin(to.high)};
+}
+
+void AddMoved(const std::vector<Ring>& rings, const Pose& pose, Box2* box) {
+  for (const Ring& ring : rings) {
+    for (const Vec2& p : ring) box->Add(pose * p);
+  }
+}
+
+// A solid edge with hatching on its far side.
+void DrawGround(Canvas& canvas, const View& view, const Box2& solid, const Box2& area,
+                const Vec2& edge_from, const Vec2& edge_to) {
+  const Box2 shown = Clipped(solid, area);
+  if (shown.low.x() >= shown.high.x() || shown.low.y() >= shown.high.y()) return;
+  const Path ring = PageRing(RingOf(view(shown)));
+  canvas.Hatch(ring, style::kCaseAngle_rad, style::kGroundPitch_mm, style::kGroundHatch);
+  canvas.Draw(PageLine({view(edge_from.cwiseMax(area.low).cwiseMin(area.high)),
+                        view(edge_to.cwiseMax(area.low).cwiseMin(area.high))}),
+              std::nullopt, style::kFineEdge);
+}
+
+}  // namespace
+
+void DrawCaseWood(Canvas& canvas, const Path& path) {
+  canvas.Draw(path, style::kCaseWood, std::nullopt);
+  canvas.Hatch(path, style::kCaseAngle_rad, style::kCasePitch_mm, style::kCaseHatch);
+  canvas.Draw(path, std::nullopt, style::kEdge);
+}
+
+void DrawLidWood(Canvas& canvas, const Path& path) {
+  canvas.Draw(path, style::kLidWood, std::nullopt);
+  canvas.Hatch(path, style::kLidAngle_rad, style::kLidPitch_mm, style::kLidHatch);
+  canvas.Draw(path, std::nullopt, style::kEdge);
+}
+
+void DrawArmMetal(Canvas& canvas, const Path& path, Body arm) {
+  const bool first = arm == Body::kArmA;
+  canvas.Draw(path, first ? style::kArmA : style::kArmB, std::nullopt);
+  if (!first) canvas.Hatch(path, style::kDotsAngle_rad, style::kDotsPitch_mm, style::kDots);
+  canvas.Draw(path, std::nullopt, style::kArmEdge);
+}
+
+Swing MakeSwing(const Job& job, const Pivots& pivots) {
+  Swing swing;
+  swing.motion = LidMotion::Make(pivots);
+  if (!swing.motion) return swing;
+  const double end = swing.motion->Range().high_rad;
+  swing.whole = job.swing.open_rad < end;
+  swing.to_rad = swing.whole ? job.swing.open_rad : std::max(0.0, end - kShortOfEnd_rad);
+  return swing;
+}
+
+LidState Swing::At(double theta_rad) const {
+  return motion ? motion->At(std::clamp(theta_rad, 0.0, to_rad)) : LidState{};
+}
+
+Pose Swing::PoseOf(Body body, const LidState& state) const {
+  return motion ? motion->BodyPose(body, state) : Pose{};
+}
+
+Box2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing) {
+  const Solid& solid = design.solid;
+  Box2 box = solid.bounds;
+  const std::vector<Section> sections = {SectionAt(solid, 0.0), EndWallSection(solid),
+                                         SectionAt(solid, HingeSection_mm(solid, hinge))};
+  for (int i = 0; i <= kSweepSteps; ++i) {
+    const LidState state = swing.At(swing.to_rad * i / kSweepSteps);
+    const Pose lid = swing.PoseOf(Body::kLid, state);
+    for (const Section& section : sections) AddMoved(section.lid_rings, lid, &box);
+    if (hinge.arm_a) {
+      AddMoved({Flatten(hinge.arm_a->outline, 0.1)}, swing.PoseOf(Body::kArmA, state), &box);
+    }
+    if (hinge.arm_b) {
+      AddMoved({Flatten(hinge.arm_b->outline, 0.1)}, swing.PoseOf(Body::kArmB, state), &box);
+    }
+  }
+  for (const Vec2& p :
+       {hinge.pivots.ground_a, hinge.pivots.ground_b, hinge.pivots.lid_a, hinge.pivots.lid_b}) {
+    box.Add(p);
+  }
+  return box;
+}
+
+std::vector<Spot> TightSpots(const Hinge& hinge) {
+  std::vector<Spot> spots;
+  for (const Verdict& verdict : hinge.verdicts) {
+    const Nearness& near = verdict.nearest;
+    if (!std::isfinite(verdict.angle_rad) || !std::isfinite(verdict.found)) continue;
+    if (near.gap_mm >= Nearness::kUnsetGap || verdict.unit != "mm") continue;
+    const Vec2 at = (near.on_first + near.on_second) / 2.0;
+    if (at.allFinite()) spots.push_back({&verdict, at});
+  }
+  std::stable_sort(spots.begin(), spots.end(), [](const Spot& a, const Spot& b) {
+    return a.verdict->found < b.verdict->found;
+  });
+  const auto roomy = [](const Spot& spot) {
+    return !(spot.verdict->found <= kTightTimes * spot.verdict->required);
+  };
+  if (!spots.empty())
+    spots.erase(std::remove_if(spots.begin() + 1, spots.end(), roomy), spots.end());
+  return spots;
+}
+
+void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const Solid& solid,
+                      const Box2& model_area) {
+  canvas.Begin("surroundings");
+  const double thick = 3.0 / view.scale;
+  const double wall = -job.room.behind_mm, ceiling = job.room.above_mm;
+  const Box2& area = model_area;
+  if (job.room.bench_below) {
+    const double y = solid.bench_mm;
+    DrawGround(canvas, view, {{area.low.x(), y - thick}, {area.high.x(), y}}, area,
+               {area.low.x(), y}, {area.high.x(), y});
+  }
+  if (std::isfinite(wall) && wall >= area.low.x()) {
+    const double low = job.room.bench_below ? solid.bench_mm : area.low.y();
+    DrawGround(canvas, view, {{wall - thick, low}, {wall, area.high.y()}}, area, {wall, low},
+               {wall, area.high.y()});
+  }
+  if (std::isfinite(ceiling) && ceiling <= area.high.y()) {
+    DrawGround(canvas, view, {{area.low.x(), ceiling}, {area.high.x(), ceiling + thick}}, area,
+               {area.low.x(), ceiling}, {area.high.x(), ceiling});
+  }
+  canvas.End();
+}
+
+void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const Swing& swing,
+              const LidState& state) {
+  struct Drawn {
+    Body body;
+    const std::optional<Arm>& arm;
+    Vec2 ground, lid;
+    const char* name;
+  };
+  const Pose X_CL = swing.PoseOf(Body::kLid, state);
+  const Drawn a{Body::kArmA, hinge.arm_a, hinge.pivots.ground_a, X_CL * hinge.pivots.lid_a, "a"};
+  const Drawn b{Body::kArmB, hinge.arm_b, hinge.pivots.ground_b, X_CL * hinge.pivots.lid_b, "b"};
+  // Seen from the end at +z: what lies nearer to it covers the rest.
+  const bool a_nearer = hinge.arm_a && hinge.arm_b && hinge.arm_a->z_max_mm > hinge.arm_b->z_max_mm;
+  for (const Drawn& drawn : {a_nearer ? b : a, a_nearer ? a : b}) {
+    canvas.Begin(std::string("arm-") + drawn.name);
+    if (drawn.arm) {
+      const Pose pose = swing.PoseOf(drawn.body, state);
+      Path path{view(Moved(drawn.arm->outline, pose))};
+      for (Circle hole : {drawn.arm->ground_hole, drawn.arm->lid_hole}) {
+        hole.centre = pose * hole.centre;
+        path.push_back(view(AsOutline(hole)));
+      }
+      DrawArmMetal(canvas, path, drawn.body);
+    } else {
+      canvas.Draw(PageLine({view(drawn.ground), view(drawn.lid)}), std::nullopt,
+                  Pen{style::kEdge.width_mm, style::kArmInk});
+    }
+    canvas.End();
+  }
+  // What the lid's plate joins.
+  canvas.Draw(PageLine({view(a.lid), view(b.lid)}), std::nullopt, style::kPhantom);
+  for (const Drawn& drawn : {a, b}) {
+    const std::string name = drawn.name;
+    canvas.Draw(Circle{view(drawn.ground), 0.8}, style::kInk, style::kThin, "pivot ground-" + name);
+    canvas.Draw(Circle{view(drawn.lid), 0.8}, style::kPaper, style::kFineEdge, "pivot lid-" + name);
+  }
+}
+
+}  // namespace lidwright

@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "lidwright/design/design.h"
+#include "lidwright/drawing/canvas.h"
+#include "lidwright/linkage/lid_motion.h"
+#include "view.h"
+
+namespace lidwright {
+
+/// Case and lid cut at one place across the width.
+struct Section {
+  std::vector<Ring> case_rings;
+  std::vector<Ring> lid_rings;
+};
+
+/// The ruled solid's section at z, |z| in mirrored boxes; where it jumps, the side nearer to the
+/// middle. Beyond the outermost stations it is theirs.
+Section SectionAt(const Solid& solid, double z_mm);
+
+/// The solid section of the end wall at +z, at its inner face, where arms pass it most closely;
+/// empty if there is none.
+Section EndWallSection(const Solid& solid);
+
+/// Where the hinge's section is taken: mid-thickness of its arms, or the middle of the bay.
+double HingeSection_mm(const Solid& solid, const Hinge& hinge);
+
+/// Cut wood: tone, hatching, visible edge. The one place where the bodies get their looks.
+void DrawCaseWood(Canvas& canvas, const Path& path);
+void DrawLidWood(Canvas& canvas, const Path& path);
+/// Outline and holes of an arm, even-odd.
+void DrawArmMetal(Canvas& canvas, const Path& path, Body arm);
+
+/// The hinge's motion as far as it is to be drawn. Pivots that cannot move the lid, or not all the
+/// way (a maker's own may be such), are drawn as far as they go.
+struct Swing {
+  std::optional<LidMotion> motion;  ///< nothing: stays shut
+  double to_rad = 0.0;
+  bool whole = false;  ///< reaches the opening angle wanted
+
+  LidState At(double theta_rad) const;
+  Pose PoseOf(Body body, const LidState& state) const;
+};
+Swing MakeSwing(const Job& job, const Pivots& pivots);
+
+/// The bounds of everything that the swing sweeps, in the case's frame.
+Box2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing);
+
+/// The tightest spots of the gaps that were judged, the least gap first: those with an angle and a
+/// place whose gap is near what is required, and the least of all in any case.
+struct Spot {
+  const Verdict* verdict = nullptr;
+  Vec2 at = Vec2::Zero();  ///< between the two nearest points, in the case's frame
+};
+std::vector<Spot> TightSpots(const Hinge& hinge);
+
+/// Bench and wall behind where they fall within `model_area`; the ceiling too. Labels them if
+/// asked.
+void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const Solid& solid,
+                      const Box2& model_area);
+
+/// Both arms at a state, the one farther from the viewer first; pivots joined by a thin line where
+/// an arm has no shape. Circles of class "pivot ground-a", "pivot ground-b", "pivot lid-a" and
+/// "pivot lid-b" mark the pivots.
+void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const Swing& swing,
+              const LidState& state);
+
+}  // namespace lidwright

@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/drawing/box_drawing.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "box_views.h"
+#include "boxes.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+#include "lidwright/drawing/length_text.h"
+#include "lidwright/drawing/style.h"
+#include "sheet.h"
+
+namespace lidwright {
+namespace {
+
+// Room on paper that the views need around them [mm].
+constexpr double kTop_mm = 14.0;           // captions and the line of the open lid
+constexpr double kLeft_mm = 16.0;          // height of the whole
+constexpr double kBetween_mm = 16.0;       // front and section
+constexpr double kRight_mm = 23.0;         // heights of the section
+constexpr double kMiddle_mm = 25.0;        // from the bench down to the view from above
+constexpr double kBottom_mm = 18.0;        // stations and bays
+constexpr double kUnderSection_mm = 28.0;  // its dimensions, over the notes
+
+const char* const kDegree = "\xC2\xB0";
+
+std::vector<std::vector<std::string>> Wishes(const Job& job) {
+  const auto text = [&](double mm) {
+    return std::isfinite(mm) ? LengthText(mm, job.inches) : std::string("no limit");
+  };
+  const ArmWish& arms = job.arms;
+  std::vector<std::vector<std::string>> rows = {
+      {"asked for", job.inches ? "in" : "mm"},
+      {"opening angle", Text(job.swing.open_rad * kDegPerRad, 1) + kDegree},
+      {"least gap from " + Text(job.swing.gap_from_rad * kDegPerRad, 1) + kDegree + " on",
+       text(job.swing.gap_mm)},
+      {"seam gap, lid shut", text(job.lid.seam_gap_mm)},
+      {"room behind / above", text(job.room.behind_mm) + " / " + text(job.room.above_mm)},
+      {"mouth left free, at least", Text(100.0 * job.room.mouth_free, 1) + " %"},
+      {"arms, width \xC3\x97 thickness",
+       text(arms.width_mm) + " \xC3\x97 " + text(arms.thickness_mm)},
+      {"bushing / eye \xE2\x8C\x80", text(arms.bushing_mm) + " / " + text(arms.eye_mm)},
+  };
+  if (std::isnan(job.lid.seam_gap_mm)) rows.erase(rows.begin() + 3);
+  return rows;
+}
+
+}  // namespace
+
+Canvas BoxDrawing(const Job& job, const Solid& solid) {
+  const Vec2 paper = PaperSize(job, true);
+  const Box2 frame = FrameOf(paper), block = TitleBlockOf(paper);
+  const Box2 side_area = SideArea(job, solid);
+  const Vec2 body = Size(solid.bounds), side = Size(side_area), room = Size(frame);
+  std::vector<KeyEntry> key = {{Swatch::kCase, "case, cut"},
+                               {Swatch::kLid, "lid, cut"},
+                               {Swatch::kEndWall, "end wall, hidden edges"},
+                               {Swatch::kZone, "where pivots may lie"}};
+  if (!job.contents.empty()) key.push_back({Swatch::kContents, "contents, left free"});
+  const auto wishes = Wishes(job);
+  const double notes = TableHeight(wishes.size()) + KeyHeight(style::kTitleWidth_mm, key) +
+                       style::kTitleHeight_mm + 8.0;
+  const auto width_at = [&](double s) {
+    return kLeft_mm + s * job.box.width_mm + kBetween_mm +
+           std::max(s * side.x() + kRight_mm, style::kTitleWidth_mm);
+  };
+  const double scale = UsualScale([&](double s) {
+    const double lower = std::max(kMiddle_mm + s * body.x() + kBottom_mm, notes + kUnderSection_mm);
+    return width_at(s) <= room.x() && kTop_mm + s * body.y() + lower <= room.y();
+  });
+
+  Canvas canvas = MakeSheet(job, true, {"The box as measured, lid shut", scale});
+  // What is left over is shared out around the views.
+  const double free_x = room.x() - width_at(scale);
+  const double free_y =
+      room.y() - kTop_mm - kMiddle_mm - kBottom_mm - scale * (body.y() + body.x());
+  const Vec2 spare = Vec2(free_x, free_y).cwiseMax(0.0) / 3.0;
+  const double half = job.box.width_mm / 2.0;
+  const double front_x = frame.low.x() + kLeft_mm + spare.x() + scale * half;
+  const double bench_y = frame.high.y() - kTop_mm - spare.y() * 0.6 - scale * body.y();
+  const double side_left = front_x + scale * half + kBetween_mm + spare.x();
+  const double plan_top = bench_y - kMiddle_mm - spare.y();
+  BoxViews views{job, solid, {scale, {}}, {scale, {}}, {scale, {}}, side_area};
+  views.front.origin = {front_x, bench_y - scale * solid.bench_mm};
+  views.side.origin = {side_left - scale * side_area.low.x(), bench_y - scale * solid.bench_mm};
+  views.plan.origin = {front_x, plan_top + scale * solid.bounds.low.x()};
+  const double left = block.low.x() + 1.0, width = style::kTitleWidth_mm - 2.0;
+  const double top = block.high.y() + notes - style::kTitleHeight_mm - 2.0;
+  const double table = DrawKey(canvas, {left, top}, width, key) - 2.0;
+  DrawTable(canvas, {left, table}, {{width * 0.58, false}, {width * 0.42, true}}, wishes);
+  // After the notes, so that dimensions keep clear of them.
+  DrawFront(canvas, views);
+  DrawSide(canvas, views);
+  DrawPlan(canvas, views);
+  return canvas;
+}
+
+std::string BoxDrawingSvg(const Job& job, const Solid& solid) {
+  return BoxDrawing(job, solid).Svg();
+}
+
+std::string BoxDrawingPdf(const Job& job, const Solid& solid) {
+  return BoxDrawing(job, solid).Pdf();
+}
+
+}  // namespace lidwright

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "swing_scene.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "boxes.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+#include "lidwright/drawing/style.h"
+
+namespace lidwright {
+namespace {
+
+constexpr int kPathSteps = 96;
+// A wall or ceiling farther from what is swept than this share of the case's depth is not shown.
+constexpr double kNearShare = 0.35;
+
+}  // namespace
+
+SwingScene::SwingScene(const Design& the_design, const Hinge& the_hinge)
+    : design(the_design),
+      hinge(the_hinge),
+      swing(MakeSwing(the_design.job, the_hinge.pivots)),
+      cut(SectionAt(the_design.solid, HingeSection_mm(the_design.solid, the_hinge))),
+      middle(SectionAt(the_design.solid, 0.0)),
+      end(EndWallSection(the_design.solid)),
+      spots(TightSpots(the_hinge)),
+      swept(SweptBounds(the_design, the_hinge, swing)),
+      area(swept) {
+  const Room& room = design.job.room;
+  const double near_mm = kNearShare * design.job.box.depth_mm;
+  if (std::isfinite(room.behind_mm) && -room.behind_mm > swept.low.x() - near_mm) {
+    area.low.x() = std::min(area.low.x(), -room.behind_mm);
+  }
+  if (std::isfinite(room.above_mm) && room.above_mm < swept.high.y() + near_mm) {
+    area.high.y() = std::max(area.high.y(), room.above_mm);
+  }
+}
+
+void DrawStanding(Canvas& canvas, const View& view, const SwingScene& scene) {
+  const Job& job = scene.design.job;
+  const double edge = 3.0 / view.scale;
+  DrawSurroundings(canvas, view, job, scene.design.solid, Grown(scene.area, edge));
+  canvas.Begin("case");
+  canvas.Draw(view(scene.middle.case_rings), std::nullopt, style::kGhost);
+  DrawCaseWood(canvas, view(scene.cut.case_rings));
+  canvas.Draw(view(scene.end.case_rings), std::nullopt, style::kHidden);
+  for (const Contents& contents : job.contents) {
+    canvas.Draw(view(contents.rings), std::nullopt, style::kPhantom);
+  }
+  canvas.End();
+}
+
+void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state) {
+  const Pose pose = scene.swing.PoseOf(Body::kLid, state);
+  canvas.Begin("lid");
+  canvas.Draw(view(scene.middle.lid_rings, pose), std::nullopt, style::kGhost);
+  DrawLidWood(canvas, view(scene.cut.lid_rings, pose));
+  canvas.Draw(view(scene.end.lid_rings, pose), std::nullopt, style::kHidden);
+  canvas.End();
+}
+
+std::vector<Vec2> PathOf(const Swing& swing, const Vec2& closed) {
+  std::vector<Vec2> path;
+  for (int i = 0; i <= kPathSteps; ++i) {
+    const LidState state = swing.At(swing.to_rad * i / kPathSteps);
+    path.push_back(swing.PoseOf(Body::kLid, state) * closed);
+  }
+  return path;
+}
+
+std::vector<NamedPivot> PivotsAt(const SwingScene& scene, const LidState& state) {
+  const Pivots& p = scene.hinge.pivots;
+  const Pose pose = scene.swing.PoseOf(Body::kLid, state);
+  const Vec2 a = pose * p.lid_a, b = pose * p.lid_b;
+  return {{"A\xE2\x82\x80", p.ground_a, a},
+          {"B\xE2\x82\x80", p.ground_b, b},
+          {"A", a, p.ground_a},
+          {"B", b, p.ground_b}};
+}
+
+std::string AngleText(double angle_rad) {
+  return Text(angle_rad * kDegPerRad, 1) + "\xC2\xB0";
+}
+
+}  // namespace lidwright

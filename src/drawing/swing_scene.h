@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "bodies.h"
+#include "lidwright/design/design.h"
+#include "view.h"
+
+namespace lidwright {
+
+/// What frames and overlay draw alike: the section through a hinge and what moves in it.
+struct SwingScene {
+  SwingScene(const Design& design, const Hinge& hinge);
+
+  const Design& design;
+  const Hinge& hinge;
+  Swing swing;
+  Section cut, middle, end;  ///< at the arms, at mid-width, at the end wall
+  std::vector<Spot> spots;
+  Box2 swept;  ///< of everything, in the case's frame
+  Box2 area;   ///< the same with bench, and wall and ceiling where they are near
+};
+
+/// Bench, wall, contents, the case's three sections.
+void DrawStanding(Canvas& canvas, const View& view, const SwingScene& scene);
+
+/// The lid in full at a state: at mid-width thin, at the hinge cut, its end dashed.
+void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state);
+
+/// The way of a point of the lid over the whole swing, in the case's frame.
+std::vector<Vec2> PathOf(const Swing& swing, const Vec2& closed);
+
+/// The four pivots at a state with their names and the point of the arm's other end.
+struct NamedPivot {
+  std::string name;  ///< "A₀", "B₀" in the case, "A", "B" in the lid
+  Vec2 at = Vec2::Zero();
+  Vec2 other_end = Vec2::Zero();
+};
+std::vector<NamedPivot> PivotsAt(const SwingScene& scene, const LidState& state);
+
+/// "95°", "12.5°".
+std::string AngleText(double angle_rad);
+
+}  // namespace lidwright

@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/geometry/ring.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "lidwright/base/check.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+
+namespace lidwright {
+namespace {
+
+// Sign of the turn a→b→c, 0 when the three are in line to rounding.
+int Turn(const Vec2& a, const Vec2& b, const Vec2& c) {
+  const Vec2 u = b - a, v = c - a;
+  const double area = Cross(u, v);
+  const double rounding = 1e-14 * (std::abs(u.x() * v.y()) + std::abs(u.y() * v.x()));
+  return area > rounding ? 1 : area < -rounding ? -1 : 0;
+}
+
+bool InBox(const Vec2& a, const Vec2& b, const Vec2& p) {
+  return p.x() >= std::min(a.x(), b.x()) && p.x() <= std::max(a.x(), b.x()) &&
+         p.y() >= std::min(a.y(), b.y()) && p.y() <= std::max(a.y(), b.y());
+}
+
+// A point that two meeting segments share.
+Vec2 SharedPoint(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+  if (Turn(a, b, c) == 0 && InBox(a, b, c)) return c;
+  if (Turn(a, b, d) == 0 && InBox(a, b, d)) return d;
+  if (Turn(c, d, a) == 0 && InBox(c, d, a)) return a;
+  if (Turn(c, d, b) == 0 && InBox(c, d, b)) return b;
+  return a + Cross(Vec2(c - a), Vec2(d - c)) / Cross(Vec2(b - a), Vec2(d - c)) * (b - a);
+}
+
+}  // namespace
+
+double SignedArea(const Ring& ring) {
+  double twice = 0.0;
+  for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
+    twice += Cross(ring[j], ring[i]);
+  }
+  return ring.empty() ? 0.0 : twice / 2.0;
+}
+
+Vec2 Centroid(const Ring& ring) {
+  LW_REQUIRE(ring.size() >= 3, "size=" << ring.size());
+  const Vec2 base = ring[0];
+  Vec2 sum = Vec2::Zero();
+  double twice = 0.0;
+  for (std::size_t i = 1; i + 1 < ring.size(); ++i) {
+    const Vec2 u = ring[i] - base, v = ring[i + 1] - base;
+    const double area = Cross(u, v);
+    sum += area * (u + v) / 3.0;
+    twice += area;
+  }
+  LW_REQUIRE(twice != 0.0, "a ring without area");
+  return base + sum / twice;
+}
+
+Box2 Bounds(const Ring& ring) {
+  Box2 box;
+  for (const Vec2& p : ring) box.Add(p);
+  return box;
+}
+
+bool Contains(const std::vector<Ring>& rings, const Vec2& p) {
+  bool inside = false;
+  for (const Ring& ring : rings) {
+    for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
+      const Vec2 &a = ring[j], &b = ring[i];
+      if ((a.y() > p.y()) == (b.y() > p.y())) continue;
+      const double x = a.x() + (p.y() - a.y()) / (b.y() - a.y()) * (b.x() - a.x());
+      if (p.x() < x) inside = !inside;
+    }
+  }
+  return inside;
+}
+
+Vec2 NearestOnSegment(const Vec2& p, const Vec2& a, const Vec2& b) {
+  const Vec2 edge = b - a;
+  const double length2 = edge.squaredNorm();
+  if (length2 == 0.0) return a;
+  const double t = std::clamp((p - a).dot(edge) / length2, 0.0, 1.0);
+  return t == 1.0 ? b : Vec2(a + t * edge);
+}
+
+double SignedDistance(const std::vector<Ring>& rings, const Vec2& p, Vec2* nearest) {
+  double best2 = std::numeric_limits<double>::infinity();
+  for (const Ring& ring : rings) {
+    for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
+      const Vec2 q = NearestOnSegment(p, ring[j], ring[i]);
+      const double d2 = (p - q).squaredNorm();
+      if (d2 < best2) {
+        best2 = d2;
+        if (nearest) *nearest = q;
+      }
+    }
+  }
+  const double distance = std::sqrt(best2);
+  return Contains(rings, p) ? -distance : distance;
+}
+
+bool SegmentsMeet(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+  const int abc = Turn(a, b, c), abd = Turn(a, b, d), cda = Turn(c, d, a), cdb = Turn(c, d, b);
+  if (abc * abd < 0 && cda * cdb < 0) return true;
+  return (abc == 0 && InBox(a, b, c)) || (abd == 0 && InBox(a, b, d)) ||
+         (cda == 0 && InBox(c, d, a)) || (cdb == 0 && InBox(c, d, b));
+}
+
+std::optional<RingFault> FaultOf(const Ring& ring) {
+  const auto at = [](const Vec2& p) { return "(" + Text(p.x()) + ", " + Text(p.y()) + ")"; };
+  const std::size_t n = ring.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    if (!ring[i].allFinite()) return RingFault{i, "a coordinate is not a finite number"};
+  }
+  if (n < 3) return RingFault{0, "an outline needs at least three points"};
+  for (std::size_t i = 0; i < n; ++i) {
+    if ((ring[i] - ring[(i + 1) % n]).norm() <= kSamePoint_mm) {
+      return RingFault{i, "the point " + at(ring[i]) + " is given twice in a row"};
+    }
+  }
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 &a = ring[i], &b = ring[(i + 1) % n], &c = ring[(i + 2) % n];
+    if (Turn(a, b, c) == 0 && (b - a).dot(c - b) < 0.0) {
+      return RingFault{(i + 1) % n, "the outline doubles back on itself at " + at(b)};
+    }
+    for (std::size_t j = i + 2; j < n; ++j) {
+      if (i == 0 && j == n - 1) continue;  // neighbours across the start
+      const Vec2 &p = ring[j], &q = ring[(j + 1) % n];
+      if (std::max(a.x(), b.x()) < std::min(p.x(), q.x()) ||
+          std::max(p.x(), q.x()) < std::min(a.x(), b.x())) {
+        continue;
+      }
+      if (SegmentsMeet(a, b, p, q)) {
+        return RingFault{i, "the edge from " + at(a) + " crosses or touches the edge from " +
+                                at(p) + " at " + at(SharedPoint(a, b, p, q))};
+      }
+    }
+  }
+  if (std::abs(SignedArea(ring)) < 1e-9) return RingFault{0, "the outline encloses no area"};
+  return std::nullopt;
+}
+
+Ring Moved(const Ring& ring, const Pose& pose) {
+  Ring moved;
+  moved.reserve(ring.size());
+  for (const Vec2& p : ring) moved.push_back(pose * p);
+  return moved;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,172 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "job/check_job.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+
+namespace lidwright {
+namespace {
+
+// Complains if a length breaks its limit and returns whether it keeps it. `limit_name` says what
+// the limit is made of. NaN on either side passes.
+class Limits {
+ public:
+  explicit Limits(KeyReader* reader) : reader_(*reader) {}
+
+  bool Below(const std::string& place, double length_mm, double limit_mm,
+             const std::string& limit_name) {
+    return Keep(!(length_mm >= limit_mm), place, length_mm, "less than ", limit_mm, limit_name);
+  }
+  bool AtMost(const std::string& place, double length_mm, double limit_mm,
+              const std::string& limit_name) {
+    return Keep(!(length_mm > limit_mm), place, length_mm, "at most ", limit_mm, limit_name);
+  }
+  bool AtLeast(const std::string& place, double length_mm, double limit_mm,
+               const std::string& limit_name) {
+    return Keep(!(length_mm < limit_mm), place, length_mm, "at least ", limit_mm, limit_name);
+  }
+
+ private:
+  bool Keep(bool kept, const std::string& place, double length_mm, const std::string& relation,
+            double limit_mm, const std::string& limit_name) {
+    if (!kept) {
+      reader_.Complain(place, "must be " + relation + limit_name + ", " + reader_.Shown(limit_mm),
+                       "", reader_.Shown(length_mm) + " by default");
+    }
+    return kept;
+  }
+  KeyReader& reader_;
+};
+
+}  // namespace
+
+void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
+  const Job& job = draft.job;
+  const CaseMeasures& box = job.box;
+  const LidMeasures& lid = job.lid;
+  Limits must(reader);
+
+  const bool wall_needed = std::isnan(box.back_wall_mm) || std::isnan(box.front_wall_mm) ||
+                           std::isnan(box.end_wall_mm) || std::isnan(box.floor_mm);
+  const bool every_wall = reader->WasGiven("case.back_wall") &&
+                          reader->WasGiven("case.front_wall") &&
+                          reader->WasGiven("case.end_wall") && reader->WasGiven("case.floor");
+  if (reader->WasGiven("case") && !reader->WasGiven("case.wall") && wall_needed && !every_wall) {
+    reader->Complain("case.wall", "is missing",
+                     "or give all of back_wall, front_wall, end_wall and floor");
+  }
+  // What builds on walls that leave no room inside is not judged as well.
+  const bool deep =
+      must.Below("case.back_wall", box.back_wall_mm, box.depth_mm / 2, "half of case.depth") &
+      must.Below("case.front_wall", box.front_wall_mm, box.depth_mm / 2, "half of case.depth");
+  const bool wide =
+      must.Below("case.end_wall", box.end_wall_mm, box.width_mm / 2, "half of case.width");
+  must.Below("case.floor", box.floor_mm, box.height_mm, "case.height");
+  must.Below("lid.wall", lid.wall_mm, std::min(box.depth_mm, box.width_mm) / 2, "half of the box");
+  must.Below("lid.top", lid.top_mm, lid.rim_mm + lid.crown_mm, "the lid, lid.rim + lid.crown");
+  must.AtMost("lid.crown_at_ends", lid.crown_at_ends_mm, lid.crown_mm, "lid.crown");
+  must.AtMost("lid.seam_gap", lid.seam_gap_mm, job.swing.gap_mm, "swing.gap");
+
+  if (job.swing.gap_from_rad >= job.swing.open_rad) {
+    reader->Complain(
+        "swing.gap_from_deg",
+        "must be less than swing.open_deg, " + Text(job.swing.open_rad * kDegPerRad) + " deg", "",
+        Text(job.swing.gap_from_rad * kDegPerRad) + " deg by default");
+  }
+
+  must.AtLeast("room.behind", job.room.behind_mm, box.back_bow_mm, "case.back_bow");
+  must.AtLeast("room.above", job.room.above_mm, lid.rim_mm + lid.crown_mm + box.rim_arch_mm,
+               "the closed lid, lid.rim + lid.crown + case.rim_arch");
+  must.Below("arms.bushing", job.arms.bushing_mm, job.arms.eye_mm, "arms.eye");
+  must.AtLeast("bay.width", job.bay.width_mm, job.arms.thickness_mm, "arms.thickness");
+  if (wide) {
+    must.Below("bay.width", job.bay.width_mm, box.width_mm / 2 - box.end_wall_mm,
+               "half of the inner width");
+  }
+  if (deep) {
+    must.Below("room.open_behind_x", job.room.open_behind_x_mm, box.depth_mm, "case.depth");
+    must.Below("bay.edge", job.bay.edge_mm,
+               (box.depth_mm - box.back_wall_mm - box.front_wall_mm) / 2,
+               "half of the inner depth");
+  }
+  must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, box.height_mm - box.floor_mm,
+              "the case's inner height");
+  must.AtMost("shop.cutter", job.shop.cutter_mm, job.arms.eye_mm, "arms.eye");
+}
+
+void CheckPivots(const Job& job, KeyReader* reader) {
+  struct Pin {
+    const char* name;
+    const std::optional<Vec2>& at;
+  };
+  const Pin pins[] = {{"pivots.ground_a", job.pivots.ground_a},
+                      {"pivots.ground_b", job.pivots.ground_b},
+                      {"pivots.lid_a", job.pivots.lid_a},
+                      {"pivots.lid_b", job.pivots.lid_b}};
+  const CaseMeasures& box = job.box;
+  const double x_min = -box.back_bow_mm, x_max = box.depth_mm + box.front_bow_mm;
+  for (const Pin& pin : pins) {
+    if (!pin.at) continue;
+    if (pin.at->x() < x_min || pin.at->x() > x_max || pin.at->y() < -box.height_mm) {
+      reader->Complain(pin.name, "lies outside the box",
+                       "x from " + reader->Shown(x_min) + " to " + reader->Shown(x_max) +
+                           ", y from " + reader->Shown(-box.height_mm));
+    }
+  }
+  // Two holes in one plate (both ground, both lid) or in one arm (both A, both B).
+  constexpr std::pair<int, int> kTogether[] = {{0, 1}, {2, 3}, {0, 2}, {1, 3}};
+  for (const auto& [i, j] : kTogether) {
+    if (!pins[i].at || !pins[j].at) continue;
+    if ((*pins[i].at - *pins[j].at).norm() < job.arms.bushing_mm) {
+      reader->Complain(
+          pins[j].name, std::string("lies on ") + pins[i].name,
+          "keep them farther apart than arms.bushing, " + reader->Shown(job.arms.bushing_mm));
+    }
+  }
+}
+
+void CheckAndCompleteStations(Job* job, KeyReader* reader) {
+  std::vector<StationOutline>& stations = job->stations;
+  const double half_mm = job->box.width_mm / 2;
+  const auto place = [](std::size_t i) { return "stations[" + std::to_string(i) + "].z"; };
+  for (const StationOutline& station : stations) {
+    if (std::isnan(station.z_mm)) return;
+  }
+  for (std::size_t i = 1; i < stations.size(); ++i) {
+    const double before_mm = stations[i - 1].z_mm;
+    const bool twice = stations[i].z_mm == before_mm;
+    const bool thrice = twice && i >= 2 && stations[i - 2].z_mm == before_mm;
+    if (stations[i].z_mm < before_mm || thrice) {
+      reader->Complain(place(i), "must be more than the z before, " + reader->Shown(before_mm),
+                       "equal at most twice, for a step");
+      return;
+    }
+  }
+  const double first_mm = stations.front().z_mm, last_mm = stations.back().z_mm;
+  if (std::isnan(half_mm)) return;
+  if (std::abs(last_mm - half_mm) > kStationEnd_mm) {
+    reader->Complain(
+        place(stations.size() - 1),
+        "the last station must stand at half of case.width, " + reader->Shown(half_mm));
+    return;
+  }
+  if (std::abs(first_mm + half_mm) <= kStationEnd_mm) return;  // both sides are given
+  if (first_mm != 0.0) {
+    reader->Complain(place(0),
+                     "the first station must stand at z = 0 or at " + reader->Shown(-half_mm));
+    return;
+  }
+  if (stations[1].z_mm == 0.0) {
+    reader->Complain(place(1), "a step at z = 0 cannot be mirrored", "give both sides");
+    return;
+  }
+  std::vector<StationOutline> both(stations.rbegin(), stations.rend() - 1);
+  for (StationOutline& station : both) station.z_mm = -station.z_mm;
+  both.insert(both.end(), stations.begin(), stations.end());
+  stations = std::move(both);
+}
+
+}  // namespace lidwright

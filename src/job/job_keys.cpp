@@ -1,0 +1,252 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "job/job_keys.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/job/read_job.h"
+
+namespace lidwright {
+namespace {
+
+constexpr double kInf = std::numeric_limits<double>::infinity();
+constexpr double kFar_mm = 5000.0;  // no point of a box lies farther from its rear edge
+
+Default Rule(const std::string& text, std::function<double()> rule) {
+  return {false, text, std::move(rule)};
+}
+
+Default Mm(double value) {
+  return Preset(value, Kind::kLength);
+}
+
+}  // namespace
+
+std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
+  JobDraft& d = *draft;
+  Job& j = d.job;
+  CaseMeasures& box = j.box;
+  LidMeasures& lid = j.lid;
+  const auto wall = [&d] { return d.wall_mm; };
+  const auto inner_z = [&j] { return j.box.width_mm / 2 - j.box.end_wall_mm - j.bay.width_mm; };
+  const Default lid_needed{!has_stations, "required without stations", {}};
+  const Default alone = LeftOut("");
+  constexpr Kind kLength = Kind::kLength, kAngle = Kind::kAngle, kPoint = Kind::kPoint;
+  constexpr Kind kSection = Kind::kSection, kList = Kind::kList;
+  return {
+      {"name", Kind::kText, 0, 200, &j.name, LeftOut("empty"), "What the box is called in reports"},
+      {"units", Kind::kUnits, 0, 0, &d.units, Required(),
+       "Unit of all bare lengths in this file, \"mm\" or \"in\""},
+      {"seed", Kind::kCount, 0, 4294967295.0, &j.seed, Preset(1, Kind::kCount),
+       "Start of the search's number sequence; the same seed gives the same answer"},
+
+      {"case", kSection, 0, 0, {}, Required(), "The box below the seam"},
+      {"case.width", kLength, 30, 3000, &box.width_mm, Required(), "Outside, across"},
+      {"case.depth", kLength, 30, 2000, &box.depth_mm, Required(),
+       "Outside, back to front, at the ends"},
+      {"case.height", kLength, 15, 2000, &box.height_mm, Required(),
+       "Outside, from the bench to the rim at the ends"},
+      {"case.wall", kLength, 0.5, 200, &d.wall_mm, LeftOut("required unless every wall is given"),
+       "Thickness of all walls that are not given on their own"},
+      {"case.back_wall", kLength, 0.5, 200, &box.back_wall_mm, Rule("case.wall", wall),
+       "Thickness of the back"},
+      {"case.front_wall", kLength, 0.5, 200, &box.front_wall_mm, Rule("case.wall", wall),
+       "Thickness of the front"},
+      {"case.end_wall", kLength, 0.5, 200, &box.end_wall_mm, Rule("case.wall", wall),
+       "Thickness of the two ends"},
+      {"case.floor", kLength, 0.5, 500, &box.floor_mm, Rule("case.wall", wall),
+       "From the bench to the floor's upper face"},
+      {"case.back_bow", kLength, 0, 300, &box.back_bow_mm, Mm(0),
+       "How far the back stands out at mid-width, behind its ends"},
+      {"case.front_bow", kLength, 0, 300, &box.front_bow_mm, Mm(0),
+       "How far the front stands out at mid-width, before its ends"},
+      {"case.rim_arch", kLength, 0, 300, &box.rim_arch_mm, Mm(0),
+       "How far the rim rises at mid-width, above the rim at the ends"},
+
+      {"lid", kSection, 0, 0, {}, lid_needed, "The part above the seam"},
+      {"lid.rim", kLength, 1, 1000, &lid.rim_mm, lid_needed,
+       "Height of the lid's straight band above the seam"},
+      {"lid.crown", kLength, 0, 1000, &lid.crown_mm, lid_needed,
+       "Rise of the dome above that band at mid-width and mid-depth; 0 for a flat lid"},
+      {"lid.crown_at_ends", kLength, 0, 1000, &lid.crown_at_ends_mm, Mm(0),
+       "The same rise at the ends: 0 for a full dome, as much as crown for a barrel top"},
+      {"lid.wall", kLength, 0.5, 200, &lid.wall_mm,
+       Rule("case.wall, else case.end_wall",
+            [&d] { return d.wall_mm > 0 ? d.wall_mm : d.job.box.end_wall_mm; }),
+       "Thickness of the lid's straight band, ends included"},
+      {"lid.top", kLength, 0.5, 200, &lid.top_mm, Rule("lid.wall", [&lid] { return lid.wall_mm; }),
+       "Thickness of the dome"},
+      {"lid.seam_gap", kLength, 0, 10, &lid.seam_gap_mm, Mm(0),
+       "Gap between lid and case when closed; 0 is wood on wood"},
+
+      {"swing", kSection, 0, 0, {}, alone, "How the lid should open"},
+      {"swing.open_deg", kAngle, 10, 180, &j.swing.open_rad, Preset(95, kAngle),
+       "Opening angle wanted"},
+      {"swing.gap", kLength, 0.1, 50, &j.swing.gap_mm, Mm(2),
+       "Least gap between lid and case while moving"},
+      {"swing.gap_from_deg", kAngle, 0.1, 90, &j.swing.gap_from_rad, Preset(10, kAngle),
+       "By this angle the gap must be reached; before, it grows from the seam gap"},
+
+      {"room", kSection, 0, 0, {}, alone, "The room around the box"},
+      {"room.behind", kLength, 0, 10000, &j.room.behind_mm, Rule("unlimited", [] { return kInf; }),
+       "Free room behind the case's rear face at the ends"},
+      {"room.above", kLength, 0, 10000, &j.room.above_mm, Rule("unlimited", [] { return kInf; }),
+       "Free room above the rim at the ends"},
+      {"room.bench_below", Kind::kFlag, 0, 1, &j.room.bench_below, Preset(1, Kind::kFlag),
+       "Does the bench go on behind the box, level with its bottom"},
+      {"room.open_behind_x", kLength, -2000, 2000, &j.room.open_behind_x_mm,
+       Rule("2 x case.back_wall", [&box] { return 2 * box.back_wall_mm; }),
+       "The open lid stays behind this line"},
+      {"room.mouth_free", Kind::kShare, 0, 1, &j.room.mouth_free, Preset(0.9, Kind::kShare),
+       "Share of the mouth's depth that the open lid leaves free"},
+
+      {"arms", kSection, 0, 0, {}, alone, "The hinge's arms, two at each end"},
+      {"arms.width", kLength, 2, 200, &j.arms.width_mm, Mm(10), "Width of an arm between its eyes"},
+      {"arms.thickness", kLength, 0.5, 50, &j.arms.thickness_mm, Mm(3),
+       "Thickness of the arms' material"},
+      {"arms.gap", kLength, 0, 50, &j.arms.gap_mm, Mm(1), "Least gap of an arm to everything"},
+      {"arms.bushing", kLength, 0.5, 50, &j.arms.bushing_mm, Mm(4),
+       "Outside diameter of the bushing pressed into the arm; less than the eye"},
+      {"arms.eye", kLength, 1, 200, &j.arms.eye_mm,
+       Rule("the larger of arms.width and arms.bushing + 4 mm",
+            [&j] { return std::max(j.arms.width_mm, j.arms.bushing_mm + 4); }),
+       "Outside diameter of the eye around the bushing"},
+
+      {"bay", kSection, 0, 0, {}, alone, "The room at each end where plates and arms may live"},
+      {"bay.width", kLength, 3, 500, &j.bay.width_mm, Mm(30), "From the end wall inwards"},
+      {"bay.edge", kLength, 0, 200, &j.bay.edge_mm,
+       Rule("arms.eye / 2 + 1 mm", [&j] { return j.arms.eye_mm / 2 + 1; }),
+       "Least distance of a pivot from the bay's surfaces"},
+      {"bay.lid_drop", kLength, 0, 2000, &j.bay.lid_drop_mm,
+       Rule("half of the case's inner height",
+            [&box] { return (box.height_mm - box.floor_mm) / 2; }),
+       "How far below the rim the lid's pivots may hang"},
+
+      {"shop", kSection, 0, 0, {}, alone, "What the shop works with"},
+      {"shop.cutter", kLength, 0, 25, &j.shop.cutter_mm, Mm(3),
+       "Diameter of the cutter; 0 for a saw or laser"},
+      {"shop.grid", kLength, 0.001, 10, &j.shop.grid_mm,
+       Rule("0.5 mm, or 1/64 in if units are in",
+            [&d] { return d.units == "in" ? kMmPerInch / 64 : 0.5; }),
+       "Pivots are snapped to multiples of this"},
+
+      {"contents",
+       kList,
+       0,
+       0,
+       {},
+       LeftOut("none"),
+       "What is kept in the box: room that lid and arms leave free"},
+      {"contents[].outline", Kind::kRings, -kFar_mm, kFar_mm, &d.content.rings,
+       LeftOut("required unless back, front and height are given"),
+       "Its outline in the side view, or a list of outlines"},
+      {"contents[].back", kLength, -kFar_mm, kFar_mm, &d.content.back_mm, alone,
+       "Rear face of a block that stands on the floor"},
+      {"contents[].front", kLength, -kFar_mm, kFar_mm, &d.content.front_mm, alone,
+       "Front face of the block"},
+      {"contents[].height", kLength, 0.1, 2000, &d.content.height_mm, alone,
+       "Height of the block above the floor's upper face"},
+      {"contents[].from_z", kLength, -1500, 1500, &d.content.from_z_mm,
+       Rule("the bay's inner face", [inner_z] { return -inner_z(); }),
+       "Where it begins across the width, from mid-width"},
+      {"contents[].to_z", kLength, -1500, 1500, &d.content.to_z_mm,
+       Rule("the bay's inner face", inner_z), "Where it ends across the width"},
+
+      {"pivots", kSection, 0, 0, {}, alone, "Pivots that are fixed, and where the others may lie"},
+      {"pivots.ground_a", kPoint, -kFar_mm, kFar_mm, &j.pivots.ground_a, LeftOut("found"),
+       "Case pivot of arm A"},
+      {"pivots.ground_b", kPoint, -kFar_mm, kFar_mm, &j.pivots.ground_b, LeftOut("found"),
+       "Case pivot of arm B"},
+      {"pivots.lid_a", kPoint, -kFar_mm, kFar_mm, &j.pivots.lid_a, LeftOut("found"),
+       "Lid pivot of arm A where it sits when the lid is shut"},
+      {"pivots.lid_b", kPoint, -kFar_mm, kFar_mm, &j.pivots.lid_b, LeftOut("found"),
+       "Lid pivot of arm B where it sits when the lid is shut"},
+      {"pivots.ground_zone", Kind::kZone, -kFar_mm, kFar_mm, &j.pivots.ground_zone,
+       LeftOut("from the bay"), "Rectangle in which the case pivots may lie"},
+      {"pivots.lid_zone", Kind::kZone, -kFar_mm, kFar_mm, &j.pivots.lid_zone,
+       LeftOut("from the bay"), "Rectangle in which the lid pivots may lie"},
+
+      {"poses", kList, 0, 0, {}, LeftOut("none"), "Poses that the lid should pass through"},
+      {"poses[].angle_deg", kAngle, 0, 180, &d.pose.angle_rad, Required(),
+       "The lid's opening angle"},
+      {"poses[].at", kPoint, -kFar_mm, kFar_mm, &d.pose.at, Required(),
+       "Where the lid's point should then be"},
+      {"poses[].point", kPoint, -kFar_mm, kFar_mm, &d.pose.point, Required(),
+       "The point of the lid, given where it sits when the lid is shut"},
+      {"poses[].within", kLength, 0.001, 500, &d.pose.within_mm, Mm(1), "How near is near enough"},
+
+      {"stations",
+       kList,
+       0,
+       0,
+       {},
+       LeftOut("made from the measures"),
+       "Slices of case and lid by z, instead of the measured form: all, or those with z >= 0"},
+      {"stations[].z", kLength, -1500, 1500, &d.station.z_mm, Required(),
+       "Place across the width, from mid-width; growing, or equal twice for a step"},
+      {"stations[].case", Kind::kRings, -kFar_mm, kFar_mm, &d.station.case_rings, Required(),
+       "Outline of the case there, or a list of outlines"},
+      {"stations[].lid", Kind::kRings, -kFar_mm, kFar_mm, &d.station.lid_rings, Required(),
+       "Outline of the lid there, lid shut, or a list of outlines"},
+  };
+}
+
+std::string JobReference() {
+  JobDraft draft;
+  std::string table =
+      "| key | unit | range | default | meaning |\n"
+      "| --- | --- | --- | --- | --- |\n";
+  for (const Key& key : JobKeys(&draft, false)) {
+    std::string unit, range = Text(key.min) + " to " + Text(key.max);
+    switch (key.kind) {
+      case Kind::kSection:
+        unit = "object";
+        range = "";
+        break;
+      case Kind::kList:
+        unit = "list";
+        range = "";
+        break;
+      case Kind::kText:
+        unit = "text";
+        range = "at most " + Text(key.max) + " bytes";
+        break;
+      case Kind::kUnits:
+        unit = "text";
+        range = "mm, in";
+        break;
+      case Kind::kFlag:
+        unit = "flag";
+        range = "true, false";
+        break;
+      case Kind::kLength:
+        unit = "mm";
+        break;
+      case Kind::kAngle:
+        unit = "deg";
+        break;
+      case Kind::kShare:
+      case Kind::kCount:
+        unit = "1";
+        break;
+      case Kind::kPoint:
+        unit = "[x, y] in mm";
+        break;
+      case Kind::kZone:
+        unit = "[[xmin, ymin], [xmax, ymax]] in mm";
+        break;
+      case Kind::kRings:
+        unit = "[[x, y], ...] in mm";
+        break;
+      case Kind::kOutline:
+        unit = "[[x, y, bulge], ...] in mm";
+        break;
+    }
+    table += "| `" + key.path + "` | " + unit + " | " + range + " | " + key.fallback.text + " | " +
+             key.meaning + " |\n";
+  }
+  return table;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,163 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/hinge_json.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "lidwright/base/units.h"
+#include "lidwright/job/read_pivots.h"
+
+namespace lidwright {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json Number(double value) {
+  return std::isfinite(value) ? Json(value) : Json(nullptr);
+}
+Json Degrees(double rad) {
+  return Number(rad * kDegPerRad);
+}
+Json Point(const Vec2& p) {
+  return Json::array({Number(p.x()), Number(p.y())});
+}
+
+Json ArmJson(const Arm& arm) {
+  Json outline = Json::array(), centreline = Json::array();
+  for (const OutlineVertex& v : arm.outline.vertices) {
+    outline.push_back({v.point.x(), v.point.y(), v.bulge});
+  }
+  for (const OutlineVertex& v : arm.centreline) {
+    centreline.push_back({v.point.x(), v.point.y(), v.bulge});
+  }
+  Json json;
+  json["layer"] = arm.layer;
+  json["hole_mm"] = 2.0 * arm.ground_hole.radius_mm;
+  json["length"] = Number(arm.length_mm);
+  json["inside_radius"] = Number(arm.inside_radius_mm);
+  json["z"] = {Number(arm.z_min_mm), Number(arm.z_max_mm)};
+  json["outline"] = std::move(outline);
+  json["centreline"] = std::move(centreline);
+  return json;
+}
+
+Json VerdictJson(const Verdict& v) {
+  Json json;
+  json["what"] = v.what;
+  json["met"] = v.met;
+  json["proven"] = v.proven;
+  json["required"] = Number(v.required);
+  json["found"] = Number(v.found);
+  json["unit"] = v.unit;
+  json["angle_deg"] = Degrees(v.angle_rad);
+  if (v.nearest.gap_mm < Nearness::kUnsetGap) {
+    json["spot"] = {{"first", Point(v.nearest.on_first)},
+                    {"second", Point(v.nearest.on_second)},
+                    {"z", Number(v.nearest.z_mm)},
+                    {"gap", Number(v.nearest.gap_mm)}};
+  }
+  if (!v.parts.empty()) json["parts"] = v.parts;
+  if (!v.remark.empty()) json["remark"] = v.remark;
+  return json;
+}
+
+Json PivotsJson(const Pivots& p) {
+  Json json;
+  json["ground_a"] = Point(p.ground_a);
+  json["ground_b"] = Point(p.ground_b);
+  json["lid_a"] = Point(p.lid_a);
+  json["lid_b"] = Point(p.lid_b);
+  return json;
+}
+
+Json ArmsJson(const Hinge& hinge) {
+  Json json = Json::object();
+  if (hinge.arm_a) json["a"] = ArmJson(*hinge.arm_a);
+  if (hinge.arm_b) json["b"] = ArmJson(*hinge.arm_b);
+  return json;
+}
+
+Json HingeJson(const Hinge& hinge) {
+  Json json;
+  const Traits& t = hinge.traits;
+  json["character"] = hinge.character;
+  json["pivots"] = PivotsJson(hinge.pivots);
+  json["arms"] = ArmsJson(hinge);
+  json["traits"] = {{"least_gap", Number(t.least_gap_mm)},
+                    {"arms_length", Number(t.arms_length_mm)},
+                    {"reach_behind", Number(t.reach_behind_mm)},
+                    {"mouth_free", Number(t.mouth_free)},
+                    {"play_factor", Number(t.play_factor)},
+                    {"lift_factor", Number(t.lift_factor)},
+                    {"least_transmission_deg", Degrees(t.least_transmission_rad)},
+                    {"arms_angle_deg", Degrees(t.arms_angle_rad)}};
+  json["verdicts"] = Json::array();
+  for (const Verdict& v : hinge.verdicts) json["verdicts"].push_back(VerdictJson(v));
+  return json;
+}
+
+Json JobJson(const Job& job) {
+  Json json;
+  json["name"] = job.name;
+  json["units"] = job.inches ? "in" : "mm";
+  json["case"] = {{"width", Number(job.box.width_mm)},
+                  {"depth", Number(job.box.depth_mm)},
+                  {"height", Number(job.box.height_mm)}};
+  json["swing"] = {{"open_deg", Degrees(job.swing.open_rad)},
+                   {"gap", Number(job.swing.gap_mm)},
+                   {"gap_from_deg", Degrees(job.swing.gap_from_rad)}};
+  json["seed"] = job.seed;
+  return json;
+}
+
+Json PlainJson(const PlainHinge& plain) {
+  Json json;
+  json["works"] = plain.works;
+  json["why"] = plain.why;
+  json["pin"] = plain.works ? Point(plain.best) : Json(nullptr);
+  json["map"] = {{"low", Point(plain.low)}, {"step", plain.step_mm}, {"rows", Json::array()}};
+  const char letters[] = {'+', 'r', 'c', 'a', 'b'};  // works, rim, collides, access, beyond room
+  for (int row = 0; row < plain.rows; ++row) {
+    std::string line;
+    for (int column = 0; column < plain.columns; ++column) {
+      const auto at = static_cast<std::size_t>(row) * static_cast<std::size_t>(plain.columns) +
+                      static_cast<std::size_t>(column);
+      line += letters[static_cast<int>(plain.map[at])];
+    }
+    json["map"]["rows"].push_back(line);
+  }
+  return json;
+}
+
+}  // namespace
+
+std::string WriteHingeJson(const Design& design) {
+  Json json;
+  json["format"] = kHingeFormat;
+  json["units"] = "mm";
+  json["job"] = JobJson(design.job);
+  if (!design.hinges.empty()) {
+    json["pivots"] = PivotsJson(design.hinges.front().pivots);
+    json["arms"] = ArmsJson(design.hinges.front());
+  }
+  json["hinges"] = Json::array();
+  for (const Hinge& hinge : design.hinges) json["hinges"].push_back(HingeJson(hinge));
+  if (design.none) {
+    json["none"] = {{"failing", design.none->failing},
+                    {"missed_by", Number(design.none->missed_by)},
+                    {"unit", design.none->unit},
+                    {"nearest", design.none->nearest},
+                    {"remedies", design.none->remedies}};
+  }
+  json["plain_hinge"] = PlainJson(design.plain);
+  json["model"] = {{"stations", design.solid.stations.size()},
+                   {"mirrored", design.solid.mirrored},
+                   {"blend_error", Number(design.solid.blend_error_mm)},
+                   {"chord_error", Number(design.solid.chord_error_mm)}};
+  const SearchRecord& s = design.search;
+  json["search"] = {{"seeds", s.seeds},     {"moving", s.moving},     {"promising", s.promising},
+                    {"refined", s.refined}, {"clearing", s.clearing}, {"armed", s.armed}};
+  return json.dump(1) + "\n";
+}
+
+}  // namespace lidwright

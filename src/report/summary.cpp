@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/summary.h"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+
+namespace lidwright {
+namespace {
+
+// Columns padded to their widest cell; the first to the left, numbers to the right.
+class Table {
+ public:
+  void Row(std::vector<std::string> cells) { rows_.push_back(std::move(cells)); }
+
+  std::string Lines(std::size_t left_columns) const {
+    std::vector<std::size_t> width;
+    for (const auto& row : rows_) {
+      width.resize(std::max(width.size(), row.size()));
+      for (std::size_t i = 0; i < row.size(); ++i) width[i] = std::max(width[i], row[i].size());
+    }
+    std::string text;
+    for (const auto& row : rows_) {
+      std::string line = " ";
+      for (std::size_t i = 0; i < row.size(); ++i) {
+        const std::string pad(width[i] - row[i].size(), ' ');
+        line += " " + (i < left_columns ? row[i] + pad : pad + row[i]) + " ";
+      }
+      text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+    }
+    return text;
+  }
+
+ private:
+  std::vector<std::vector<std::string>> rows_;
+};
+
+std::string Lower(double value_mm, bool inches, int decimals) {
+  // Rounded down: a printed bound must not claim more than was proven.
+  const double value = inches ? value_mm / kMmPerInch : value_mm;
+  const double scale = std::pow(10.0, decimals);
+  return Fixed(std::floor(value * scale + 1e-9) / scale, decimals);
+}
+
+std::string LengthIn(double mm, bool inches) {
+  if (std::isnan(mm)) return "-";
+  return inches ? Lower(mm, true, 3) + " in" : Lower(mm, false, 2) + " mm";
+}
+
+std::string Angle(double rad) {
+  return std::isnan(rad) ? "" : Fixed(rad * kDegPerRad, 1) + " deg";
+}
+
+std::string Quantity(double value, const std::string& unit, bool inches) {
+  if (std::isnan(value)) return "-";
+  if (!std::isfinite(value)) return "no limit";
+  if (unit == "mm") return LengthIn(value, inches);
+  if (unit == "share") return Fixed(100.0 * value, 0) + " %";
+  return Fixed(value, 1) + " " + unit;
+}
+
+std::string Spot(const Verdict& v, bool inches) {
+  std::string text = v.parts;
+  const std::string angle = Angle(v.angle_rad);
+  if (!angle.empty()) text += (text.empty() ? "at " : ", at ") + angle;
+  if (v.nearest.gap_mm < Nearness::kUnsetGap) {
+    const double unit = inches ? kMmPerInch : 1.0;
+    const int places = inches ? 2 : 1;
+    const auto at = [&](double value) { return Fixed(value / unit, places); };
+    text += ", x " + at(v.nearest.on_second.x()) + " y " + at(v.nearest.on_second.y()) + " z " +
+            at(v.nearest.z_mm);
+  }
+  if (!v.remark.empty()) text += (text.empty() ? "" : ": ") + v.remark;
+  return text;
+}
+
+std::string Pivot(const Vec2& p, bool inches) {
+  const double unit = inches ? kMmPerInch : 1.0;
+  return Fixed(p.x() / unit, inches ? 4 : 2) + ", " + Fixed(p.y() / unit, inches ? 4 : 2);
+}
+
+std::string ArmLine(const std::string& name, const std::optional<Arm>& arm, bool inches) {
+  if (!arm) return "  " + name + ": none\n";
+  const bool straight = arm->centreline.size() == 2;
+  return "  " + name + ": " + LengthIn(arm->length_mm, inches) + " hole to hole, " +
+         (straight ? "straight"
+                   : "curved, inside radius " + LengthIn(arm->inside_radius_mm, inches)) +
+         (arm->layer == 0 ? ", next to the plates\n" : ", on spacers beyond the other arm\n");
+}
+
+constexpr const char* kCautions =
+    "Cautions: hold small arms down with tabs or tape while they are cut, never with\n"
+    "fingers; deburr brass and keep its dust away from eyes and lungs; arms and lid\n"
+    "pinch; a heavy lid falls, and an open one can tip the box. Chests for children\n"
+    "have rules of their own. Local codes and licensed practice come first.\n";
+
+std::string HingesTable(const Design& design) {
+  const bool inches = design.job.inches;
+  Table table;
+  table.Row({"hinge", "least gap", "arms", "behind", "mouth free", "play x", "lift x"});
+  for (const Hinge& hinge : design.hinges) {
+    const Traits& t = hinge.traits;
+    table.Row({hinge.character, LengthIn(t.least_gap_mm, inches),
+               LengthIn(t.arms_length_mm, inches), LengthIn(t.reach_behind_mm, inches),
+               Fixed(100.0 * t.mouth_free, 0) + " %", Fixed(t.play_factor, 1),
+               Fixed(t.lift_factor, 2)});
+  }
+  return table.Lines(1) +
+         "  play x: movement at the lid's front edge per play at the pins; lift x: largest lift\n"
+         "  force at the front edge over the lid's weight. The first one is drawn and cut.\n";
+}
+
+}  // namespace
+
+std::string VerdictTable(const Hinge& hinge, const Job& job) {
+  Table table;
+  for (const Verdict& v : hinge.verdicts) {
+    table.Row({v.met ? (v.proven ? "pass" : "pass (sampled)") : "FAIL", v.what,
+               "needs " + Quantity(v.required, v.unit, job.inches),
+               "has " + Quantity(v.found, v.unit, job.inches), Spot(v, job.inches)});
+  }
+  const auto failed = std::count_if(hinge.verdicts.begin(), hinge.verdicts.end(),
+                                    [](const Verdict& v) { return !v.met; });
+  return table.Lines(5) +
+         (failed == 0 ? "\nAll requirements are met.\n"
+                      : "\n" + std::to_string(failed) + " of " +
+                            std::to_string(hinge.verdicts.size()) + " requirements are not met.\n");
+}
+
+std::string SummaryText(const Design& design) {
+  const bool inches = design.job.inches;
+  std::string text = design.job.name.empty() ? "" : design.job.name + "\n";
+  text += "Plain hinge: " + design.plain.why + ".\n";
+  if (design.none) {
+    const NoHinge& none = *design.none;
+    text += "\nNo hidden hinge was found. In the way: " + none.failing;
+    if (!std::isnan(none.missed_by)) {
+      text += ", short by " + Quantity(none.missed_by, none.unit, inches);
+    }
+    text += ".\n";
+    if (!none.nearest.empty()) text += "For the record, " + none.nearest + ".\n";
+    if (!none.remedies.empty()) {
+      text += "Any one of these lets one in:\n";
+      for (const std::string& remedy : none.remedies) text += "  - " + remedy + "\n";
+    }
+    return text;
+  }
+  const Hinge& best = design.hinges.front();
+  const auto gap = std::find_if(best.verdicts.begin(), best.verdicts.end(),
+                                [](const Verdict& v) { return v.what == "lid to case"; });
+  if (gap != best.verdicts.end()) {
+    text += "Hidden hinge: the lid clears the case by at least " + LengthIn(gap->found, inches) +
+            " at every angle from " + Angle(design.job.swing.gap_from_rad) +
+            " on (asked: " + LengthIn(gap->required, inches) +
+            ").\n  Tightest: " + Spot(*gap, inches) + ".\n";
+  }
+  text += "\n" + HingesTable(design) + "\n";
+  Table pivots;
+  pivots.Row(
+      {"pivot", std::string("x, y from the rear face at the rim, ") + (inches ? "in" : "mm")});
+  const Pivots& p = best.pivots;
+  pivots.Row({"case, arm A", Pivot(p.ground_a, inches)});
+  pivots.Row({"case, arm B", Pivot(p.ground_b, inches)});
+  pivots.Row({"lid, arm A", Pivot(p.lid_a, inches)});
+  pivots.Row({"lid, arm B", Pivot(p.lid_b, inches)});
+  text += pivots.Lines(2) + ArmLine("arm A", best.arm_a, inches) +
+          ArmLine("arm B", best.arm_b, inches) + "\n" + VerdictTable(best, design.job) + "\n" +
+          kCautions;
+  return text;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/synthesis/box_parts.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+namespace lidwright {
+namespace {
+
+// [mm] Thickness of the slabs that stand for walls and bench: more than any lid dips into them
+// before it is found out.
+constexpr double kFar_mm = 2000.0;
+
+Ring Rectangle(double x0, double y0, double x1, double y1) {
+  return {{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}};
+}
+
+Part Slab(std::string name, Body body, const Station& a, const Station& b,
+          const std::vector<Ring>& at_a, const std::vector<Ring>& at_b, double error_mm) {
+  Part part{std::move(name), body, a.z_mm, b.z_mm, {}, {}, error_mm};
+  for (std::size_t r = 0; r < at_a.size(); ++r) {
+    auto [p, q] = MatchRings(at_a[r], at_b[r]);
+    part.at_z_min.push_back(std::move(p));
+    part.at_z_max.push_back(std::move(q));
+  }
+  return part;
+}
+
+}  // namespace
+
+BoxParts MakeBoxParts(const Job& job, const Solid& solid) {
+  BoxParts parts;
+  for (std::size_t i = 0; i + 1 < solid.stations.size(); ++i) {
+    const Station &a = solid.stations[i], &b = solid.stations[i + 1];
+    if (a.z_mm == b.z_mm) continue;
+    const std::string where = a.end_wall ? " end wall" : "";
+    parts.case_slabs.emplace_back(
+        Slab("case" + where, Body::kCase, a, b, a.case_rings, b.case_rings, solid.blend_error_mm));
+    parts.lid_slabs.emplace_back(Slab("lid" + where, Body::kLid, a, b, a.lid_rings, b.lid_rings,
+                                      solid.blend_error_mm + solid.chord_error_mm));
+  }
+  const double half = job.box.width_mm / 2.0 + 1.0;
+  const auto around = [&](const std::string& name, const Ring& ring) {
+    return ShapedPart(MakePrism(name, Body::kCase, -half, half, {ring}));
+  };
+  const double bench = solid.bench_mm;
+  if (std::isfinite(job.room.behind_mm)) {
+    around("wall behind",
+           Rectangle(-job.room.behind_mm - kFar_mm, bench - kFar_mm, -job.room.behind_mm, kFar_mm));
+  }
+  if (std::isfinite(job.room.above_mm)) {
+    parts.limits.push_back(around("ceiling", Rectangle(-kFar_mm, job.room.above_mm, kFar_mm, job.room.above_mm + kFar_mm)));
+  }
+  if (job.room.bench_below) {
+    parts.bench.push_back(around("bench", Rectangle(-kFar_mm, bench - kFar_mm, kFar_mm, bench)));
+  }
+  for (std::size_t i = 0; i < job.contents.size(); ++i) {
+    const Contents& c = job.contents[i];
+    const double low = solid.mirrored ? std::min(c.z_min_mm, -c.z_max_mm) : c.z_min_mm;
+    const double high = solid.mirrored ? std::max(c.z_max_mm, -c.z_min_mm) : c.z_max_mm;
+    parts.contents.emplace_back(
+        MakePrism("contents " + std::to_string(i + 1), Body::kCase, low, high, c.rings));
+  }
+  return parts;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,211 @@
+// SPDX-License-Identifier: Apache-2.0
+// The finished program, tested from outside: exit codes, messages, what it writes and what it
+// leaves alone.
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <string>
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Run {
+  int code = -1;
+  std::string text;  // standard output and errors together
+};
+
+Run Lidwright(const std::string& arguments) {
+  const std::string command = std::string(LIDWRIGHT_PROGRAM) + " " + arguments + " 2>&1";
+  Run run;
+  FILE* pipe = popen(command.c_str(), "r");
+  REQUIRE(pipe != nullptr);
+  char buffer[4096];
+  for (std::size_t n; (n = fread(buffer, 1, sizeof buffer, pipe)) > 0;) run.text.append(buffer, n);
+  const int status = pclose(pipe);
+  run.code = WIFEXITED(status) ? WEXITSTATUS(status) : -status;
+  return run;
+}
+
+class Folder {
+ public:
+  Folder() {
+    char name[] = "/tmp/lidwright_test_XXXXXX";
+    path_ = mkdtemp(name);
+  }
+  ~Folder() { fs::remove_all(path_); }
+  fs::path operator/(const std::string& name) const { return path_ / name; }
+  std::size_t Entries() const {
+    return static_cast<std::size_t>(
+        std::distance(fs::directory_iterator(path_), fs::directory_iterator()));
+  }
+
+ private:
+  fs::path path_;
+};
+
+std::string Read(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
+void Write(const fs::path& path, const std::string& text) {
+  std::ofstream(path, std::ios::binary) << text;
+}
+
+std::string Example(const std::string& name) {
+  return std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/" + name;
+}
+
+bool Has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+const std::string kSmallJob = R"({"units": "mm",
+  "case": {"width": 200, "depth": 120, "height": 70, "wall": 8},
+  "lid": {"rim": 10, "crown": 15},
+  "arms": {"width": 8}})";
+
+}  // namespace
+
+TEST_CASE("help fits a screen and names every command and exit code", "[app]") {
+  const Run help = Lidwright("--help");
+  CHECK(help.code == 0);
+  for (const char* word : {"fit", "check", "box", "keys", "0 good", "1 no hinge", "2 bad job"}) {
+    INFO(word);
+    CHECK(Has(help.text, word));
+  }
+  CHECK(std::count(help.text.begin(), help.text.end(), '\n') <= 24);
+}
+
+TEST_CASE("the job's keys can be listed", "[app]") {
+  const Run keys = Lidwright("keys");
+  CHECK(keys.code == 0);
+  CHECK(Has(keys.text, "case.back_bow"));
+}
+
+TEST_CASE("a slip in a command is answered with the nearest one", "[app]") {
+  const Run run = Lidwright("fti job.json");
+  CHECK(run.code == 3);
+  CHECK(Has(run.text, "there is no command 'fti' (did you mean 'fit'?)"));
+  CHECK(Lidwright("").code == 3);
+  CHECK(Lidwright("fit").code == 3);
+  CHECK(Lidwright("fit a.json --threads -3").code == 3);
+  CHECK(Lidwright("fit a.json --colour red").code == 3);
+}
+
+TEST_CASE("bad jobs are told apart from bad usage and write nothing", "[app]") {
+  const Folder folder;
+  const auto fit = [&](const std::string& text) {
+    Write(folder / "job.json", text);
+    const Run run =
+        Lidwright("fit " + (folder / "job.json").string() + " --out " + (folder / "out").string());
+    CHECK_FALSE(fs::exists(folder / "out"));
+    CHECK(folder.Entries() == 1);
+    return run;
+  };
+  const Run malformed = fit("{\"units\": \"mm\", \"case\": {");
+  CHECK(malformed.code == 2);
+  CHECK(Has(malformed.text, "job.json:1"));
+  const Run unknown = fit(R"({"units": "mm", "case": {"width": 200, "depht": 120}})");
+  CHECK(unknown.code == 2);
+  CHECK(Has(unknown.text, "depth"));
+  CHECK(Has(unknown.text, "did you mean"));
+  const Run thick = fit(R"({"units": "mm",
+    "case": {"width": 200, "depth": 120, "height": 70, "wall": 90}, "lid": {"rim": 10}})");
+  CHECK(thick.code == 2);
+  CHECK(fit("").code == 2);
+  CHECK(fit(std::string(100, '\0')).code == 2);
+  CHECK(Lidwright("fit " + (folder / "missing.json").string()).code == 3);
+  CHECK(Lidwright("fit /tmp --out " + (folder / "out").string()).code == 3);
+}
+
+TEST_CASE("a folder of the user's is never overwritten", "[app]") {
+  const Folder folder;
+  Write(folder / "job.json", kSmallJob);
+  fs::create_directories(folder / "mine");
+  Write(folder / "mine/notes.txt", "glue on Tuesday");
+  Write(folder / "file", "not a folder");
+  const std::string job = (folder / "job.json").string();
+  for (const std::string& flags : {std::string(), std::string(" --replace")}) {
+    const Run run = Lidwright("fit " + job + " --out " + (folder / "mine").string() + flags);
+    CHECK(run.code == 3);
+    CHECK(Read(folder / "mine/notes.txt") == "glue on Tuesday");
+    CHECK(Lidwright("fit " + job + " --out " + (folder / "file").string() + flags).code == 3);
+    CHECK(Read(folder / "file") == "not a folder");
+  }
+  CHECK(Lidwright("fit " + job + " --out /proc/nowhere/out").code == 3);
+  CHECK(folder.Entries() == 3);
+}
+
+TEST_CASE("the whole path: fit, look, feed back, same bytes on one thread and two", "[app]") {
+  const Folder folder;
+  const std::string job = Example("jewellery_casket.json");
+  const std::string out = (folder / "one").string();
+  const Run fit = Lidwright("fit " + job + " --threads 1 --frames 5 --out " + out);
+  INFO(fit.text);
+  REQUIRE(fit.code == 0);
+  for (const char* name :
+       {"hinge.json", "summary.txt", "parts.csv", "box.svg", "box.pdf", "overlay.svg",
+        "overlay.pdf", "arms.svg", "arms.pdf", "cut/arm_a.dxf", "cut/arm_a.svg", "cut/arm_b.dxf",
+        "cut/arm_b.svg", "swing/frame_0.svg", "swing/frame_4.svg"}) {
+    INFO(name);
+    CHECK(fs::file_size(folder / "one" / name) > 100);
+  }
+  // Again with other threads: every file the same.
+  REQUIRE(
+      Lidwright("fit " + job + " --threads 2 --frames 5 --out " + (folder / "two").string()).code ==
+      0);
+  int compared = 0;
+  for (const auto& entry : fs::recursive_directory_iterator(folder / "one")) {
+    if (!entry.is_regular_file()) continue;
+    const fs::path other = folder / "two" / fs::relative(entry.path(), folder / "one").string();
+    INFO(other);
+    CHECK(Read(entry.path()) == Read(other));
+    ++compared;
+  }
+  CHECK(compared >= 15);
+  // Not over it unasked; over it when asked.
+  CHECK(Lidwright("fit " + job + " --frames 5 --out " + out).code == 3);
+  CHECK(Lidwright("fit " + job + " --frames 5 --replace --out " + out).code == 0);
+  // What was written is judged good when it is fed back.
+  const Run check = Lidwright("check " + job + " " + (folder / "one/hinge.json").string());
+  INFO(check.text);
+  CHECK(check.code == 0);
+  // A pivot 12 mm off is not.
+  nlohmann::json hinge = nlohmann::json::parse(Read(folder / "one/hinge.json"));
+  auto pivots = hinge.at("pivots");
+  pivots["lid_a"][1] = pivots["lid_a"][1].get<double>() + 12.0;
+  Write(folder / "glued.json", nlohmann::json{{"units", "mm"}, {"pivots", pivots}}.dump());
+  const Run glued = Lidwright("check " + job + " " + (folder / "glued.json").string());
+  INFO(glued.text);
+  CHECK(glued.code == 1);
+}
+
+TEST_CASE("no hinge is an answer with a reason and a way out", "[app][slow]") {
+  const Folder folder;
+  const Run run = Lidwright("fit " + Example("sample_chest_tight.json") + " --out " +
+                            (folder / "out").string());
+  INFO(run.text);
+  CHECK(run.code == 1);
+  CHECK(Has(run.text, "room behind"));
+  CHECK(fs::exists(folder / "out/hinge.json"));
+  CHECK_FALSE(fs::exists(folder / "out/cut"));
+}
+
+TEST_CASE("the box can be drawn before any search", "[app]") {
+  const Folder folder;
+  const std::string drawing = (folder / "box.pdf").string();
+  CHECK(Lidwright("box " + Example("sample_chest.json") + " --out " + drawing).code == 0);
+  CHECK(Read(drawing).rfind("%PDF", 0) == 0);
+  CHECK(Lidwright("box " + Example("sample_chest.json") + " --out " + drawing).code == 3);
+  CHECK(Lidwright("box " + Example("sample_chest.json") + " --out " + (folder / "box.doc").string())
+            .code == 3);
+}

@@ -1,0 +1,6 @@
+# SPDX-License-Identifier: Apache-2.0
+# The cut files of a finished job, read back by an independent library and compared with hinge.json.
+add_test(NAME job_read_back
+         COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/read_back.py
+                 $<TARGET_FILE:lidwright> ${CMAKE_SOURCE_DIR}/examples)
+set_tests_properties(job_read_back PROPERTIES TIMEOUT 300)

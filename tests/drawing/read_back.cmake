@@ -1,0 +1,10 @@
+# SPDX-License-Identifier: Apache-2.0
+# Drawings are read back by other programs: Python's expat, librsvg and poppler (librsvg2-bin,
+# poppler-utils), and compared pixel by pixel with numpy (python3-numpy), all of Debian.
+add_executable(write_drawing_samples ${CMAKE_CURRENT_LIST_DIR}/write_samples.cpp)
+target_link_libraries(write_drawing_samples PRIVATE lidwright_drawing)
+target_compile_definitions(write_drawing_samples
+                           PRIVATE LIDWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+add_test(NAME drawings_read_back
+         COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/read_back.py
+                 $<TARGET_FILE:write_drawing_samples>)
