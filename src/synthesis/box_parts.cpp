@@ -46,11 +46,13 @@ BoxParts MakeBoxParts(const Job& job, const Solid& solid) {
   };
   const double bench = solid.bench_mm;
   if (std::isfinite(job.room.behind_mm)) {
-    around("wall behind",
-           Rectangle(-job.room.behind_mm - kFar_mm, bench - kFar_mm, -job.room.behind_mm, kFar_mm));
+    const double wall = -job.room.behind_mm;
+    parts.limits.push_back(
+        around("wall behind", Rectangle(wall - kFar_mm, bench - kFar_mm, wall, kFar_mm)));
   }
   if (std::isfinite(job.room.above_mm)) {
-    parts.limits.push_back(around("ceiling", Rectangle(-kFar_mm, job.room.above_mm, kFar_mm, job.room.above_mm + kFar_mm)));
+    parts.limits.push_back(around(
+        "ceiling", Rectangle(-kFar_mm, job.room.above_mm, kFar_mm, job.room.above_mm + kFar_mm)));
   }
   if (job.room.bench_below) {
     parts.bench.push_back(around("bench", Rectangle(-kFar_mm, bench - kFar_mm, kFar_mm, bench)));

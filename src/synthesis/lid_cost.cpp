@@ -160,8 +160,9 @@ bool LidCost::Add(const double* x, double* r, double* jacobian, double& violatio
               -Slope(loop.origin, Vec2::UnitX()));
     sink.Over(std::isfinite(task_.above_y_mm) ? highest - task_.above_y_mm + margin : 0.0,
               Slope(loop.origin, Vec2::UnitY()));
-    sink.Over(std::isfinite(task_.bench_y_mm) ? task_.bench_y_mm + task_.gap_mm - lowest + margin : 0.0,
-              -Slope(loop.origin, Vec2::UnitY()));
+    sink.Over(
+        std::isfinite(task_.bench_y_mm) ? task_.bench_y_mm + task_.gap_mm - lowest + margin : 0.0,
+        -Slope(loop.origin, Vec2::UnitY()));
     // Pivots among what passes them.
     const double pivot_need = task_.pivot_gap_mm + 1.2 * favour_.extra_gap_mm;
     for (const JetVec* ground : {&loop.ground_a, &loop.ground_b}) {
