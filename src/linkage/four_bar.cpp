@@ -84,7 +84,7 @@ std::optional<Vec2> CircleMeeting(const Vec2& c0, double r0_mm, const Vec2& c1, 
   LW_REQUIRE(r0_mm >= 0.0 && r1_mm >= 0.0, "r0=" << r0_mm << " r1=" << r1_mm);
   LW_REQUIRE(side == 1 || side == -1, "side=" << side);
   const Vec2 base = c1 - c0;
-  const double distance = std::hypot(base.x(), base.y());
+  const double distance = base.norm();
   if (!(distance > 0.0)) return std::nullopt;
   const double size = r0_mm + r1_mm + distance, difference = std::abs(r0_mm - r1_mm);
   const double apart = TouchingIsZero((r0_mm + r1_mm) - distance, size);

@@ -24,7 +24,7 @@ struct MultiStartSummary {
   std::vector<LeastSquaresSummary>
       all;                  ///< every descent that has a cost, in the order of the starts
   std::size_t started = 0;  ///< starts that were made
-  std::size_t hits = 0;     ///< descents that ended at the best cost
+  std::size_t hits = 0;     ///< descents that ended at the best cost; says nothing if that is 0
 };
 
 /// A start for every number 0, 1, …, or nothing where the number gives none. Must depend on the
