@@ -79,22 +79,6 @@ std::vector<PartPair> Against(const ShapedPart& arm, const std::vector<ShapedPar
   return pairs;
 }
 
-Verdict GapVerdict(const std::string& what, double required, const LidMotion& motion,
-                   const MotionBounds& bounds, const std::vector<PartPair>& pairs) {
-  Verdict verdict{what, true, true, required, kUnset, "mm", kUnset, {}, {}, {}};
-  if (pairs.empty()) return verdict;
-  const GapReport report = LeastGap(motion, bounds, pairs);
-  verdict.found = report.bound_mm;
-  verdict.proven = report.proven || report.nearest.gap_mm <= kGapTolerance_mm;
-  verdict.met = report.proven && report.bound_mm >= required;
-  verdict.nearest = report.nearest;
-  verdict.angle_rad = report.nearest.theta_rad;
-  const PartPair& pair = pairs[report.nearest.pair];
-  verdict.parts = pair.first->part().name + " / " + pair.second->part().name;
-  if (!report.proven && report.nearest.gap_mm <= kGapTolerance_mm) verdict.remark = "they meet";
-  return verdict;
-}
-
 }  // namespace
 
 ArmsTask MakeArmsTask(const Job& job, const Solid& solid, const LidTask& task,
@@ -137,10 +121,14 @@ Verdicts CertifyArm(const ArmsTask& task, const LidMotion& motion, const Arm& ar
     const auto more = Against(part, *around);
     others.insert(others.end(), more.begin(), more.end());
   }
-  return {
-      GapVerdict(name + " to case", required, motion, bounds, Against(part, task.parts.case_slabs)),
-      GapVerdict(name + " to lid", required, motion, bounds, Against(part, task.parts.lid_slabs)),
-      GapVerdict(name + " to contents and surroundings", required, motion, bounds, others)};
+  Verdicts verdicts;
+  for (const auto& [what, pairs] : {std::pair(" to case", Against(part, task.parts.case_slabs)),
+                                    {" to lid", Against(part, task.parts.lid_slabs)},
+                                    {" to contents and surroundings", others}}) {
+    if (pairs.empty()) continue;
+    verdicts.push_back(GapVerdict(name + what, required, motion, bounds, pairs));
+  }
+  return verdicts;
 }
 
 }  // namespace
@@ -153,16 +141,10 @@ Verdicts CertifyArms(const ArmsTask& task, const LidMotion& motion, const std::o
   for (const auto& [arm, body] : {std::pair(&arm_a, Body::kArmA), std::pair(&arm_b, Body::kArmB)}) {
     const std::string name = body == Body::kArmA ? "arm A" : "arm B";
     if (!*arm) {
-      verdicts.push_back({name,
-                          false,
-                          false,
-                          kUnset,
-                          kUnset,
-                          "mm",
-                          kUnset,
-                          {},
-                          {},
-                          "no path was found in the room that is free over the swing"});
+      Verdict none;
+      none.what = name;
+      none.remark = "no path was found in the room that is free over the swing";
+      verdicts.push_back(none);
       continue;
     }
     const Verdicts one = CertifyArm(task, motion, **arm, body);
@@ -181,8 +163,13 @@ Verdicts CertifyArms(const ArmsTask& task, const LidMotion& motion, const std::o
     }
     const double innermost = std::min(arm_a->z_min_mm, arm_b->z_min_mm);
     const double free = innermost - kWasher_mm - task.solid.bay.z_min_mm;
-    verdicts.push_back(
-        {"room for the layers in the bay", free >= 0.0, true, 0.0, free, "mm", kUnset, {}, {}, {}});
+    Verdict room;
+    room.what = "room left for the layers in the bay";
+    room.met = free >= 0.0;
+    room.proven = true;
+    room.required = 0.0;
+    room.found = free;
+    verdicts.push_back(room);
   }
   return verdicts;
 }
@@ -207,7 +194,9 @@ Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion) {
     const bool reaches = room.Reaches(need, [&](const Vec2& p) {
       return Contains(end->lid_rings, p) && SignedDistance(end->lid_rings, p) < -kPlateHold_mm;
     });
-    Verdict verdict{name, reaches, false, kUnset, kUnset, "mm", kUnset, {}, {}, {}};
+    Verdict verdict;
+    verdict.what = name;
+    verdict.met = reaches;
     if (!reaches) verdict.remark = "no plate can reach from the lid to this pivot past the case";
     verdicts.push_back(verdict);
   }

@@ -5,6 +5,8 @@
 #include <charconv>
 #include <cmath>
 
+#include "lidwright/base/units.h"
+
 namespace lidwright {
 
 std::string Fixed(double value, int decimals) {
@@ -23,6 +25,11 @@ std::string Text(double value, int decimals) {
   text.erase(text.find_last_not_of('0') + 1);
   if (text.back() == '.') text.pop_back();
   return text;
+}
+
+std::string LengthText_mm(double value_mm, bool inches) {
+  if (inches) return Text(value_mm / kMmPerInch, 3) + " in";
+  return Text(value_mm, 1) + " mm";
 }
 
 std::string Exact(double value) {

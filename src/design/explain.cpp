@@ -32,7 +32,7 @@ bool HasHinge(const Job& job, const DesignOptions& options) {
 }
 
 std::vector<Concession> ConcessionsFor(const Job& job) {
-  const auto mm = [](double value) { return Text(value, 1) + " mm"; };
+  const auto mm = [inches = job.inches](double value) { return LengthText_mm(value, inches); };
   const auto deg = [](double rad) { return Text(rad * kDegPerRad, 1) + " deg"; };
   std::vector<Concession> all;
   if (std::isfinite(job.room.behind_mm)) {
@@ -72,7 +72,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                  0.25,
                  [](Job& j, double by) { j.swing.gap_mm *= 1.0 - by; },
                  [&job, mm](const Job& j) {
-                   return "a swing gap of " + Text(j.swing.gap_mm, 2) + " mm instead of " +
+                   return "a swing gap of " + mm(j.swing.gap_mm) + " instead of " +
                           mm(job.swing.gap_mm);
                  }});
   all.push_back(

@@ -59,7 +59,7 @@ Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdi
   traits.play_factor = figures.play_factor;
   traits.lift_factor = figures.lift_factor;
   traits.reach_behind_mm = figures.reach_behind_mm;
-  traits.mouth_free = AccessAt(box.job, box.solid, motion->At(box.job.swing.open_rad)).mouth_free;
+  traits.mouth_free = AccessAt(box.solid, motion->At(box.job.swing.open_rad)).mouth_free;
   traits.least_transmission_rad = traits.arms_angle_rad = kPi;
   for (int i = 0; i <= 90; ++i) {
     const LidState state = motion->At(box.job.swing.open_rad * i / 90);
@@ -79,16 +79,12 @@ Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<
   hinge.arm_b = arm_b;
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
   if (!motion) {
-    Verdict verdict{"opening angle",
-                    false,
-                    true,
-                    box.job.swing.open_rad * kDegPerRad,
-                    0.0,
-                    "deg",
-                    0.0,
-                    {},
-                    {},
-                    {}};
+    Verdict verdict;
+    verdict.what = "opening angle";
+    verdict.proven = true;
+    verdict.required = box.job.swing.open_rad * kDegPerRad;
+    verdict.found = verdict.angle_rad = 0.0;
+    verdict.unit = "deg";
     verdict.remark = "the arms are parallel when shut, or have no length: the lid cannot turn";
     hinge.verdicts.push_back(verdict);
     hinge.traits = TraitsOf(box, pivots, hinge.verdicts);

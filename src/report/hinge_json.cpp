@@ -46,7 +46,7 @@ Json VerdictJson(const Verdict& v) {
   json["what"] = v.what;
   json["met"] = v.met;
   json["proven"] = v.proven;
-  json["required"] = Number(v.required);
+  json[v.at_most ? "at_most" : "required"] = Number(v.required);
   json["found"] = Number(v.found);
   json["unit"] = v.unit;
   json["angle_deg"] = Degrees(v.angle_rad);

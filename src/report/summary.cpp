@@ -119,8 +119,11 @@ std::string VerdictTable(const Hinge& hinge, const Job& job) {
   Table table;
   for (const Verdict& v : hinge.verdicts) {
     table.Row({v.met ? (v.proven ? "pass" : "pass (sampled)") : "FAIL", v.what,
-               "needs " + Quantity(v.required, v.unit, job.inches),
-               "has " + Quantity(v.found, v.unit, job.inches), Spot(v, job.inches)});
+               std::isnan(v.required)
+                   ? ""
+                   : (v.at_most ? "at most " : "needs ") + Quantity(v.required, v.unit, job.inches),
+               std::isnan(v.found) ? "" : "has " + Quantity(v.found, v.unit, job.inches),
+               Spot(v, job.inches)});
   }
   const auto failed = std::count_if(hinge.verdicts.begin(), hinge.verdicts.end(),
                                     [](const Verdict& v) { return !v.met; });

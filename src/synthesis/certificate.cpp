@@ -16,16 +16,12 @@ void Name(const std::vector<PartPair>& pairs, Verdict& verdict) {
 }
 
 Verdict Opening(const Job& job, const LidMotion& motion) {
-  Verdict verdict{"opening angle",
-                  false,
-                  true,
-                  job.swing.open_rad * kDegPerRad,
-                  motion.Range().high_rad * kDegPerRad,
-                  "deg",
-                  kUnset,
-                  {},
-                  {},
-                  {}};
+  Verdict verdict;
+  verdict.what = "opening angle";
+  verdict.proven = true;
+  verdict.required = job.swing.open_rad * kDegPerRad;
+  verdict.found = motion.Range().high_rad * kDegPerRad;
+  verdict.unit = "deg";
   verdict.met = motion.Range().high_rad > job.swing.open_rad;
   verdict.found = std::min(verdict.found, verdict.required);
   if (!verdict.met) {
@@ -36,7 +32,11 @@ Verdict Opening(const Job& job, const LidMotion& motion) {
 }
 
 Verdict FirstMotion(const Job& job, const BoxParts& parts, const LidMotion& motion) {
-  Verdict verdict{"first motion", false, true, 0.0, kUnset, "mm/rad", 0.0, {}, {}, {}};
+  Verdict verdict;
+  verdict.what = "first motion";
+  verdict.required = 0.0;
+  verdict.unit = "mm/rad";
+  verdict.angle_rad = 0.0;
   const auto pairs = PairsBetween(parts.lid_slabs, parts.case_slabs);
   const MotionBounds bounds(motion, 0.0, job.swing.gap_from_rad);
   const KeepReport keep = KeepsClosedGap(motion, bounds, pairs, job.swing.gap_mm);
@@ -58,27 +58,29 @@ Verdict FirstMotion(const Job& job, const BoxParts& parts, const LidMotion& moti
   return verdict;
 }
 
-Verdict Gap(const std::string& what, double required, const LidMotion& motion,
-            const MotionBounds& bounds, const std::vector<PartPair>& pairs) {
-  Verdict verdict{what, true, true, required, kUnset, "mm", kUnset, {}, {}, {}};
-  if (pairs.empty()) return verdict;
+}  // namespace
+
+Verdict GapVerdict(const std::string& what, double required_mm, const LidMotion& motion,
+                   const MotionBounds& bounds, const std::vector<PartPair>& pairs) {
   const GapReport report = LeastGap(motion, bounds, pairs);
+  const bool meet = report.nearest.gap_mm <= kGapTolerance_mm;
+  Verdict verdict;
+  verdict.what = what;
+  verdict.required = required_mm;
   verdict.found = report.bound_mm;
-  verdict.proven = report.proven || report.nearest.gap_mm <= 0.0;
-  verdict.met = report.proven && report.bound_mm >= required;
+  verdict.proven = report.proven || meet;
+  verdict.met = report.proven && report.bound_mm >= required_mm;
   verdict.nearest = report.nearest;
   Name(pairs, verdict);
-  if (!report.proven) verdict.remark = report.nearest.gap_mm <= 0.0 ? "they meet" : "not proven";
+  if (!report.proven) verdict.remark = meet ? "they meet" : "not proven";
   return verdict;
 }
-
-}  // namespace
 
 bool AllMet(const Verdicts& verdicts) {
   return std::all_of(verdicts.begin(), verdicts.end(), [](const Verdict& v) { return v.met; });
 }
 
-Access AccessAt(const Job& job, const Solid& solid, const LidState& open) {
+Access AccessAt(const Solid& solid, const LidState& open) {
   double foremost = -1e300;
   for (const Station& station : solid.stations) {
     for (const Ring& ring : station.lid_rings) {
@@ -88,7 +90,7 @@ Access AccessAt(const Job& job, const Solid& solid, const LidState& open) {
   foremost += solid.blend_error_mm + solid.chord_error_mm;
   const double mouth = solid.mouth_front_mm - solid.mouth_back_mm;
   const double free = solid.mouth_front_mm - std::max(foremost, solid.mouth_back_mm);
-  return {std::clamp(free / mouth, 0.0, 1.0), foremost - job.room.open_behind_x_mm};
+  return {std::clamp(free / mouth, 0.0, 1.0), foremost};
 }
 
 Verdicts CertifyLid(const Job& job, const BoxParts& parts, const Solid& solid,
@@ -98,38 +100,34 @@ Verdicts CertifyLid(const Job& job, const BoxParts& parts, const Solid& solid,
   const double open = job.swing.open_rad;
   verdicts.push_back(FirstMotion(job, parts, motion));
   const MotionBounds moving(motion, job.swing.gap_from_rad, open);
-  verdicts.push_back(Gap("lid to case", job.swing.gap_mm, motion, moving,
-                         PairsBetween(parts.lid_slabs, parts.case_slabs)));
+  const auto gap = [&](const std::string& what, double required_mm, const MotionBounds& bounds,
+                       const std::vector<ShapedPart>& others) {
+    const auto pairs = PairsBetween(parts.lid_slabs, others);
+    if (!pairs.empty()) verdicts.push_back(GapVerdict(what, required_mm, motion, bounds, pairs));
+  };
+  gap("lid to case", job.swing.gap_mm, moving, parts.case_slabs);
   const MotionBounds whole(motion, 0.0, open);
-  verdicts.push_back(Gap("lid to wall and ceiling", 0.0, motion, whole,
-                         PairsBetween(parts.lid_slabs, parts.limits)));
-  verdicts.push_back(Gap("lid to bench", job.swing.gap_mm, motion, whole,
-                         PairsBetween(parts.lid_slabs, parts.bench)));
-  if (!parts.contents.empty()) {
-    verdicts.push_back(
-        Gap("lid to contents", 0.0, motion, whole, PairsBetween(parts.lid_slabs, parts.contents)));
-  }
-  const Access access = AccessAt(job, solid, motion.At(open));
-  verdicts.push_back({"open lid behind its line",
-                      access.beyond_line_mm <= 0.0,
-                      true,
-                      0.0,
-                      access.beyond_line_mm,
-                      "mm",
-                      open,
-                      {},
-                      {},
-                      "forward of the line"});
-  verdicts.push_back({"mouth left free",
-                      access.mouth_free >= job.room.mouth_free,
-                      true,
-                      job.room.mouth_free,
-                      access.mouth_free,
-                      "share",
-                      open,
-                      {},
-                      {},
-                      {}});
+  gap("lid to wall and ceiling", 0.0, whole, parts.limits);
+  gap("lid to bench", job.swing.gap_mm, whole, parts.bench);
+  gap("lid to contents", 0.0, whole, parts.contents);
+  const Access access = AccessAt(solid, motion.At(open));
+  Verdict line;
+  line.what = "open lid's foremost x";
+  line.required = job.room.open_behind_x_mm;
+  line.found = access.foremost_x_mm;
+  line.at_most = line.proven = true;
+  line.met = line.found <= line.required;
+  line.angle_rad = open;
+  verdicts.push_back(line);
+  Verdict mouth;
+  mouth.what = "mouth left free";
+  mouth.required = job.room.mouth_free;
+  mouth.found = access.mouth_free;
+  mouth.unit = "share";
+  mouth.proven = true;
+  mouth.met = mouth.found >= mouth.required;
+  mouth.angle_rad = open;
+  verdicts.push_back(mouth);
   return verdicts;
 }
 

@@ -68,18 +68,21 @@ bool Certified(const Job& job, const BoxParts& parts, const Solid& solid, const 
     const auto pairs = PairsBetween(parts.lid_slabs, *others);
     if (!pairs.empty() && !LeastGap(motion, whole, pairs).proven) return false;
   }
-  const Access access = AccessAt(job, solid, motion.At(open));
-  return access.beyond_line_mm <= 0.0 && access.mouth_free >= job.room.mouth_free;
+  const Access access = AccessAt(solid, motion.At(open));
+  return access.foremost_x_mm <= job.room.open_behind_x_mm &&
+         access.mouth_free >= job.room.mouth_free;
 }
 
-std::string Sentence(const PlainHinge& plain) {
+std::string Sentence(const PlainHinge& plain, bool inches) {
   if (plain.works) {
-    const std::string at = "(" + Text(plain.best.x(), 1) + ", " + Text(plain.best.y(), 1) + ")";
+    const auto length = [&](double mm) { return LengthText_mm(mm, inches); };
+    const std::string at =
+        "at x " + length(plain.best.x()) + ", y " + length(plain.best.y()) + " from the rim's back";
     const double behind = -plain.best.x();
-    if (behind <= kButtPin_mm) return "a plain hinge does, with its pin at " + at + " mm";
-    return "a plain hinge clears only with its pin " + Text(behind, 1) +
-           " mm behind the ends of the back, at " + at +
-           " mm: on brackets that stand out, not let into the edge";
+    if (behind <= kButtPin_mm) return "a plain hinge does, with its pin " + at;
+    return "a plain hinge clears only with its pin " + length(behind) +
+           " behind the ends of the back, " + at +
+           ": on brackets that stand out, not let into the edge";
   }
   const auto count = [&](PlainOutcome outcome) {
     return std::count(plain.map.begin(), plain.map.end(), outcome);
@@ -126,7 +129,7 @@ PlainHinge MapPlainHinges(const Job& job, const Solid& solid, const BoxParts& pa
       plain.best = pivot;
     }
   }
-  plain.why = Sentence(plain);
+  plain.why = Sentence(plain, job.inches);
   return plain;
 }
 
