@@ -30,9 +30,21 @@ void Print(const Problems& problems, std::ostream& out) {
       << "; nothing was written\n";
 }
 
-std::optional<Job> Load(const std::string& file, std::ostream& messages) {
+// `needs_room`: the job is to be worked on, not only drawn.
+std::optional<Job> Load(const std::string& file, std::ostream& messages, bool needs_room = true) {
   JobReading reading = ReadJob(ReadFile(file, kLargestJob_bytes), file);
-  if (!reading.job) Print(reading.problems, messages);
+  if (!reading.job) {
+    Print(reading.problems, messages);
+    return std::nullopt;
+  }
+  if (needs_room) {
+    Problems faults = FaultsOf(*reading.job, MakeSolid(*reading.job));
+    for (Problem& fault : faults) fault.file = file;
+    if (!faults.empty()) {
+      Print(faults, messages);
+      return std::nullopt;
+    }
+  }
   return reading.job;
 }
 
@@ -139,7 +151,7 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
 }
 
 ExitCode BoxCommand(const CommandOptions& options, const Streams& streams) {
-  const std::optional<Job> job = Load(options.job_file, streams.messages);
+  const std::optional<Job> job = Load(options.job_file, streams.messages, false);
   if (!job) return ExitCode::kBadJob;
   const std::string file =
       options.out.empty() ? std::filesystem::path(options.job_file).stem().string() + "_box.svg"

@@ -60,6 +60,7 @@ Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdi
   traits.lift_factor = figures.lift_factor;
   traits.reach_behind_mm = figures.reach_behind_mm;
   traits.mouth_free = AccessAt(box.solid, motion->At(box.job.swing.open_rad)).mouth_free;
+  traits.dead_points_rad = motion->DeadPoints(box.job.swing.open_rad);
   traits.least_transmission_rad = traits.arms_angle_rad = kPi;
   for (int i = 0; i <= 90; ++i) {
     const LidState state = motion->At(box.job.swing.open_rad * i / 90);

@@ -91,6 +91,9 @@ Json HingeJson(const Hinge& hinge) {
                     {"lift_factor", Number(t.lift_factor)},
                     {"least_transmission_deg", Degrees(t.least_transmission_rad)},
                     {"arms_angle_deg", Degrees(t.arms_angle_rad)}};
+  Json dead = Json::array();
+  for (const double angle : t.dead_points_rad) dead.push_back(Degrees(angle));
+  json["traits"]["dead_points_deg"] = std::move(dead);
   json["verdicts"] = Json::array();
   for (const Verdict& v : hinge.verdicts) json["verdicts"].push_back(VerdictJson(v));
   return json;

@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "measured_form.h"
 #include "own_stations.h"
@@ -124,6 +125,46 @@ Solid MakeSolid(const Job& job) {
   solid.bench_mm = solid.bounds.low.y();
   MakeBay(job, solid);
   return solid;
+}
+
+Problems FaultsOf(const Job& job, const Solid& solid) {
+  Problems problems;
+  const auto zone = [&](const Zone& z, const std::string& whose, const std::string& between) {
+    const Vec2 size = z.high - z.low;
+    if (size.x() >= 0.0 && size.y() >= 0.0) return;
+    const bool across = size.x() < 0.0;
+    problems.push_back(
+        {"", 0, "bay", "",
+         "there is no room for the " + whose + " pivots: " + (across ? "front to back" : between) +
+             " " + LengthText_mm(across ? -size.x() : -size.y(), job.inches) + " are lacking",
+         "a smaller bay.edge or arms.eye, thinner walls or a higher box would help"});
+  };
+  zone(solid.bay.ground, "case's", "between floor and rim");
+  zone(solid.bay.lid, "lid's", "under the lid");
+  for (std::size_t i = 0; i < solid.stations.size(); ++i) {
+    const Station& s = solid.stations[i];
+    double deepest = 0.0;
+    const auto look = [&](const std::vector<Ring>& movers, const std::vector<Ring>& others) {
+      for (const Ring& ring : movers) {
+        for (std::size_t k = 0; k < ring.size(); ++k) {
+          // Corners may lie on the other outline, so the middles of the edges are asked as well.
+          const Vec2 middle = (ring[k] + ring[(k + 1) % ring.size()]) / 2.0;
+          deepest =
+              std::min({deepest, SignedDistance(others, ring[k]), SignedDistance(others, middle)});
+        }
+      }
+    };
+    look(s.lid_rings, s.case_rings);
+    look(s.case_rings, s.lid_rings);
+    if (deepest >= -kBlendError_mm) continue;
+    problems.push_back({"", 0, "stations", "",
+                        "at z = " + LengthText_mm(s.z_mm, job.inches) +
+                            " lid and case overlap when shut by " +
+                            LengthText_mm(-deepest, job.inches),
+                        "move the lid's outline up or correct the rim"});
+    break;
+  }
+  return problems;
 }
 
 double LidVolume_mm3(const Solid& solid) {

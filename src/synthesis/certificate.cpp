@@ -110,6 +110,16 @@ Verdicts CertifyLid(const Job& job, const BoxParts& parts, const Solid& solid,
   gap("lid to wall and ceiling", 0.0, whole, parts.limits);
   gap("lid to bench", job.swing.gap_mm, whole, parts.bench);
   gap("lid to contents", 0.0, whole, parts.contents);
+  for (const PoseWish& pose : job.poses) {
+    Verdict verdict;
+    verdict.what = "pose at " + Text(pose.angle_rad * kDegPerRad, 1) + " deg";
+    verdict.required = pose.within_mm;
+    verdict.found = (motion.At(pose.angle_rad).X_CL * pose.point - pose.at).norm();
+    verdict.at_most = verdict.proven = true;
+    verdict.met = verdict.found <= verdict.required;
+    verdict.angle_rad = pose.angle_rad;
+    verdicts.push_back(verdict);
+  }
   const Access access = AccessAt(solid, motion.At(open));
   Verdict line;
   line.what = "open lid's foremost x";

@@ -209,3 +209,27 @@ TEST_CASE("the box can be drawn before any search", "[app]") {
   CHECK(Lidwright("box " + Example("sample_chest.json") + " --out " + (folder / "box.doc").string())
             .code == 3);
 }
+
+TEST_CASE("a box without room for the pivots, or a lid sunk into its case, is a bad job", "[app]") {
+  const Folder folder;
+  Write(folder / "flat.json", R"({"units": "mm",
+    "case": {"width": 340, "depth": 220, "height": 31, "wall": 12, "floor": 22},
+    "lid": {"rim": 14, "crown": 38}, "arms": {"width": 18}})");
+  const Run flat =
+      Lidwright("fit " + (folder / "flat.json").string() + " --out " + (folder / "out").string());
+  INFO(flat.text);
+  CHECK(flat.code == 2);
+  CHECK(Has(flat.text, "no room for the case's pivots"));
+  Write(folder / "sunk.json", R"({"units": "mm",
+    "case": {"width": 340, "depth": 220, "height": 120, "wall": 12},
+    "stations": [
+     {"z": 0,   "case": [[0,-120],[220,-120],[220,0],[208,0],[208,-108],[12,-108],[12,0],[0,0]],
+                "lid":  [[0,-3],[12,-3],[12,10],[208,10],[208,-3],[220,-3],[220,20],[0,20]]},
+     {"z": 170, "case": [[0,-120],[220,-120],[220,0],[208,0],[208,-108],[12,-108],[12,0],[0,0]],
+                "lid":  [[0,-3],[12,-3],[12,10],[208,10],[208,-3],[220,-3],[220,20],[0,20]]}]})");
+  const Run sunk =
+      Lidwright("fit " + (folder / "sunk.json").string() + " --out " + (folder / "out").string());
+  INFO(sunk.text);
+  CHECK(sunk.code == 2);
+  CHECK(Has(sunk.text, "overlap when shut by 3 mm"));
+}

@@ -22,7 +22,8 @@ struct Traits {
   double play_factor = kUnset;  ///< front-edge play per unit of pin play, worst over the swing (R8)
   double lift_factor = kUnset;  ///< largest lift force at the front edge / lid weight
   double least_transmission_rad = kUnset;
-  double arms_angle_rad = kUnset;  ///< least angle between the arms' lines over the swing
+  std::vector<double> dead_points_rad;  ///< lid angles where an arm lines up with the lid's pivots
+  double arms_angle_rad = kUnset;       ///< least angle between the arms' lines over the swing
 };
 
 /// One complete hinge: pivots, arms, and what was proven of them.

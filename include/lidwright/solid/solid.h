@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "lidwright/base/problem.h"
 #include "lidwright/geometry/ring.h"
 #include "lidwright/job/job.h"
 
@@ -52,6 +53,11 @@ struct Solid {
 /// (measured at quarter points between them); arcs are cut into chords within kChordError_mm.
 /// Requires a job that passed validation.
 Solid MakeSolid(const Job& job);
+
+/// What of a solid makes a hinge impossible before any search, with its place in the job: no room
+/// for the pivots between walls, floor and rim or under the lid; lid and case overlapping when shut
+/// by more than kBlendError_mm. Empty if all is well.
+Problems FaultsOf(const Job& job, const Solid& solid);
 
 /// The two rings with matching vertices: both cut at the union of their vertices' shares of the
 /// perimeter, starting from the vertex nearest the lower back corner. Corners are kept.
