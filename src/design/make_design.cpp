@@ -71,6 +71,18 @@ Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdi
   return traits;
 }
 
+namespace {
+
+void AddForces(const BoxModel& box, Hinge& hinge) {
+  const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
+  if (!hinge.arm_a || !hinge.arm_b || !motion) return;
+  if (motion->Range().high_rad <= box.job.swing.open_rad) return;
+  hinge.forces =
+      ForcesOf(box.job, box.solid, *motion, box.task.front_edge, *hinge.arm_a, *hinge.arm_b);
+}
+
+}  // namespace
+
 Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
                  const std::optional<Arm>& arm_b) {
   Hinge hinge;
@@ -107,6 +119,7 @@ Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<
     hinge.verdicts.insert(hinge.verdicts.end(), arms.begin(), arms.end());
   }
   hinge.traits = TraitsOf(box, pivots, hinge.verdicts);
+  AddForces(box, hinge);
   return hinge;
 }
 
@@ -164,6 +177,7 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   std::stable_sort(design.hinges.begin(), design.hinges.end(), [](const Hinge& a, const Hinge& b) {
     return Merit(a.traits) < Merit(b.traits);
   });
+  for (Hinge& hinge : design.hinges) AddForces(box, hinge);
   return design;
 }
 

@@ -6,6 +6,8 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/job/arm_materials.h"
+#include "lidwright/job/woods.h"
 
 namespace lidwright {
 namespace {
@@ -95,6 +97,20 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, box.height_mm - box.floor_mm,
               "the case's inner height");
   must.AtMost("shop.cutter", job.shop.cutter_mm, job.arms.eye_mm, "arms.eye");
+  if (!FindArmMaterial(job.arms.material)) {
+    std::vector<std::string> names;
+    for (const ArmMaterial& material : ArmMaterials()) names.push_back(material.name);
+    const std::string near = Nearest(job.arms.material, names);
+    reader->Complain("arms.material", "is no material that lidwright knows",
+                     near.empty() ? "" : "did you mean \"" + near + "\"?");
+  }
+  if (!FindWood(job.loads.wood)) {
+    std::vector<std::string> names;
+    for (const Wood& wood : Woods()) names.push_back(wood.name);
+    const std::string near = Nearest(job.loads.wood, names);
+    reader->Complain("loads.wood", "is no wood that lidwright knows; give loads.density_kg_m3",
+                     near.empty() ? "" : "did you mean \"" + near + "\"?");
+  }
 }
 
 void CheckPivots(const Job& job, KeyReader* reader) {

@@ -5,7 +5,9 @@
 #include <limits>
 
 #include "lidwright/base/numbers.h"
+#include "lidwright/job/arm_materials.h"
 #include "lidwright/job/read_job.h"
+#include "lidwright/job/woods.h"
 
 namespace lidwright {
 namespace {
@@ -19,6 +21,18 @@ Default Rule(const std::string& text, std::function<double()> rule) {
 
 Default Mm(double value) {
   return Preset(value, Kind::kLength);
+}
+
+std::string WoodNames() {
+  std::string names;
+  for (const Wood& wood : Woods()) names += (names.empty() ? "" : ", ") + wood.name;
+  return names;
+}
+
+std::string MaterialNames() {
+  std::string names;
+  for (const ArmMaterial& m : ArmMaterials()) names += (names.empty() ? "" : ", ") + m.name;
+  return names;
 }
 
 }  // namespace
@@ -113,6 +127,9 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
             [&j] { return std::max(j.arms.width_mm, j.arms.bushing_mm + 4); }),
        "Outside diameter of the eye around the bushing"},
 
+      {"arms.material", Kind::kText, 0, 60, &j.arms.material, Word("birch plywood"),
+       "What the arms are cut from: " + MaterialNames()},
+
       {"bay", kSection, 0, 0, {}, alone, "The room at each end where plates and arms may live"},
       {"bay.width", kLength, 3, 500, &j.bay.width_mm, Mm(30), "From the end wall inwards"},
       {"bay.edge", kLength, 0, 200, &j.bay.edge_mm,
@@ -130,6 +147,26 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        Rule("0.5 mm, or 1/64 in if units are in",
             [&d] { return d.units == "in" ? kMmPerInch / 64 : 0.5; }),
        "Pivots are snapped to multiples of this"},
+
+      {"shop.drill_error", kLength, 0, 5, &j.shop.drill_error_mm, Mm(0.2),
+       "How far off a drilled hole is as a rule, each way (standard deviation)"},
+
+      {"loads", kSection, 0, 0, {}, alone, "What the lid weighs and what acts on it"},
+      {"loads.wood", Kind::kText, 0, 60, &j.loads.wood, Word("black cherry"),
+       "Wood of the lid: " + WoodNames()},
+      {"loads.density_kg_m3", Kind::kShare, 50, 2000, &j.loads.density_kg_m3,
+       Rule("from the wood, at 12 % moisture",
+            [&j] {
+              const Wood* wood = FindWood(j.loads.wood);
+              return wood ? Density_kg_m3(*wood) : kUnset;
+            }),
+       "Density of the lid in kg per cubic metre, if the wood is another"},
+      {"loads.lid_mass_kg", Kind::kShare, 0.001, 200, &j.loads.lid_mass_kg,
+       LeftOut("from the measures and the wood"), "The lid as weighed, in kg"},
+      {"loads.friction", Kind::kShare, 0, 2, &j.loads.friction, Preset(0.3, Kind::kShare),
+       "Coefficient of friction in the hinge's pins; 0.1 greased to 0.5 dry brass on steel"},
+      {"loads.hand_n", Kind::kShare, 0, 2000, &j.loads.hand_n, Preset(50, Kind::kShare),
+       "Force in newtons of somebody who leans on the open lid's edge"},
 
       {"contents",
        kList,

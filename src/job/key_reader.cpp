@@ -84,7 +84,11 @@ void KeyReader::FillDefaults(const std::string& pattern, const std::string& plac
   for (const Key& key : table_) {
     const bool listed = key.path.find("[]") != std::string::npos;
     const bool mine = pattern.empty() ? !listed : key.Parent() == pattern;
-    if (!mine || !key.fallback.rule) continue;
+    if (!mine) continue;
+    if (!key.fallback.word.empty() && pattern.empty() && !WasGiven(key.path)) {
+      *std::get<std::string*>(key.slot) = key.fallback.word;
+    }
+    if (!key.fallback.rule) continue;
     if (!WasGiven(pattern.empty() ? key.path : Join(place, key.Name()))) {
       Store(key.fallback.rule(), key);
     }

@@ -35,6 +35,7 @@ struct Default {
   bool required = false;
   std::string text;
   std::function<double()> rule;
+  std::string word{};  ///< the default of a text
 };
 
 /// Where a value goes.
@@ -55,6 +56,10 @@ struct Key {
   std::string Name() const;    ///< "width"
 };
 
+/// A text's default.
+inline Default Word(const std::string& word) {
+  return {false, word, {}, word};
+}
 /// A default that is one number (in the key's written unit), with its text.
 Default Preset(double value, Kind kind);
 inline Default Required() {

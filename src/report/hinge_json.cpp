@@ -1,25 +1,22 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/report/hinge_json.h"
 
-#include <cmath>
-#include <nlohmann/json.hpp>
-
+#include "json.h"
 #include "lidwright/base/units.h"
 #include "lidwright/job/read_pivots.h"
 
 namespace lidwright {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-Json Number(double value) {
-  return std::isfinite(value) ? Json(value) : Json(nullptr);
-}
 Json Degrees(double rad) {
   return Number(rad * kDegPerRad);
 }
-Json Point(const Vec2& p) {
-  return Json::array({Number(p.x()), Number(p.y())});
+
+Json CircleJson(const Circle& circle) {
+  Json json;
+  json["at"] = Point(circle.centre);
+  json["diameter"] = Number(2.0 * circle.radius_mm);
+  return json;
 }
 
 Json ArmJson(const Arm& arm) {
@@ -36,6 +33,7 @@ Json ArmJson(const Arm& arm) {
   json["length"] = Number(arm.length_mm);
   json["inside_radius"] = Number(arm.inside_radius_mm);
   json["z"] = {Number(arm.z_min_mm), Number(arm.z_max_mm)};
+  json["holes"] = {CircleJson(arm.ground_hole), CircleJson(arm.lid_hole)};
   json["outline"] = std::move(outline);
   json["centreline"] = std::move(centreline);
   return json;
@@ -99,20 +97,6 @@ Json HingeJson(const Hinge& hinge) {
   return json;
 }
 
-Json JobJson(const Job& job) {
-  Json json;
-  json["name"] = job.name;
-  json["units"] = job.inches ? "in" : "mm";
-  json["case"] = {{"width", Number(job.box.width_mm)},
-                  {"depth", Number(job.box.depth_mm)},
-                  {"height", Number(job.box.height_mm)}};
-  json["swing"] = {{"open_deg", Degrees(job.swing.open_rad)},
-                   {"gap", Number(job.swing.gap_mm)},
-                   {"gap_from_deg", Degrees(job.swing.gap_from_rad)}};
-  json["seed"] = job.seed;
-  return json;
-}
-
 Json PlainJson(const PlainHinge& plain) {
   Json json;
   json["works"] = plain.works;
@@ -160,7 +144,7 @@ std::string WriteHingeJson(const Design& design) {
   const SearchRecord& s = design.search;
   json["search"] = {{"seeds", s.seeds},     {"moving", s.moving},     {"promising", s.promising},
                     {"refined", s.refined}, {"clearing", s.clearing}, {"armed", s.armed}};
-  return json.dump(1) + "\n";
+  return Lines(json);
 }
 
 }  // namespace lidwright

@@ -36,6 +36,7 @@ std::string PartsCsv(const Hinge& hinge, const Job& job) {
   text += Row("bushing", "8",
               Text(job.arms.bushing_mm) + " outside, " + Text(job.arms.thickness_mm) + " long",
               "pressed into the arms");
+  text += Row("pin", "8", "to the bushing's bore", "four in the case's plates, four in the lid's");
   return text;
 }
 

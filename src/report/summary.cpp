@@ -7,6 +7,7 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/report/forces_text.h"
 
 namespace lidwright {
 namespace {
@@ -38,28 +39,52 @@ class Table {
   std::vector<std::vector<std::string>> rows_;
 };
 
-std::string Lower(double value_mm, bool inches, int decimals) {
-  // Rounded down: a printed bound must not claim more than was proven.
-  const double value = inches ? value_mm / kMmPerInch : value_mm;
+enum class Rounding { kDown, kUp };
+
+// Rounded away from what would claim more than was proven.
+std::string Rounded(double value, int decimals, Rounding rounding) {
   const double scale = std::pow(10.0, decimals);
-  return Fixed(std::floor(value * scale + 1e-9) / scale, decimals);
+  const double shifted = value * scale;
+  return Fixed(
+      (rounding == Rounding::kDown ? std::floor(shifted + 1e-9) : std::ceil(shifted - 1e-9)) /
+          scale,
+      decimals);
 }
 
-std::string LengthIn(double mm, bool inches) {
+// A length that was found.
+std::string LengthIn(double mm, bool inches, Rounding rounding = Rounding::kDown) {
   if (std::isnan(mm)) return "-";
-  return inches ? Lower(mm, true, 3) + " in" : Lower(mm, false, 2) + " mm";
+  return inches ? Rounded(mm / kMmPerInch, 4, rounding) + " in" : Rounded(mm, 2, rounding) + " mm";
+}
+
+// A length as the maker gave it.
+std::string Asked(double mm, bool inches) {
+  return inches ? Text(mm / kMmPerInch, 4) + " in" : Text(mm, 3) + " mm";
 }
 
 std::string Angle(double rad) {
   return std::isnan(rad) ? "" : Fixed(rad * kDegPerRad, 1) + " deg";
 }
 
-std::string Quantity(double value, const std::string& unit, bool inches) {
+std::string Quantity(double value, const std::string& unit, bool inches,
+                     Rounding rounding = Rounding::kDown) {
   if (std::isnan(value)) return "-";
   if (!std::isfinite(value)) return "no limit";
-  if (unit == "mm") return LengthIn(value, inches);
-  if (unit == "share") return Fixed(100.0 * value, 0) + " %";
-  return Fixed(value, 1) + " " + unit;
+  if (unit == "mm") return LengthIn(value, inches, rounding);
+  if (unit == "share") return Rounded(100.0 * value, 0, rounding) + " %";
+  if (unit == "of it") return Fixed(100.0 * value, 0) + " % of it";
+  return Rounded(value, 1, rounding) + " " + unit;
+}
+
+std::string Required(const Verdict& v, bool inches) {
+  if (std::isnan(v.required)) return "";
+  return (v.at_most ? "at most " : "needs ") +
+         (v.unit == "mm" ? Asked(v.required, inches) : Quantity(v.required, v.unit, inches));
+}
+
+std::string Found(const Verdict& v, bool inches) {
+  if (std::isnan(v.found)) return "";
+  return "has " + Quantity(v.found, v.unit, inches, v.at_most ? Rounding::kUp : Rounding::kDown);
 }
 
 std::string Spot(const Verdict& v, bool inches) {
@@ -84,7 +109,7 @@ std::string Pivot(const Vec2& p, bool inches) {
 
 std::string ArmLine(const std::string& name, const std::optional<Arm>& arm, bool inches) {
   if (!arm) return "  " + name + ": none\n";
-  const bool straight = arm->centreline.size() == 2;
+  const bool straight = arm->centreline.size() == 2 && arm->centreline[0].bulge == 0.0;
   return "  " + name + ": " + LengthIn(arm->length_mm, inches) + " hole to hole, " +
          (straight ? "straight"
                    : "curved, inside radius " + LengthIn(arm->inside_radius_mm, inches)) +
@@ -117,20 +142,25 @@ std::string HingesTable(const Design& design) {
 
 std::string VerdictTable(const Hinge& hinge, const Job& job) {
   Table table;
+  std::string failures;
+  int failed = 0;
   for (const Verdict& v : hinge.verdicts) {
-    table.Row({v.met ? (v.proven ? "pass" : "pass (sampled)") : "FAIL", v.what,
-               std::isnan(v.required)
-                   ? ""
-                   : (v.at_most ? "at most " : "needs ") + Quantity(v.required, v.unit, job.inches),
-               std::isnan(v.found) ? "" : "has " + Quantity(v.found, v.unit, job.inches),
-               Spot(v, job.inches)});
+    const std::string required = Required(v, job.inches), found = Found(v, job.inches);
+    const std::string spot = Spot(v, job.inches);
+    table.Row(
+        {v.met ? (v.proven ? "pass" : "pass (sampled)") : "FAIL", v.what, required, found, spot});
+    if (v.met) continue;
+    ++failed;
+    failures += "  " + v.what + ": " + (required.empty() ? "not met" : required) +
+                (found.empty() ? "" : ", " + found) + (spot.empty() ? "" : "; " + spot) + "\n";
   }
-  const auto failed = std::count_if(hinge.verdicts.begin(), hinge.verdicts.end(),
-                                    [](const Verdict& v) { return !v.met; });
-  return table.Lines(5) +
-         (failed == 0 ? "\nAll requirements are met.\n"
-                      : "\n" + std::to_string(failed) + " of " +
-                            std::to_string(hinge.verdicts.size()) + " requirements are not met.\n");
+  std::string text = table.Lines(5);
+  text +=
+      std::string("  Places: x from the rear face forward, y from the rim up, z from mid-width, ") +
+      (job.inches ? "in" : "mm") + ".\n\n";
+  if (failed == 0) return text + "All requirements are met.\n";
+  return text + std::to_string(failed) + " of " + std::to_string(hinge.verdicts.size()) +
+         " requirements are not met:\n" + failures;
 }
 
 std::string SummaryText(const Design& design) {
@@ -157,7 +187,7 @@ std::string SummaryText(const Design& design) {
   if (gap != best.verdicts.end()) {
     text += "Hidden hinge: the lid clears the case by at least " + LengthIn(gap->found, inches) +
             " at every angle from " + Angle(design.job.swing.gap_from_rad) +
-            " on (asked: " + LengthIn(gap->required, inches) +
+            " on (asked: " + Asked(gap->required, inches) +
             ").\n  Tightest: " + Spot(*gap, inches) + ".\n";
   }
   text += "\n" + HingesTable(design) + "\n";
@@ -170,8 +200,9 @@ std::string SummaryText(const Design& design) {
   pivots.Row({"lid, arm A", Pivot(p.lid_a, inches)});
   pivots.Row({"lid, arm B", Pivot(p.lid_b, inches)});
   text += pivots.Lines(2) + ArmLine("arm A", best.arm_a, inches) +
-          ArmLine("arm B", best.arm_b, inches) + "\n" + VerdictTable(best, design.job) + "\n" +
-          kCautions;
+          ArmLine("arm B", best.arm_b, inches) + "\n" + VerdictTable(best, design.job) + "\n";
+  if (best.forces) text += ForcesText(*best.forces, design.job) + "\n";
+  text += kCautions;
   return text;
 }
 

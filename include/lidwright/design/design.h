@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "lidwright/arms/arm.h"
+#include "lidwright/forces/hinge_forces.h"
 #include "lidwright/job/job.h"
 #include "lidwright/solid/solid.h"
 #include "lidwright/synthesis/certificate.h"
@@ -33,6 +34,7 @@ struct Hinge {
   std::optional<Arm> arm_a, arm_b;  ///< nothing when no arm clears
   Verdicts verdicts;
   Traits traits;
+  std::optional<HingeForces> forces;  ///< when both arms exist and the lid opens
 };
 
 /// Why no hinge was found, and the smallest change that would let one in.

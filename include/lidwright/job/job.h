@@ -79,14 +79,25 @@ struct Contents {
 struct ArmWish {
   double width_mm = kUnset;
   double thickness_mm = kUnset;
-  double gap_mm = kUnset;      ///< least gap of an arm to everything
-  double bushing_mm = kUnset;  ///< outside diameter of the bushing pressed into the arm
-  double eye_mm = kUnset;      ///< outside diameter of the eye around the bushing
+  double gap_mm = kUnset;                  ///< least gap of an arm to everything
+  double bushing_mm = kUnset;              ///< outside diameter of the bushing pressed into the arm
+  double eye_mm = kUnset;                  ///< outside diameter of the eye around the bushing
+  std::string material = "birch plywood";  ///< a name of job/arm_materials.h
 };
 
 struct Shop {
-  double cutter_mm = kUnset;  ///< diameter of the cutter; 0 for a saw or laser
-  double grid_mm = kUnset;    ///< pivots are snapped to multiples of this
+  double cutter_mm = kUnset;       ///< diameter of the cutter; 0 for a saw or laser
+  double grid_mm = kUnset;         ///< pivots are snapped to multiples of this
+  double drill_error_mm = kUnset;  ///< how far off a hole may sit, standard deviation each way
+};
+
+/// What the lid is made of, and what acts on it.
+struct Loads {
+  std::string wood = "black cherry";  ///< a name of job/woods.h
+  double density_kg_m3 = kUnset;
+  double lid_mass_kg = kUnset;  ///< weighed; NaN if it is to be worked out
+  double friction = 0.0;        ///< coefficient in the hinge's pins
+  double hand_n = 0.0;          ///< somebody leans on the open lid's edge with this
 };
 
 /// A rectangle in which a pivot may lie.
@@ -122,6 +133,7 @@ struct Job {
   std::vector<Contents> contents;
   ArmWish arms;
   Shop shop;
+  Loads loads;
   PivotWish pivots;
   std::vector<PoseWish> poses;
   unsigned seed = 1;

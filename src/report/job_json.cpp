@@ -1,0 +1,181 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/job_json.h"
+
+#include <utility>
+
+#include "json.h"
+#include "lidwright/base/units.h"
+
+namespace lidwright {
+namespace {
+
+// What stands in a file for `value` when the reader multiplies it by `per_unit`: the decimal that a
+// person would have written if it gives the same number, else the nearest double.
+double Written(double value, double per_unit) {
+  const double plain = value / per_unit;
+  for (const double places : {1.0, 1e3, 1e6, 1e9}) {
+    const double rounded = std::round(plain * places) / places;
+    if (rounded * per_unit == value) return rounded;
+  }
+  for (const double near : {plain, std::nextafter(plain, 0.0), std::nextafter(plain, 2 * plain)}) {
+    if (near * per_unit == value) return near;
+  }
+  return plain;
+}
+
+// Sets keys of one object; what nobody filled, or has no limit, is left out, which reads the same.
+class Section {
+ public:
+  explicit Section(double mm_per_unit) : unit_(mm_per_unit) {}
+
+  Section& Length(const char* key, double mm) { return Set(key, mm, unit_); }
+  Section& Angle(const char* key, double rad) { return Set(key, rad, kRadPerDeg); }
+  Section& Plain(const char* key, double value) { return Set(key, value, 1.0); }
+  template <typename Value>
+  Section& Put(const char* key, Value&& value) {
+    json_[key] = std::forward<Value>(value);
+    return *this;
+  }
+  Json Done() { return std::move(json_); }
+
+ private:
+  Section& Set(const char* key, double value, double per_unit) {
+    if (std::isfinite(value)) json_[key] = Written(value, per_unit);
+    return *this;
+  }
+  double unit_;
+  Json json_ = Json::object();
+};
+
+Json At(const Vec2& p, double unit) {
+  return Json::array({Written(p.x(), unit), Written(p.y(), unit)});
+}
+
+Json Rings(const std::vector<Ring>& rings, double unit) {
+  Json json = Json::array();
+  for (const Ring& ring : rings) {
+    Json points = Json::array();
+    for (const Vec2& p : ring) points.push_back(At(p, unit));
+    json.push_back(std::move(points));
+  }
+  return json;
+}
+
+Json PivotWishJson(const PivotWish& wish, double unit) {
+  Json json = Json::object();
+  const auto point = [&](const char* key, const std::optional<Vec2>& at) {
+    if (at) json[key] = At(*at, unit);
+  };
+  const auto zone = [&](const char* key, const std::optional<Zone>& z) {
+    if (z) json[key] = Json::array({At(z->low, unit), At(z->high, unit)});
+  };
+  point("ground_a", wish.ground_a);
+  point("ground_b", wish.ground_b);
+  point("lid_a", wish.lid_a);
+  point("lid_b", wish.lid_b);
+  zone("ground_zone", wish.ground_zone);
+  zone("lid_zone", wish.lid_zone);
+  return json;
+}
+
+void AddLists(const Job& job, double unit, Json* json) {
+  for (const Contents& contents : job.contents) {
+    (*json)["contents"].push_back(Section(unit)
+                                      .Put("outline", Rings(contents.rings, unit))
+                                      .Length("from_z", contents.z_min_mm)
+                                      .Length("to_z", contents.z_max_mm)
+                                      .Done());
+  }
+  for (const PoseWish& pose : job.poses) {
+    (*json)["poses"].push_back(Section(unit)
+                                   .Angle("angle_deg", pose.angle_rad)
+                                   .Put("at", At(pose.at, unit))
+                                   .Put("point", At(pose.point, unit))
+                                   .Length("within", pose.within_mm)
+                                   .Done());
+  }
+  for (const StationOutline& station : job.stations) {
+    (*json)["stations"].push_back(Section(unit)
+                                      .Length("z", station.z_mm)
+                                      .Put("case", Rings(station.case_rings, unit))
+                                      .Put("lid", Rings(station.lid_rings, unit))
+                                      .Done());
+  }
+}
+
+}  // namespace
+
+Json JobJson(const Job& job) {
+  const double unit = job.inches ? kMmPerInch : 1.0;
+  Json json;
+  json["name"] = job.name;
+  json["units"] = job.inches ? "in" : "mm";
+  json["seed"] = job.seed;
+  json["case"] = Section(unit)
+                     .Length("width", job.box.width_mm)
+                     .Length("depth", job.box.depth_mm)
+                     .Length("height", job.box.height_mm)
+                     .Length("back_wall", job.box.back_wall_mm)
+                     .Length("front_wall", job.box.front_wall_mm)
+                     .Length("end_wall", job.box.end_wall_mm)
+                     .Length("floor", job.box.floor_mm)
+                     .Length("back_bow", job.box.back_bow_mm)
+                     .Length("front_bow", job.box.front_bow_mm)
+                     .Length("rim_arch", job.box.rim_arch_mm)
+                     .Done();
+  json["lid"] = Section(unit)
+                    .Length("rim", job.lid.rim_mm)
+                    .Length("crown", job.lid.crown_mm)
+                    .Length("crown_at_ends", job.lid.crown_at_ends_mm)
+                    .Length("wall", job.lid.wall_mm)
+                    .Length("top", job.lid.top_mm)
+                    .Length("seam_gap", job.lid.seam_gap_mm)
+                    .Done();
+  json["swing"] = Section(unit)
+                      .Angle("open_deg", job.swing.open_rad)
+                      .Length("gap", job.swing.gap_mm)
+                      .Angle("gap_from_deg", job.swing.gap_from_rad)
+                      .Done();
+  json["room"] = Section(unit)
+                     .Length("behind", job.room.behind_mm)
+                     .Length("above", job.room.above_mm)
+                     .Put("bench_below", job.room.bench_below)
+                     .Length("open_behind_x", job.room.open_behind_x_mm)
+                     .Plain("mouth_free", job.room.mouth_free)
+                     .Done();
+  json["arms"] = Section(unit)
+                     .Length("width", job.arms.width_mm)
+                     .Length("thickness", job.arms.thickness_mm)
+                     .Length("gap", job.arms.gap_mm)
+                     .Length("bushing", job.arms.bushing_mm)
+                     .Length("eye", job.arms.eye_mm)
+                     .Put("material", job.arms.material)
+                     .Done();
+  json["bay"] = Section(unit)
+                    .Length("width", job.bay.width_mm)
+                    .Length("edge", job.bay.edge_mm)
+                    .Length("lid_drop", job.bay.lid_drop_mm)
+                    .Done();
+  json["shop"] = Section(unit)
+                     .Length("cutter", job.shop.cutter_mm)
+                     .Length("grid", job.shop.grid_mm)
+                     .Length("drill_error", job.shop.drill_error_mm)
+                     .Done();
+  json["loads"] = Section(unit)
+                      .Put("wood", job.loads.wood)
+                      .Plain("density_kg_m3", job.loads.density_kg_m3)
+                      .Plain("lid_mass_kg", job.loads.lid_mass_kg)
+                      .Plain("friction", job.loads.friction)
+                      .Plain("hand_n", job.loads.hand_n)
+                      .Done();
+  Json pivots = PivotWishJson(job.pivots, unit);
+  if (!pivots.empty()) json["pivots"] = std::move(pivots);
+  AddLists(job, unit, &json);
+  return json;
+}
+
+std::string WriteJobJson(const Job& job) {
+  return Lines(JobJson(job));
+}
+
+}  // namespace lidwright

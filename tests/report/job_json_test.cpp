@@ -1,0 +1,236 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/job_json.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
+
+#include "design/examples.h"
+#include "lidwright/base/units.h"
+#include "lidwright/job/read_job.h"
+
+namespace lidwright {
+namespace {
+
+using testing::ExampleJob;
+
+// The same number, both without a limit, or both unset; lengths in inches and angles may differ by
+// a rounding.
+void CheckNumber(double read, double written, double share = 1e-15) {
+  if (std::isnan(written)) {
+    CHECK(std::isnan(read));
+  } else if (std::isinf(written)) {
+    CHECK(read == written);
+  } else {
+    CHECK(std::abs(read - written) <= share * std::abs(written));
+  }
+}
+
+void CheckRings(const std::vector<Ring>& read, const std::vector<Ring>& written) {
+  REQUIRE(read.size() == written.size());
+  for (std::size_t i = 0; i < written.size(); ++i) {
+    REQUIRE(read[i].size() == written[i].size());
+    for (std::size_t k = 0; k < written[i].size(); ++k) {
+      CheckNumber(read[i][k].x(), written[i][k].x());
+      CheckNumber(read[i][k].y(), written[i][k].y());
+    }
+  }
+}
+
+void CheckPoint(const std::optional<Vec2>& read, const std::optional<Vec2>& written) {
+  REQUIRE(read.has_value() == written.has_value());
+  if (written) CHECK((*read - *written).norm() <= 1e-14 * written->norm());
+}
+
+void CheckZone(const std::optional<Zone>& read, const std::optional<Zone>& written) {
+  REQUIRE(read.has_value() == written.has_value());
+  if (!written) return;
+  CheckPoint(read->low, written->low);
+  CheckPoint(read->high, written->high);
+}
+
+void CheckSame(const Job& read, const Job& written) {
+  CHECK(read.name == written.name);
+  CHECK(read.inches == written.inches);
+  CHECK(read.seed == written.seed);
+  CHECK(read.arms.material == written.arms.material);
+  CHECK(read.loads.wood == written.loads.wood);
+  const auto numbers = [](const Job& j) {
+    return std::vector<double>{j.box.width_mm,
+                               j.box.depth_mm,
+                               j.box.height_mm,
+                               j.box.back_wall_mm,
+                               j.box.front_wall_mm,
+                               j.box.end_wall_mm,
+                               j.box.floor_mm,
+                               j.box.back_bow_mm,
+                               j.box.front_bow_mm,
+                               j.box.rim_arch_mm,
+                               j.lid.rim_mm,
+                               j.lid.crown_mm,
+                               j.lid.crown_at_ends_mm,
+                               j.lid.wall_mm,
+                               j.lid.top_mm,
+                               j.lid.seam_gap_mm,
+                               j.swing.open_rad,
+                               j.swing.gap_mm,
+                               j.swing.gap_from_rad,
+                               j.room.behind_mm,
+                               j.room.above_mm,
+                               j.room.bench_below ? 1.0 : 0.0,
+                               j.room.open_behind_x_mm,
+                               j.room.mouth_free,
+                               j.bay.width_mm,
+                               j.bay.edge_mm,
+                               j.bay.lid_drop_mm,
+                               j.arms.width_mm,
+                               j.arms.thickness_mm,
+                               j.arms.gap_mm,
+                               j.arms.bushing_mm,
+                               j.arms.eye_mm,
+                               j.shop.cutter_mm,
+                               j.shop.grid_mm,
+                               j.shop.drill_error_mm,
+                               j.loads.density_kg_m3,
+                               j.loads.lid_mass_kg,
+                               j.loads.friction,
+                               j.loads.hand_n};
+  };
+  const std::vector<double> r = numbers(read), w = numbers(written);
+  for (std::size_t i = 0; i < w.size(); ++i) {
+    INFO("number " << i << ": " << r[i] << " instead of " << w[i]);
+    CheckNumber(r[i], w[i]);
+  }
+  CheckPoint(read.pivots.ground_a, written.pivots.ground_a);
+  CheckPoint(read.pivots.ground_b, written.pivots.ground_b);
+  CheckPoint(read.pivots.lid_a, written.pivots.lid_a);
+  CheckPoint(read.pivots.lid_b, written.pivots.lid_b);
+  CheckZone(read.pivots.ground_zone, written.pivots.ground_zone);
+  CheckZone(read.pivots.lid_zone, written.pivots.lid_zone);
+  REQUIRE(read.contents.size() == written.contents.size());
+  for (std::size_t i = 0; i < written.contents.size(); ++i) {
+    CheckRings(read.contents[i].rings, written.contents[i].rings);
+    CheckNumber(read.contents[i].z_min_mm, written.contents[i].z_min_mm);
+    CheckNumber(read.contents[i].z_max_mm, written.contents[i].z_max_mm);
+  }
+  REQUIRE(read.poses.size() == written.poses.size());
+  for (std::size_t i = 0; i < written.poses.size(); ++i) {
+    CheckNumber(read.poses[i].angle_rad, written.poses[i].angle_rad);
+    CheckPoint(read.poses[i].at, written.poses[i].at);
+    CheckPoint(read.poses[i].point, written.poses[i].point);
+    CheckNumber(read.poses[i].within_mm, written.poses[i].within_mm);
+  }
+  REQUIRE(read.stations.size() == written.stations.size());
+  for (std::size_t i = 0; i < written.stations.size(); ++i) {
+    CheckNumber(read.stations[i].z_mm, written.stations[i].z_mm);
+    CheckRings(read.stations[i].case_rings, written.stations[i].case_rings);
+    CheckRings(read.stations[i].lid_rings, written.stations[i].lid_rings);
+  }
+}
+
+Job ReadBack(const Job& job) {
+  const std::string text = WriteJobJson(job);
+  const JobReading reading = ReadJob(text, "echo.json");
+  for (const Problem& problem : reading.problems) UNSCOPED_INFO(Describe(problem));
+  INFO(text);
+  REQUIRE(reading.job);
+  return *reading.job;
+}
+
+Job OwnStations(const std::string& units) {
+  const std::string outline = R"("case": [[[0,-3.1],[6,-3.1],[6,0],[5.5,0],[5.5,-2.7],[0.5,-2.7],
+    [0.5,0],[0,0]]], "lid": [[0,0],[0.5,0],[0.5,0.7],[5.5,0.7],[5.5,0],[6,0],[6,1.3],[0,1.3]])";
+  const JobReading reading =
+      ReadJob(R"({"name": "chest, \"own\" slices", "units": ")" + units + R"(", "seed": 77,
+      "case": {"width": 8, "depth": 6, "height": 3.1, "back_wall": 0.5, "front_wall": 0.55,
+               "end_wall": 0.45, "floor": 0.4},
+      "swing": {"open_deg": 87.3, "gap": 0.1, "gap_from_deg": 7.7},
+      "room": {"behind": 4.2, "bench_below": false},
+      "arms": {"width": 0.3, "thickness": 0.1, "bushing": 0.15, "eye": 0.31, "gap": 0.03,
+               "material": "brass"},
+      "bay": {"width": 0.6}, "shop": {"cutter": 0.1, "grid": 0.01, "drill_error": 0.004},
+      "loads": {"wood": "black walnut", "density_kg_m3": 613.7, "lid_mass_kg": 1.37,
+                "friction": 0.17, "hand_n": 31.3},
+      "contents": [{"outline": [[[1,-2.5],[2,-2.5],[1.5,-1.7]], [[3,-2.5],[4,-2.5],[3.5,-1.1]]],
+                    "from_z": -1.3, "to_z": 2.1}],
+      "pivots": {"ground_a": [1.1, -1.3], "lid_zone": [[0.9, -0.8], [4.7, 0.3]]},
+      "poses": [{"angle_deg": 41.7, "at": [0.3, 2.2], "point": [3, 1], "within": 0.2}],
+      "stations": [{"z": 0, )" +
+                  outline + R"(}, {"z": 4, )" + outline + "}]}",
+              "own.json");
+  for (const Problem& problem : reading.problems) UNSCOPED_INFO(Describe(problem));
+  REQUIRE(reading.job);
+  return *reading.job;
+}
+
+}  // namespace
+
+TEST_CASE("a job written as a job file reads back to the same job", "[report]") {
+  for (const char* name :
+       {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket"}) {
+    INFO(name);
+    const Job job = ExampleJob(name);
+    CheckSame(ReadBack(job), job);
+  }
+  const Job own = OwnStations("in");
+  REQUIRE(own.stations.size() == 3);
+  REQUIRE(own.contents.size() == 1);
+  REQUIRE(own.poses.size() == 1);
+  CheckSame(ReadBack(own), own);
+}
+
+// A key that the reader learns has to be echoed: what is left out here would change its meaning
+// with the next version's defaults.
+TEST_CASE("every key of a job file is written", "[report]") {
+  const Job measured = ExampleJob("sample_chest");
+  Job full = OwnStations("in");
+  full.lid = measured.lid;
+  full.room.above_mm = 900.0;
+  full.pivots.ground_b = full.pivots.lid_a = full.pivots.lid_b = Vec2(50.0, -20.0);
+  full.pivots.ground_zone = full.pivots.lid_zone;
+  const auto json = nlohmann::json::parse(WriteJobJson(full));
+  // Stand for others, which are written in full.
+  const std::set<std::string> other_ways{"case.wall", "contents[].back", "contents[].front",
+                                         "contents[].height"};
+  std::istringstream table(JobReference());
+  int keys = 0;
+  for (std::string line; std::getline(table, line);) {
+    const std::size_t from = line.find('`'), to = line.find('`', from + 1);
+    if (from == std::string::npos) continue;
+    const std::string path = line.substr(from + 1, to - from - 1);
+    if (other_ways.count(path) > 0) continue;
+    ++keys;
+    INFO(path);
+    const nlohmann::json* at = &json;
+    bool there = true;
+    std::istringstream names(path);
+    for (std::string name; there && std::getline(names, name, '.');) {
+      const bool list = name.size() > 2 && name.substr(name.size() - 2) == "[]";
+      if (list) name.resize(name.size() - 2);
+      there = at->contains(name);
+      if (there) at = list ? &(*at)[name].at(0) : &(*at)[name];
+    }
+    CHECK(there);
+  }
+  CHECK(keys > 60);
+}
+
+TEST_CASE("the written job shows the maker's own numbers", "[report]") {
+  const auto json = nlohmann::json::parse(WriteJobJson(ExampleJob("jewellery_casket")));
+  CHECK(json["units"] == "in");
+  CHECK(json["case"]["height"] == 3.5);
+  CHECK(json["case"]["back_wall"] == 0.375);
+  CHECK(json["arms"]["gap"] == 0.03125);
+  CHECK(json["swing"]["open_deg"] == 95.0);
+  CHECK(json["shop"]["grid"] == 0.015625);
+  // No limit is no key, as in a maker's file.
+  CHECK_FALSE(json["room"].contains("behind"));
+  // No tails of digits from turning degrees into radians and back.
+  const std::string millimetres = WriteJobJson(ExampleJob("sample_chest"));
+  CHECK(millimetres.find("00000") == std::string::npos);
+  CHECK(millimetres.find("99999") == std::string::npos);
+}
+
+}  // namespace lidwright

@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/summary.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <sstream>
+
+#include "drawing/made_up_design.h"
+#include "lidwright/report/parts_csv.h"
+
+namespace lidwright {
+namespace {
+
+bool Has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+// The first line that holds `part`.
+std::string LineWith(const std::string& text, const std::string& part) {
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    if (Has(line, part)) return line;
+  }
+  return "";
+}
+
+Design Sample(bool inches = false) {
+  Design design = testing::MakeDesign(testing::Examples()[0]);
+  design.job.inches = inches;
+  design.plain.why = "a plain hinge will not do: the rim digs in at the first degree";
+  Hinge& hinge = design.hinges.front();
+  hinge.verdicts[0].parts = "lid end wall / case end wall";
+  hinge.verdicts[0].nearest.z_mm = 151.0;
+  hinge.traits = {2.13, 100.0, 75.8, 0.97, 2.25, 0.61, 0.5, {}, 0.4};
+  return design;
+}
+
+}  // namespace
+
+TEST_CASE("the summary says what clears, by how much and where", "[report]") {
+  const std::string text = SummaryText(Sample());
+  CHECK(Has(text, "Plain hinge: a plain hinge will not do: the rim digs in at the first degree."));
+  CHECK(Has(text, "clears the case by at least 2.13 mm at every angle from 10.0 deg on"));
+  CHECK(Has(LineWith(text, "Tightest"), "lid end wall / case end wall, at 34.4 deg"));
+  CHECK(Has(LineWith(text, "made up "), "75.80 mm"));
+  CHECK(Has(LineWith(text, "case, arm A"), "17.00, -21.50"));
+  CHECK(Has(LineWith(text, "arm A: "), "curved"));
+  CHECK(Has(LineWith(text, "arm B: "), "straight"));
+  CHECK(Has(text, "Cautions:"));
+  CHECK(Has(text, "All requirements are met."));
+  const std::string inches = SummaryText(Sample(true));
+  CHECK(Has(inches, "at least 0.0838 in at every angle"));
+  CHECK_FALSE(Has(inches, " mm"));
+}
+
+TEST_CASE("the summary fits a terminal", "[report]") {
+  std::istringstream lines(SummaryText(Sample()));
+  int count = 0;
+  for (std::string line; std::getline(lines, line); ++count) {
+    INFO(line);
+    CHECK(line.size() <= 140);
+    CHECK((line.empty() || line.back() != ' '));
+    // Plain text: nothing that a terminal would take for a command.
+    CHECK(std::none_of(line.begin(), line.end(), [](char c) { return c >= 0 && c < ' '; }));
+  }
+  CHECK(count > 20);
+}
+
+TEST_CASE("a failing requirement is told by word, with what is asked, found and where",
+          "[report]") {
+  Design design = Sample();
+  Hinge& hinge = design.hinges.front();
+  hinge.verdicts[1].met = false;
+  hinge.verdicts[1].found = 0.4;
+  hinge.verdicts[1].parts = "arm A / case";
+  const std::string table = VerdictTable(hinge, design.job);
+  CHECK(Has(LineWith(table, "lid to case"), "pass"));
+  CHECK(LineWith(table, "FAIL").find("arm A to case") < 30);
+  const std::string end = table.substr(table.find("not met:"));
+  CHECK(Has(table, "1 of 3 requirements are not met:"));
+  CHECK(Has(end, "arm A to case: needs 1 mm, has 0.40 mm; arm A / case, at 63.0 deg, x 30."));
+  CHECK_FALSE(Has(end, "lid to case"));
+  CHECK_FALSE(Has(table, "All requirements"));
+}
+
+TEST_CASE("printed bounds never claim more than was found", "[report]") {
+  Design design = Sample();
+  Hinge& hinge = design.hinges.front();
+  hinge.verdicts.resize(2);
+  hinge.verdicts[0].found = 2.0399;
+  hinge.verdicts[1].found = 24.9012;
+  hinge.verdicts[1].required = 25.0;
+  hinge.verdicts[1].at_most = true;
+  const std::string table = VerdictTable(hinge, design.job);
+  CHECK(Has(LineWith(table, "lid to case"), "has 2.03 mm"));
+  CHECK(Has(LineWith(table, "arm A to case"), "at most 25 mm  has 24.91 mm"));
+  // A whole number of hundredths stays what it is.
+  hinge.verdicts[0].found = 2.13;
+  CHECK(Has(VerdictTable(hinge, design.job), "has 2.13 mm"));
+  // A limit in inches is printed as it was given.
+  design.job.inches = true;
+  hinge.verdicts[0].required = 25.4 / 16;
+  CHECK(Has(VerdictTable(hinge, design.job), "needs 0.0625 in"));
+}
+
+TEST_CASE("without a hinge the summary says why, by how much, and what would help", "[report]") {
+  Design design = Sample();
+  design.hinges.clear();
+  design.none = NoHinge{"room behind",
+                        15.0,
+                        "mm",
+                        "the nearest linkage found misses: lid to wall",
+                        {"room behind of 75 mm instead of 60 mm", "opening to 87.5 deg"}};
+  std::string text = SummaryText(design);
+  CHECK(Has(text, "No hidden hinge was found. In the way: room behind, short by 15.00 mm."));
+  CHECK(Has(text, "the nearest linkage found misses: lid to wall."));
+  CHECK(Has(text, "  - room behind of 75 mm instead of 60 mm\n  - opening to 87.5 deg\n"));
+  design.none->unit = "of it";
+  design.none->missed_by = 0.25;
+  CHECK(Has(SummaryText(design), "short by 25 % of it."));
+}
+
+TEST_CASE("the parts list names each part with its count and size", "[report]") {
+  const Design design = Sample();
+  const std::string csv = PartsCsv(design.hinges.front(), design.job);
+  std::istringstream lines(csv);
+  int rows = 0;
+  for (std::string line; std::getline(lines, line); ++rows) {
+    INFO(line);
+    CHECK(line.back() == '\r');
+    int cells = 1;
+    bool quoted = false;
+    for (const char c : line) {
+      if (c == '"') quoted = !quoted;
+      cells += !quoted && c == ',';
+    }
+    CHECK(cells == 4);
+  }
+  CHECK(rows == 5);
+  CHECK(Has(LineWith(csv, "arm A,2,"), "26.18 hole to hole, 8 wide, 3 thick"));
+  CHECK(Has(LineWith(csv, "bushing,8,"), "4 outside"));
+  CHECK(Has(csv, "pin,8,"));
+}
+
+}  // namespace lidwright
