@@ -9,6 +9,7 @@
 #include "lidwright/cutting/cut_arm.h"
 #include "lidwright/cutting/dxf.h"
 #include "lidwright/cutting/svg.h"
+#include "lidwright/design/correction.h"
 #include "lidwright/design/make_design.h"
 #include "lidwright/drawing/arm_sheet.h"
 #include "lidwright/drawing/box_drawing.h"
@@ -16,6 +17,7 @@
 #include "lidwright/drawing/swing_frames.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
+#include "lidwright/report/forces_text.h"
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/parts_csv.h"
 #include "lidwright/report/summary.h"
@@ -146,6 +148,12 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     WriteFolder(options.out, contents, IfThereOf(options));
   }
   streams.out << VerdictTable(hinge, box.job);
+  if (hinge.forces) streams.out << "\n" << ForcesText(*hinge.forces, box.job);
+  if (!AllMet(hinge.verdicts)) {
+    const std::optional<Correction> correction = SmallestCorrection(box, hinge.pivots);
+    streams.out << (correction ? CorrectionText(*correction, box.job)
+                               : "No single pivot moved by up to 25 mm makes it good.\n");
+  }
   if (!options.out.empty()) streams.out << "\nwritten to " << options.out << "\n";
   return AllMet(hinge.verdicts) ? ExitCode::kGood : ExitCode::kNoHinge;
 }

@@ -7,7 +7,9 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/report/accuracy_text.h"
 #include "lidwright/report/forces_text.h"
+#include "words.h"
 
 namespace lidwright {
 namespace {
@@ -39,52 +41,8 @@ class Table {
   std::vector<std::vector<std::string>> rows_;
 };
 
-enum class Rounding { kDown, kUp };
-
-// Rounded away from what would claim more than was proven.
-std::string Rounded(double value, int decimals, Rounding rounding) {
-  const double scale = std::pow(10.0, decimals);
-  const double shifted = value * scale;
-  return Fixed(
-      (rounding == Rounding::kDown ? std::floor(shifted + 1e-9) : std::ceil(shifted - 1e-9)) /
-          scale,
-      decimals);
-}
-
-// A length that was found.
-std::string LengthIn(double mm, bool inches, Rounding rounding = Rounding::kDown) {
-  if (std::isnan(mm)) return "-";
-  return inches ? Rounded(mm / kMmPerInch, 4, rounding) + " in" : Rounded(mm, 2, rounding) + " mm";
-}
-
-// A length as the maker gave it.
-std::string Asked(double mm, bool inches) {
-  return inches ? Text(mm / kMmPerInch, 4) + " in" : Text(mm, 3) + " mm";
-}
-
 std::string Angle(double rad) {
   return std::isnan(rad) ? "" : Fixed(rad * kDegPerRad, 1) + " deg";
-}
-
-std::string Quantity(double value, const std::string& unit, bool inches,
-                     Rounding rounding = Rounding::kDown) {
-  if (std::isnan(value)) return "-";
-  if (!std::isfinite(value)) return "no limit";
-  if (unit == "mm") return LengthIn(value, inches, rounding);
-  if (unit == "share") return Rounded(100.0 * value, 0, rounding) + " %";
-  if (unit == "of it") return Fixed(100.0 * value, 0) + " % of it";
-  return Rounded(value, 1, rounding) + " " + unit;
-}
-
-std::string Required(const Verdict& v, bool inches) {
-  if (std::isnan(v.required)) return "";
-  return (v.at_most ? "at most " : "needs ") +
-         (v.unit == "mm" ? Asked(v.required, inches) : Quantity(v.required, v.unit, inches));
-}
-
-std::string Found(const Verdict& v, bool inches) {
-  if (std::isnan(v.found)) return "";
-  return "has " + Quantity(v.found, v.unit, inches, v.at_most ? Rounding::kUp : Rounding::kDown);
 }
 
 std::string Spot(const Verdict& v, bool inches) {
@@ -109,10 +67,9 @@ std::string Pivot(const Vec2& p, bool inches) {
 
 std::string ArmLine(const std::string& name, const std::optional<Arm>& arm, bool inches) {
   if (!arm) return "  " + name + ": none\n";
-  const bool straight = arm->centreline.size() == 2 && arm->centreline[0].bulge == 0.0;
   return "  " + name + ": " + LengthIn(arm->length_mm, inches) + " hole to hole, " +
-         (straight ? "straight"
-                   : "curved, inside radius " + LengthIn(arm->inside_radius_mm, inches)) +
+         (IsStraight(*arm) ? "straight"
+                           : "curved, inside radius " + LengthIn(arm->inside_radius_mm, inches)) +
          (arm->layer == 0 ? ", next to the plates\n" : ", on spacers beyond the other arm\n");
 }
 
@@ -182,9 +139,7 @@ std::string SummaryText(const Design& design) {
     return text;
   }
   const Hinge& best = design.hinges.front();
-  const auto gap = std::find_if(best.verdicts.begin(), best.verdicts.end(),
-                                [](const Verdict& v) { return v.what == "lid to case"; });
-  if (gap != best.verdicts.end()) {
+  if (const Verdict* gap = FindVerdict(best, "lid to case")) {
     text += "Hidden hinge: the lid clears the case by at least " + LengthIn(gap->found, inches) +
             " at every angle from " + Angle(design.job.swing.gap_from_rad) +
             " on (asked: " + Asked(gap->required, inches) +
@@ -202,8 +157,22 @@ std::string SummaryText(const Design& design) {
   text += pivots.Lines(2) + ArmLine("arm A", best.arm_a, inches) +
           ArmLine("arm B", best.arm_b, inches) + "\n" + VerdictTable(best, design.job) + "\n";
   if (best.forces) text += ForcesText(*best.forces, design.job) + "\n";
+  if (best.accuracy) {
+    text += AccuracyText(*best.accuracy, design.job, best.traits.play_factor) + "\n";
+  }
   text += kCautions;
   return text;
+}
+
+std::string CorrectionText(const Correction& correction, const Job& job) {
+  const auto along = [&](double mm, const char* up, const char* down) {
+    const double unit = job.inches ? kMmPerInch : 1.0;
+    return Fixed(std::abs(mm) / unit, job.inches ? 3 : 1) + (job.inches ? " in " : " mm ") +
+           (mm >= 0.0 ? up : down);
+  };
+  return "It would do with the " + correction.pivot + " moved by " +
+         along(correction.by.x(), "forward", "back") + " and " +
+         along(correction.by.y(), "up", "down") + " (as it sits with the lid shut).\n";
 }
 
 }  // namespace lidwright

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "lidwright/accuracy/builds.h"
 #include "lidwright/arms/arm.h"
 #include "lidwright/forces/hinge_forces.h"
 #include "lidwright/job/job.h"
@@ -21,6 +22,7 @@ struct Traits {
   double reach_behind_mm = kUnset;  ///< how far behind the case's rear face lid and arms come
   double mouth_free = kUnset;       ///< share of the mouth left free when open
   double play_factor = kUnset;  ///< front-edge play per unit of pin play, worst over the swing (R8)
+  double seam_spread = kUnset;  ///< how far the shut lid is off per mm of pivot error, by measure
   double lift_factor = kUnset;  ///< largest lift force at the front edge / lid weight
   double least_transmission_rad = kUnset;
   std::vector<double> dead_points_rad;  ///< lid angles where an arm lines up with the lid's pivots
@@ -35,6 +37,7 @@ struct Hinge {
   Verdicts verdicts;
   Traits traits;
   std::optional<HingeForces> forces;  ///< when both arms exist and the lid opens
+  std::optional<Accuracy> accuracy;   ///< of the hinge that is drawn and cut, if it clears
 };
 
 /// Why no hinge was found, and the smallest change that would let one in.

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "lidwright/design/correction.h"
 #include "lidwright/design/design.h"
 
 namespace lidwright {
@@ -15,5 +16,8 @@ std::string SummaryText(const Design& design);
 /// The verdicts on one hinge as a table: what is asked, what was found, where, pass or FAIL by
 /// word.
 std::string VerdictTable(const Hinge& hinge, const Job& job);
+
+/// Which pivot to move where, as a sentence.
+std::string CorrectionText(const Correction& correction, const Job& job);
 
 }  // namespace lidwright

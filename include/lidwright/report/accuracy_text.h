@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+#include "lidwright/accuracy/builds.h"
+
+namespace lidwright {
+
+/// How exactly the holes must sit, in words. `play_factor` as in Traits.
+std::string AccuracyText(const Accuracy& accuracy, const Job& job, double play_factor);
+
+}  // namespace lidwright

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/design/correction.h"
+
+#include <array>
+
+namespace lidwright {
+namespace {
+
+constexpr int kAngles = 13;
+// [count] Halvings of a move, from both ends: to a thousandth of it.
+constexpr int kHalvings = 10;
+
+using Slot = Vec2 Pivots::*;
+struct Named {
+  const char* name;
+  Slot slot;
+  std::optional<Vec2> PivotWish::*pin;
+};
+const std::array<Named, 4> kPivots{{
+    {"case pivot of arm A", &Pivots::ground_a, &PivotWish::ground_a},
+    {"case pivot of arm B", &Pivots::ground_b, &PivotWish::ground_b},
+    {"lid pivot of arm A", &Pivots::lid_a, &PivotWish::lid_a},
+    {"lid pivot of arm B", &Pivots::lid_b, &PivotWish::lid_b},
+}};
+
+bool LidMet(const BoxModel& box, const Pivots& pivots) {
+  const std::optional<LidMotion> motion = LidMotion::Make(pivots);
+  return motion && motion->Range().high_rad > box.job.swing.open_rad &&
+         AllMet(CertifyLid(box.job, box.parts, box.solid, *motion)) &&
+         AllMet(LidPlateRoom(box.arms, *motion));
+}
+
+}  // namespace
+
+std::optional<Correction> SmallestCorrection(const BoxModel& box, const Pivots& pivots,
+                                             double reach_mm) {
+  std::optional<Correction> best;
+  for (const Named& moved : kPivots) {
+    LidTask task = box.task;
+    for (const Named& other : kPivots) task.pinned.*other.pin = pivots.*other.slot;
+    task.pinned.*moved.pin = std::nullopt;
+    const Vec2 reach = Vec2::Constant(reach_mm);
+    task.ground = task.lid = {pivots.*moved.slot - reach, pivots.*moved.slot + reach};
+    const Candidate found = Refine(task, pivots, Favour{}, kAngles);
+    if (!LidMet(box, found.pivots)) continue;
+    // Shorten the move: `good` keeps everything, `bad` does not.
+    double good = 1.0, bad = 0.0;
+    const auto at = [&](double share) {
+      Pivots p = pivots;
+      p.*moved.slot += share * (found.pivots.*moved.slot - pivots.*moved.slot);
+      return p;
+    };
+    for (int i = 0; i < kHalvings; ++i) {
+      const double middle = (good + bad) / 2.0;
+      (LidMet(box, at(middle)) ? good : bad) = middle;
+    }
+    for (const double share : {good, (good + 1.0) / 2.0, 1.0}) {
+      const Pivots p = at(share);
+      const Vec2 by = p.*moved.slot - pivots.*moved.slot;
+      if (best && best->by.norm() <= by.norm()) break;
+      Hinge hinge = JudgeHinge(box, p, {}, {});
+      if (!AllMet(hinge.verdicts)) continue;
+      best = Correction{moved.name, by, std::move(hinge)};
+      break;
+    }
+  }
+  return best;
+}
+
+}  // namespace lidwright
