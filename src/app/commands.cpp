@@ -13,6 +13,7 @@
 #include "lidwright/design/make_design.h"
 #include "lidwright/drawing/arm_sheet.h"
 #include "lidwright/drawing/box_drawing.h"
+#include "lidwright/drawing/charts.h"
 #include "lidwright/drawing/overlay.h"
 #include "lidwright/drawing/swing_frames.h"
 #include "lidwright/job/read_job.h"
@@ -70,6 +71,10 @@ void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderCon
   contents["overlay.pdf"] = OverlayPdf(design, hinge);
   contents["arms.svg"] = ArmSheetSvg(design, hinge);
   contents["arms.pdf"] = ArmSheetPdf(design, hinge);
+  if (hinge.forces) {
+    contents["charts.svg"] = ChartsSvg(design, hinge);
+    contents["charts.pdf"] = ChartsPdf(design, hinge);
+  }
   const std::vector<std::string> swing = SwingFrames(design, hinge, frames);
   for (int i = 0; i < frames; ++i) {
     contents["swing/frame_" + Number(i, frames) + ".svg"] = swing[static_cast<std::size_t>(i)];

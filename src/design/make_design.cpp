@@ -87,6 +87,10 @@ void AddForces(const BoxModel& box, Hinge& hinge) {
   if (motion->Range().high_rad <= box.job.swing.open_rad) return;
   hinge.forces =
       ForcesOf(box.job, box.solid, *motion, box.task.front_edge, *hinge.arm_a, *hinge.arm_b);
+  const auto pairs = PairsBetween(box.parts.lid_slabs, box.parts.case_slabs);
+  for (const double theta : hinge.forces->feel.theta_rad) {
+    hinge.gap_by_angle_mm.push_back(GapAt(*motion, theta, pairs).gap_mm);
+  }
 }
 
 }  // namespace

@@ -98,6 +98,7 @@ double UsualScale(const std::function<bool(double)>& fits, bool enlarge) {
 }
 
 std::string ScaleText(double scale) {
+  if (scale <= 0.0) return "none";
   return scale > 1.0 ? Text(scale, 2) + " : 1" : "1 : " + Text(1.0 / scale, 2);
 }
 

@@ -13,7 +13,7 @@ namespace lidwright {
 /// What the title block says besides the job's name and unit.
 struct SheetWords {
   std::string shows;  ///< what the drawing shows
-  double scale = 1.0;
+  double scale = 1.0;  ///< 0 for a drawing without one
 };
 
 /// The sheet that a maker's printer holds: A4, or US Letter where the unit is the inch [mm].

@@ -160,7 +160,10 @@ Json HingeJson(const Hinge& hinge) {
   json["traits"]["dead_points_deg"] = std::move(dead);
   json["verdicts"] = Json::array();
   for (const Verdict& v : hinge.verdicts) json["verdicts"].push_back(VerdictJson(v));
-  if (hinge.forces) json["forces"] = ForcesJson(*hinge.forces);
+  if (hinge.forces) {
+    json["forces"] = ForcesJson(*hinge.forces);
+    json["forces"]["by_angle"]["lid_gap"] = Numbers(hinge.gap_by_angle_mm);
+  }
   if (hinge.accuracy) json["accuracy"] = AccuracyJson(*hinge.accuracy);
   return json;
 }

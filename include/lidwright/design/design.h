@@ -37,6 +37,7 @@ struct Hinge {
   Verdicts verdicts;
   Traits traits;
   std::optional<HingeForces> forces;  ///< when both arms exist and the lid opens
+  std::vector<double> gap_by_angle_mm;  ///< lid to case at the angles of forces->feel
   std::optional<Accuracy> accuracy;   ///< of the hinge that is drawn and cut, if it clears
 };
 
