@@ -31,7 +31,12 @@ Design Sample(bool inches = false) {
   Hinge& hinge = design.hinges.front();
   hinge.verdicts[0].parts = "lid end wall / case end wall";
   hinge.verdicts[0].nearest.z_mm = 151.0;
-  hinge.traits = {2.13, 100.0, 75.8, 0.97, 2.25, 0.61, 0.5, {}, 0.4};
+  hinge.traits.least_gap_mm = 2.13;
+  hinge.traits.arms_length_mm = 100.0;
+  hinge.traits.reach_behind_mm = 75.8;
+  hinge.traits.mouth_free = 0.97;
+  hinge.traits.play_factor = 2.25;
+  hinge.traits.lift_factor = 0.61;
   return design;
 }
 

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+#include "lidwright/design/design.h"
+
+namespace lidwright {
+
+// Numbers as words for the maker, in the job's unit. Bounds are rounded away from what would claim
+// more than was proven.
+
+enum class Rounding { kDown, kUp };
+
+std::string Rounded(double value, int decimals, Rounding rounding);
+
+/// A length that was found: "2.67 mm", "0.1051 in"; "-" if unknown.
+std::string LengthIn(double mm, bool inches, Rounding rounding = Rounding::kDown);
+
+/// A length as the maker gave it: "2 mm", "0.0625 in".
+std::string Asked(double mm, bool inches);
+
+/// A value of a verdict or of what is missing, by its unit: "mm", "share", "of it", "deg", …
+std::string Quantity(double value, const std::string& unit, bool inches,
+                     Rounding rounding = Rounding::kDown);
+
+/// "needs 2 mm" or "at most 25 mm", and "has 2.67 mm"; empty where there is no number.
+std::string Required(const Verdict& verdict, bool inches);
+std::string Found(const Verdict& verdict, bool inches);
+
+/// The verdict called `what`, or null.
+const Verdict* FindVerdict(const Hinge& hinge, const std::string& what);
+
+bool IsStraight(const Arm& arm);
+
+}  // namespace lidwright
