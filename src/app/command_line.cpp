@@ -13,8 +13,6 @@
 namespace lidwright {
 namespace {
 
-constexpr const char* kVersion = "lidwright 0.1.0";
-
 const std::vector<std::string> kCommands{"fit", "check", "box", "keys"};
 
 void AddOutput(CLI::App* command, CommandOptions& options, const std::string& what) {
@@ -38,7 +36,7 @@ ExitCode RunCommandLine(const std::vector<std::string>& arguments, std::ostream&
       "Hidden four-bar hinges for boxes with domed lids: finds the pivots, proves that\n"
       "lid and arms clear at every angle, and draws the arms to be cut.",
       "lidwright");
-  app.set_version_flag("--version", kVersion);
+  app.set_version_flag("--version", std::string("lidwright ") + kVersion);
   app.require_subcommand(1);
   app.footer(Closing());
 

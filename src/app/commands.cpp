@@ -20,6 +20,7 @@
 #include "lidwright/job/read_pivots.h"
 #include "lidwright/report/forces_text.h"
 #include "lidwright/report/hinge_json.h"
+#include "lidwright/report/html.h"
 #include "lidwright/report/parts_csv.h"
 #include "lidwright/report/summary.h"
 #include "progress.h"
@@ -92,6 +93,28 @@ void AddCutFiles(const Hinge& hinge, FolderContents& contents) {
   }
 }
 
+// What the report offers to open, as far as it was written.
+ReportLinks LinksFor(const FolderContents& contents) {
+  const std::vector<ReportLink> offered{
+      {"overlay.pdf", "the swing in one drawing, with the pivots measured from reachable edges"},
+      {"arms.pdf", "the arms, to check pieces against"},
+      {"charts.pdf", "gap, lift and loads over the lid's angle"},
+      {"box.pdf", "the box as it was understood"},
+      {"cut/arm_a.dxf", "arm A to cut, two of them (DXF, mm)"},
+      {"cut/arm_a.svg", "arm A to cut (SVG)"},
+      {"cut/arm_b.dxf", "arm B to cut, two of them (DXF, mm)"},
+      {"cut/arm_b.svg", "arm B to cut (SVG)"},
+      {"parts.csv", "parts list"},
+      {"summary.txt", "the same in plain text"},
+      {"hinge.json", "every result, can be fed back to lidwright check"}};
+  ReportLinks links;
+  links.version = kVersion;
+  for (const ReportLink& link : offered) {
+    if (contents.count(link.file)) links.files.push_back(link);
+  }
+  return links;
+}
+
 FolderContents ContentsOf(const Design& design, int frames) {
   FolderContents contents;
   contents["hinge.json"] = WriteHingeJson(design);
@@ -104,6 +127,7 @@ FolderContents ContentsOf(const Design& design, int frames) {
     AddCutFiles(hinge, contents);
     contents["parts.csv"] = PartsCsv(hinge, design.job);
   }
+  contents["report.html"] = ReportHtml(design, LinksFor(contents));
   return contents;
 }
 

@@ -7,6 +7,8 @@
 
 namespace lidwright {
 
+inline constexpr const char* kVersion = "0.1.0";
+
 /// What the program tells its caller.
 enum class ExitCode {
   kGood = 0,

@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+
+#include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
+#include "lidwright/synthesis/box_parts.h"
+#include "page_data.h"
+
+namespace lidwright {
+namespace {
+
+double To(double places, double value) {
+  return std::round(value * places) / places;
+}
+
+// The arms as the clearance checker sees them.
+std::vector<ShapedPart> ArmParts(const Hinge& hinge) {
+  std::vector<ShapedPart> parts;
+  const auto add = [&](const char* name, Body body, const std::optional<Arm>& arm) {
+    if (!arm) return;
+    parts.emplace_back(MakePrism(name, body, arm->z_min_mm, arm->z_max_mm,
+                                 {Flatten(arm->outline, kChordError_mm, Chords::kOutside)}));
+  };
+  add("arm A", Body::kArmA, hinge.arm_a);
+  add("arm B", Body::kArmB, hinge.arm_b);
+  return parts;
+}
+
+void Append(std::vector<PartPair>* pairs, const std::vector<PartPair>& more) {
+  pairs->insert(pairs->end(), more.begin(), more.end());
+}
+
+// Least gap of the pairs at each angle, null where nothing is near at all.
+Json GapCurve(const LidMotion& motion, const std::vector<double>& angles,
+              const std::vector<PartPair>& pairs) {
+  Json curve = Json::array();
+  for (const double theta : angles) {
+    const double gap = pairs.empty() ? Nearness::kUnsetGap : GapAt(motion, theta, pairs).gap_mm;
+    curve.push_back(gap < Nearness::kUnsetGap ? Json(To(1e3, gap)) : Json(nullptr));
+  }
+  return curve;
+}
+
+void AddCurves(const Design& design, const Hinge& hinge, const LidMotion& motion,
+               const std::vector<double>& angles, Json* json) {
+  const BoxParts box = MakeBoxParts(design.job, design.solid);
+  (*json)["gap"] = GapCurve(motion, angles, PairsBetween(box.lid_slabs, box.case_slabs));
+  const std::vector<ShapedPart> arms = ArmParts(hinge);
+  std::vector<PartPair> pairs;
+  for (const auto* around :
+       {&box.case_slabs, &box.lid_slabs, &box.limits, &box.bench, &box.contents}) {
+    Append(&pairs, PairsBetween(arms, *around));
+  }
+  if (arms.size() == 2 && Overlap(arms[0].part(), arms[1].part())) {
+    pairs.push_back({&arms[0], &arms[1]});
+  }
+  (*json)["armGap"] = GapCurve(motion, angles, pairs);
+  if (!hinge.forces) return;
+  const Feel& feel = hinge.forces->feel;
+  Json lift = Json::array();
+  for (std::size_t i = 0; i < feel.theta_rad.size(); ++i) {
+    lift.push_back({To(1e6, feel.theta_rad[i]), To(1e4, feel.hand_n[i])});
+  }
+  (*json)["lift"] = std::move(lift);
+  (*json)["stays"] = Json::array();
+  for (const Feel::Stretch& s : feel.stays) {
+    (*json)["stays"].push_back({To(1e6, s.from_rad), To(1e6, s.to_rad)});
+  }
+}
+
+Json SpotsJson(const Hinge& hinge) {
+  Json spots = Json::array();
+  for (std::size_t i = 0; i < hinge.verdicts.size(); ++i) {
+    const Verdict& v = hinge.verdicts[i];
+    if (v.nearest.gap_mm >= Nearness::kUnsetGap || std::isnan(v.angle_rad)) continue;
+    const Nearness& n = v.nearest;
+    spots.push_back({{"verdict", i},
+                     {"what", v.what},
+                     {"met", v.met},
+                     {"theta", v.angle_rad},
+                     {"gap", Number(v.found)},
+                     {"required", Number(v.required)},
+                     {"z", To(1e3, n.z_mm)},
+                     {"at", {n.on_first.x(), n.on_first.y(), n.on_second.x(), n.on_second.y()}}});
+  }
+  return spots;
+}
+
+Json PieceJson(const char* name, const char* kind, const char* moves_with, const Ring& ring,
+               double z_min_mm, double z_max_mm) {
+  Json json;
+  json["name"] = name;
+  json["kind"] = kind;
+  json["body"] = moves_with;
+  json["z"] = {To(1e3, z_min_mm), To(1e3, z_max_mm)};
+  json["ring"] = FlatRing(ring);
+  return json;
+}
+
+// Arms as cut and their pins, from a little beyond the arm to the end wall.
+Json PiecesJson(const Design& design, const Hinge& hinge) {
+  Json pieces = Json::array();
+  const auto add = [&](const char* name, const char* body, const std::optional<Arm>& arm) {
+    if (!arm) return;
+    pieces.push_back(PieceJson(name, "arm", body, Flatten(arm->outline, kChordError_mm),
+                               arm->z_min_mm, arm->z_max_mm));
+    const double from = arm->z_min_mm - 1.0, to = design.solid.bay.z_max_mm;
+    for (const auto& [pin, holder, hole] : {std::tuple("ground pin", "case", &arm->ground_hole),
+                                            {"lid pin", "lid", &arm->lid_hole}}) {
+      const Circle shown{hole->centre, 0.75 * hole->radius_mm};
+      pieces.push_back(PieceJson(pin, "pin", holder, Flatten(shown, kChordError_mm), from, to));
+    }
+  };
+  add("arm A", "armA", hinge.arm_a);
+  add("arm B", "armB", hinge.arm_b);
+  return pieces;
+}
+
+}  // namespace
+
+Json HingeData(const Design& design, const Hinge& hinge) {
+  Json json;
+  json["name"] = hinge.character;
+  const Pivots& p = hinge.pivots;
+  json["pivots"] = {{"A0", Point(p.ground_a)},
+                    {"B0", Point(p.ground_b)},
+                    {"A", Point(p.lid_a)},
+                    {"B", Point(p.lid_b)}};
+  json["spots"] = SpotsJson(hinge);
+  json["pieces"] = PiecesJson(design, hinge);
+  const double wanted = design.job.swing.open_rad;
+  json["wanted"] = wanted;
+  json["gapFrom"] = design.job.swing.gap_from_rad;
+  const std::optional<LidMotion> motion = LidMotion::Make(p);
+  double to = motion ? std::min(wanted, 0.999 * motion->Range().high_rad) : 0.0;
+  if (!(to > 0.0)) to = 0.0;
+  json["open"] = to;
+  const int steps = std::max(1, static_cast<int>(std::ceil(to / kPageStep_rad - 1e-9)));
+  std::vector<double> angles;
+  json["rows"] = Json::array();
+  for (int i = 0; i <= (to > 0.0 ? steps : 0); ++i) {
+    const double theta = i == steps ? to : to * i / steps;
+    angles.push_back(theta);
+    if (!motion) {
+      json["rows"].push_back({0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0});
+      continue;
+    }
+    const LidState s = motion->At(theta);
+    json["rows"].push_back({To(1e8, theta), To(1e8, s.X_CL.cosine), To(1e8, s.X_CL.sine),
+                            To(1e5, s.X_CL.origin.x()), To(1e5, s.X_CL.origin.y()),
+                            To(1e8, motion->ArmTurn_rad(Body::kArmA, s)),
+                            To(1e8, motion->ArmTurn_rad(Body::kArmB, s))});
+  }
+  if (motion) AddCurves(design, hinge, *motion, angles, &json);
+  return json;
+}
+
+}  // namespace lidwright

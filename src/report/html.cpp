@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/html.h"
+
+#include "lidwright/report/job_json.h"
+#include "markup.h"
+#include "page_data.h"
+#include "page_sections.h"
+
+namespace lidwright {
+namespace {
+
+// Numbered in their order: later ones use what earlier ones declare.
+constexpr const char* kStyle =
+#include "page/1_style.css.inc"
+#include "page/2_figures.css.inc"
+    ;
+
+constexpr const char* kScript =
+#include "page/1_data.js.inc"
+#include "page/2_section.js.inc"
+#include "page/3_curves.js.inc"
+#include "page/4_mesh.js.inc"
+#include "page/5_solid.js.inc"
+#include "page/6_choices.js.inc"
+#include "page/7_controls.js.inc"
+    ;
+
+Json PlainData(const PlainHinge& plain) {
+  std::string outcomes;
+  for (const PlainOutcome outcome : plain.map) outcomes += "+rcab"[static_cast<int>(outcome)];
+  return {{"low", Point(plain.low)},  {"step", plain.step_mm}, {"columns", plain.columns},
+          {"rows", plain.rows},       {"outcomes", outcomes},  {"works", plain.works},
+          {"best", Point(plain.best)}};
+}
+
+std::string Data(const Design& design) {
+  Json json;
+  json["inches"] = design.job.inches;
+  json["box"] = BoxData(design);
+  json["hinges"] = Json::array();
+  for (const Hinge& hinge : design.hinges) json["hinges"].push_back(HingeData(design, hinge));
+  json["plain"] = PlainData(design.plain);
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+}  // namespace
+
+std::string FilesPart(const ReportLinks& links) {
+  if (links.files.empty()) return "";
+  std::string list;
+  for (const ReportLink& link : links.files) {
+    list += Element("li", "",
+                    Element("a", "href=\"" + Escaped(link.file) + "\"", Escaped(link.file)) +
+                        (link.says.empty() ? "" : " \u2013 " + Escaped(link.says))) +
+            "\n";
+  }
+  return Section("files", "The files", Element("ul", "class=\"files\"", "\n" + list));
+}
+
+std::string JobPart(const Design& design, const ReportLinks& links) {
+  const std::string made = links.version.empty() ? "lidwright" : "lidwright " + links.version;
+  return Section(
+      "job", "The job",
+      Element("p", "",
+              "Every measure that this rests on, defaults filled in. Saved as a file it gives the "
+              "same result with the same version.") +
+          Element("details", "",
+                  Element("summary", "", "The job as a file") +
+                      Element("pre", "tabindex=\"0\" aria-label=\"The job as a file\"",
+                              Escaped(WriteJobJson(design.job)))) +
+          Element("p", "class=\"fine\"", "Made by " + Escaped(made) + "."));
+}
+
+std::string ReportHtml(const Design& design, const ReportLinks& links) {
+  const std::string name = design.job.name.empty() ? "Hidden hinge" : design.job.name;
+  std::string page =
+      "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+      // Nothing is fetched, whatever stands in the page.
+      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+      "style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; "
+      "form-action 'none'\">\n<meta name=\"color-scheme\" content=\"light dark\">\n";
+  page += Element("title", "", Escaped(name) + " \u2013 hidden hinge") + "\n";
+  page += Element("style", "", kStyle) + "\n</head>\n<body>\n";
+  page += "<a class=\"skip\" href=\"#swing\">To the swing</a>\n<header>\n" +
+          Element("p", "class=\"kicker\"", "Hidden hinge for") + Element("h1", "", Escaped(name)) +
+          "\n</header>\n<main>\n";
+  const auto pair = [](const std::string& left, const std::string& right) {
+    return left.empty() || right.empty() ? left + right
+                                         : Element("div", "class=\"pair\"", left + right);
+  };
+  page += pair(AnswerPart(design), FeelPart(design)) + WatchPart(design) + SwingPart(design) +
+          ProofPart(design) + ChoicePart(design) + PlainPart(design) +
+          pair(MarkingPart(design), AccuracyPart(design)) + FilesPart(links) +
+          JobPart(design, links);
+  page += "</main>\n<script type=\"application/json\" id=\"data\">" + InScript(Data(design)) +
+          "</script>\n<script>" + kScript + "</script>\n</body>\n</html>\n";
+  return page;
+}
+
+}  // namespace lidwright

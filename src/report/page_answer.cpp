@@ -1,0 +1,239 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+#include "lidwright/report/accuracy_text.h"
+#include "lidwright/report/forces_text.h"
+#include "markup.h"
+#include "page_sections.h"
+#include "words.h"
+
+namespace lidwright {
+namespace {
+
+constexpr double kNewtonPerPound = 4.4482216152605;  // lbf, exact
+
+std::string Force(double n, bool inches) {
+  if (std::isnan(n)) return "-";
+  return Fixed(n, 0) + " N" + (inches ? " (" + Fixed(n / kNewtonPerPound, 1) + " lbf)" : "");
+}
+
+std::string Degrees(double rad) {
+  return Fixed(rad * kDegPerRad, 1) + "\u00b0";
+}
+
+// "34.9°, lid end wall / case end wall"
+std::string Where(const Verdict& v) {
+  std::string text = std::isnan(v.angle_rad) ? "" : Degrees(v.angle_rad);
+  if (!v.parts.empty()) text += (text.empty() ? "" : ", ") + v.parts;
+  return text;
+}
+
+std::string Figure(const std::string& name, const std::string& value, const std::string& remark) {
+  return Element("div", "",
+                 Element("dt", "", Prose(name)) +
+                     Element("dd", "",
+                             Element("b", "", Prose(value)) +
+                                 (remark.empty() ? "" : Element("span", "", Prose(remark))))) +
+         "\n";
+}
+
+const Verdict* TightestArm(const Hinge& hinge) {
+  const Verdict* tightest = nullptr;
+  for (const Verdict& v : hinge.verdicts) {
+    if (v.what.rfind("arm ", 0) != 0 || v.nearest.gap_mm >= Nearness::kUnsetGap) continue;
+    if (tightest == nullptr || v.found < tightest->found) tightest = &v;
+  }
+  return tightest;
+}
+
+std::string Figures(const Design& design, const Hinge& hinge) {
+  const bool inches = design.job.inches;
+  const Traits& t = hinge.traits;
+  std::string text;
+  if (const Verdict* gap = FindVerdict(hinge, "lid to case")) {
+    text += Figure("Least gap, lid to case", LengthIn(gap->found, inches),
+                   "asked: " + Asked(gap->required, inches) + "; tightest at " + Where(*gap));
+  }
+  if (const Verdict* arm = TightestArm(hinge)) {
+    text += Figure("Least gap of the arms", LengthIn(arm->found, inches),
+                   "asked: " + Asked(arm->required, inches) + "; tightest at " + Where(*arm));
+  }
+  if (hinge.forces) {
+    text += Figure("To lift it", Force(hinge.forces->feel.largest_lift_n, inches),
+                   "at most, at the front edge; the lid weighs " +
+                       Fixed(hinge.forces->feel.lid.mass_kg, 2) + " kg");
+  }
+  if (!std::isnan(t.reach_behind_mm)) {
+    text += Figure("Room it takes behind", LengthIn(t.reach_behind_mm, inches, Rounding::kUp),
+                   std::isfinite(design.job.room.behind_mm)
+                       ? "there is " + Asked(design.job.room.behind_mm, inches)
+                       : "behind the case's rear face at the ends");
+  }
+  if (!std::isnan(t.mouth_free)) {
+    text += Figure("Mouth left free", Quantity(t.mouth_free, "share", inches),
+                   "asked: " + Quantity(design.job.room.mouth_free, "share", inches));
+  }
+  if (!std::isnan(t.play_factor)) {
+    text += Figure("Play at the front edge", Fixed(t.play_factor, 1) + " \u00d7",
+                   "the play at the pins");
+  }
+  return Element("dl", "class=\"figures\"", "\n" + text);
+}
+
+std::string HingeAnswer(const Design& design) {
+  const Hinge& hinge = design.hinges.front();
+  const bool inches = design.job.inches;
+  const auto failed = std::count_if(hinge.verdicts.begin(), hinge.verdicts.end(),
+                                    [](const Verdict& v) { return !v.met; });
+  const auto sampled = std::count_if(hinge.verdicts.begin(), hinge.verdicts.end(),
+                                     [](const Verdict& v) { return v.met && !v.proven; });
+  std::string text;
+  if (failed > 0) {
+    text = Element("p", "class=\"verdict watch\"",
+                   std::to_string(failed) + " of " + std::to_string(hinge.verdicts.size()) +
+                       " requirements are not met.");
+    std::string list;
+    for (const Verdict& v : hinge.verdicts) {
+      if (v.met) continue;
+      const std::string where = Where(v);
+      list += Element("li", "",
+                      Element("b", "", Prose(v.what)) + Prose(": " + Required(v, inches)) +
+                          Prose(std::isnan(v.found) ? "" : ", " + Found(v, inches)) +
+                          Prose(where.empty() ? "" : ", at " + where) +
+                          Prose(v.remark.empty() ? "" : ": " + v.remark));
+    }
+    text += Element("ul", "", list);
+  } else {
+    text = Element("p", "class=\"verdict good\"", "The lid clears, and so do its arms.");
+    const Verdict* gap = FindVerdict(hinge, "lid to case");
+    if (gap != nullptr) {
+      text += Element(
+          "p", "",
+          Prose("From " + Degrees(design.job.swing.gap_from_rad) + " to " +
+                Degrees(design.job.swing.open_rad) +
+                ", at every angle and over the whole width, lid and case stay at least " +
+                LengthIn(gap->found, inches) +
+                " apart. Before that, where wood rests on wood, it is proven that every contact "
+                "parts at once and nothing comes nearer than when shut."));
+    }
+  }
+  if (sampled > 0) {
+    text += Element("p", "class=\"fine\"",
+                    std::to_string(sampled) +
+                        " of the requirements met are looked at in many positions, not proven; "
+                        "they are marked below.");
+  }
+  return text + Figures(design, hinge);
+}
+
+std::string NoHingeAnswer(const Design& design) {
+  const NoHinge& none = *design.none;
+  std::string text =
+      Element("p", "class=\"verdict watch\"", "No hidden hinge fits this box as it is.");
+  text +=
+      Element("p", "",
+              Prose("In the way: " + none.failing +
+                    (std::isnan(none.missed_by)
+                         ? ""
+                         : ", short by " + Quantity(none.missed_by, none.unit, design.job.inches)) +
+                    "."));
+  if (!none.remedies.empty()) {
+    std::string list;
+    for (const std::string& remedy : none.remedies) list += Element("li", "", Prose(remedy));
+    text += Element("p", "", "Any one of these lets one in:") + Element("ul", "", list);
+  }
+  if (!none.nearest.empty()) {
+    text += Element("p", "class=\"fine\"", Prose("For the record, " + none.nearest + "."));
+  }
+  return text;
+}
+
+// The lines "  good   …" and "  watch  …" of a text as a list, what stands before as a paragraph.
+std::string MarkedList(const std::string& text) {
+  std::istringstream lines(text);
+  std::string head, list;
+  for (std::string line; std::getline(lines, line);) {
+    const bool good = line.rfind("  good   ", 0) == 0;
+    if (!good && line.rfind("  watch  ", 0) != 0) {
+      head += (head.empty() ? "" : " ") + line;
+      continue;
+    }
+    list += Element("li", good ? "class=\"good\"" : "class=\"watch\"",
+                    Element("b", "class=\"word\"", good ? "good" : "watch") +
+                        Element("span", "", Prose(line.substr(9)))) +
+            "\n";
+  }
+  return Element("p", "", Prose(head)) + Element("ul", "class=\"marked\"", list);
+}
+
+}  // namespace
+
+std::string AnswerPart(const Design& design) {
+  std::string text;
+  if (!design.hinges.empty()) {
+    text = HingeAnswer(design);
+  } else if (design.none) {
+    text = NoHingeAnswer(design);
+  } else {
+    text = Element("p", "class=\"verdict\"", "The box as understood.");
+  }
+  if (!design.plain.why.empty()) {
+    text += Element("p", "",
+                    Element("b", "", "Would a plain hinge do?") +
+                        " In short: " + Prose(design.plain.why) + ".");
+  }
+  return Section("answer", "The answer", text);
+}
+
+std::string FeelPart(const Design& design) {
+  if (design.hinges.empty()) return "";
+  const Hinge& hinge = design.hinges.front();
+  std::string text;
+  if (hinge.forces) text += MarkedList(ForcesText(*hinge.forces, design.job));
+  return text.empty() ? "" : Section("feel", "How the lid feels", text);
+}
+
+std::string AccuracyPart(const Design& design) {
+  if (design.hinges.empty() || !design.hinges.front().accuracy) return "";
+  const Hinge& hinge = design.hinges.front();
+  return Section("accuracy", "How exactly it must be made",
+                 MarkedList(AccuracyText(*hinge.accuracy, design.job, hinge.traits.play_factor)));
+}
+
+std::string WatchPart(const Design& design) {
+  const auto item = [](const std::string& head, const std::string& text) {
+    return Element("li", "", Element("b", "", Prose(head)) + " " + Prose(text)) + "\n";
+  };
+  const std::string finger = design.job.inches ? "25 mm (1 in)" : "25 mm";
+  const std::string hand = design.job.inches ? "100 mm (4 in)" : "100 mm";
+  std::string list =
+      item("Pinched fingers.",
+           "Lid, arms and case close on each other. By ISO 13854 a gap that must not crush is at "
+           "least " +
+               finger + " for a finger and " + hand +
+               " for a hand; this hinge closes to less. Keep the other hand off "
+               "the rim and out of the ends of the box while the lid moves.") +
+      item("A falling lid.",
+           "Try the swing with a stick first, never with fingers or a face under it. Where the lid "
+           "does not stay by itself, fit a stay or friction washers.") +
+      item("Children.",
+           "A chest that children use has rules of its own, for lid supports that hold at any "
+           "position, for air inside and against latches; falling lids have killed. Nothing here "
+           "shows that they are met.") +
+      item("Small parts under a cutter.",
+           "They jump and jam: hold them with tabs or tape, never with fingers.") +
+      item("Brass.", "Deburr every edge, collect the dust, wear glasses and a mask.") +
+      item("Tipping.", "An open lid hangs behind the box and can pull an empty one over.");
+  return Section("watch", "What to watch",
+                 Element("ul", "class=\"cautions\"", "\n" + list) +
+                     Element("p", "class=\"fine\"",
+                             "Where a lid can hurt someone, and for furniture that bears loads, "
+                             "local codes and licensed practice come before what is written "
+                             "here."));
+}
+
+}  // namespace lidwright

@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <cmath>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+#include "markup.h"
+#include "page_sections.h"
+#include "words.h"
+
+namespace lidwright {
+namespace {
+
+std::string Place(const Verdict& v, bool inches) {
+  std::string text = v.parts;
+  if (!std::isnan(v.angle_rad)) {
+    text += (text.empty() ? "at " : ", at ") + Fixed(v.angle_rad * kDegPerRad, 1) + "\u00b0";
+  }
+  if (v.nearest.gap_mm < Nearness::kUnsetGap) {
+    const double unit = inches ? kMmPerInch : 1.0;
+    const auto at = [&](double mm) { return Fixed(mm / unit, inches ? 2 : 1); };
+    text += ", x " + at(v.nearest.on_second.x()) + ", y " + at(v.nearest.on_second.y()) + ", z " +
+            at(v.nearest.z_mm);
+  }
+  if (!v.remark.empty()) text += (text.empty() ? "" : ": ") + v.remark;
+  return text;
+}
+
+std::string Row(const Verdict& v, std::size_t index, bool inches) {
+  const char* word = !v.met ? "fail" : v.proven ? "pass" : "looked at";
+  std::string cells =
+      Element("b", std::string("class=\"word ") + (v.met ? "good" : "watch") + "\"", word) +
+      Element("span", "class=\"what\"", Prose(v.what)) +
+      Element("span", "class=\"asked\"", Prose(Required(v, inches))) +
+      Element("span", "class=\"found\"", Prose(Found(v, inches))) +
+      Element("span", "class=\"where\"", Prose(Place(v, inches)));
+  if (!std::isnan(v.angle_rad)) {
+    cells += Element("button",
+                     "type=\"button\" class=\"show\" data-verdict=\"" + std::to_string(index) +
+                         "\" data-theta=\"" + Exact(v.angle_rad) + "\" aria-label=\"Show " +
+                         Prose(v.what) + " in the swing\"",
+                     "Show");
+  }
+  return Element("li", "", cells) + "\n";
+}
+
+// Multiples of 1/64 in as a fraction, as rules are marked; nothing for other lengths.
+std::string Fraction(double mm) {
+  const double parts = std::abs(mm) / kMmPerInch * 64.0;
+  long whole = std::lround(parts);
+  if (whole == 0 || std::abs(parts - static_cast<double>(whole)) > 1e-6) return "";
+  long below = 64;
+  while (whole % 2 == 0 && below > 1) {
+    whole /= 2;
+    below /= 2;
+  }
+  std::string text = mm < 0.0 ? "\u2212" : "";
+  if (below == 1) return text + std::to_string(whole);
+  if (whole > below) text += std::to_string(whole / below) + "-";
+  return text + std::to_string(whole % below) + "/" + std::to_string(below);
+}
+
+std::string Coordinate(double mm, bool inches) {
+  if (!inches) return Fixed(mm, 2);
+  const std::string fraction = Fraction(mm);
+  return Fixed(mm / kMmPerInch, 4) + (fraction.empty() ? "" : " = " + fraction);
+}
+
+std::string PivotRow(const std::string& letter, const std::string& name, const Vec2& at,
+                     double inner_mm, bool inches) {
+  return Element("tr", "",
+                 Element("th", "scope=\"row\"", letter + " " + Prose(name)) +
+                     Element("td", "", Prose(Coordinate(at.x(), inches))) +
+                     Element("td", "", Prose(Coordinate(at.y(), inches))) +
+                     Element("td", "", Prose(Coordinate(at.x() - inner_mm, inches)))) +
+         "\n";
+}
+
+std::string ArmItem(const std::string& name, const std::optional<Arm>& arm, const Job& job) {
+  if (!arm) return Element("li", "", Element("b", "", name) + ": none was found that clears");
+  const bool inches = job.inches;
+  std::string text =
+      ": " + LengthIn(arm->length_mm, inches) + " from hole to hole, " +
+      (IsStraight(*arm) ? "straight"
+                        : "curved, no inside corner under " +
+                              LengthIn(arm->inside_radius_mm, inches) + " radius") +
+      ", " + (arm->layer == 0 ? "next to the plates" : "on spacers beyond the other arm") +
+      ", from " + LengthIn(arm->z_min_mm, inches) + " to " + LengthIn(arm->z_max_mm, inches) +
+      " off mid-width. Holes " + LengthIn(2.0 * arm->ground_hole.radius_mm, inches) + " wide.";
+  return Element("li", "", Element("b", "", name) + Prose(text));
+}
+
+}  // namespace
+
+std::string ProofPart(const Design& design) {
+  if (design.hinges.empty()) return "";
+  const Hinge& hinge = design.hinges.front();
+  std::string list;
+  for (std::size_t i = 0; i < hinge.verdicts.size(); ++i) {
+    list += Row(hinge.verdicts[i], i, design.job.inches);
+  }
+  const std::string unit = design.job.inches ? "inches" : "millimetres";
+  const double model_mm = 2.0 * design.solid.blend_error_mm + design.solid.chord_error_mm;
+  return Section(
+      "proofs", "What was asked and what was found",
+      Element("p", "",
+              "Gaps are lower bounds that hold at every angle, not the smallest of some samples; "
+              "the model's own error (curves as chords, sections between slices as straight "
+              "blends: at most " +
+                  LengthIn(model_mm, design.job.inches, Rounding::kUp) +
+                  " together) is taken off already.") +
+          Element("ul", "class=\"proofs\"", "\n" + list) +
+          Element("p", "class=\"fine\"",
+                  "Places in " + unit +
+                      ": x from the rear face forward, y from the rim at the ends up, z from "
+                      "mid-width."));
+}
+
+std::string MarkingPart(const Design& design) {
+  if (design.hinges.empty()) return "";
+  const Hinge& hinge = design.hinges.front();
+  const Pivots& p = hinge.pivots;
+  const bool inches = design.job.inches;
+  const double inner = design.job.box.back_wall_mm;
+  const std::string unit = inches ? "in" : "mm";
+  const std::string head =
+      Element("tr", "",
+              Element("th", "scope=\"col\"", "pivot") +
+                  Element("th", "scope=\"col\"", "x from the rear face, " + unit) +
+                  Element("th", "scope=\"col\"", "y from the rim, " + unit) +
+                  Element("th", "scope=\"col\"", "from the inner face of the back, " + unit));
+  const std::string rows = PivotRow("A<sub>0</sub>", "case, arm A", p.ground_a, inner, inches) +
+                           PivotRow("B<sub>0</sub>", "case, arm B", p.ground_b, inner, inches) +
+                           PivotRow("A", "lid, arm A", p.lid_a, inner, inches) +
+                           PivotRow("B", "lid, arm B", p.lid_b, inner, inches);
+  return Section(
+      "marking", "Where the pivots go",
+      Element("p", "",
+              "With the lid shut, seen from the side, at the ends of the box. Minus is behind the "
+              "rear face or below the rim. Fix the plates with the lid shut and the arms on their "
+              "pins: errors of the plates then cancel.") +
+          Element("table", "class=\"pivots\"",
+                  Element("caption", "", "Pivots of the hinge that is drawn and cut") +
+                      Element("thead", "", head) + Element("tbody", "", "\n" + rows)) +
+          Element("ul", "class=\"arms\"",
+                  ArmItem("Arm A", hinge.arm_a, design.job) +
+                      ArmItem("Arm B", hinge.arm_b, design.job)) +
+          Element("p", "class=\"fine\"",
+                  "Two of each arm; the other end's is the same piece turned over. Try it in scrap "
+                  "or card first."));
+}
+
+}  // namespace lidwright

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+#include "lidwright/design/design.h"
+#include "lidwright/report/html.h"
+
+// The parts of the report's page, in the order in which they stand there. Each returns markup, or
+// nothing where the design has nothing to say.
+namespace lidwright {
+
+/// Does it clear, by how much and where; or why there is no hinge and what would let one in.
+std::string AnswerPart(const Design& design);
+
+/// How the lid will feel and whether it holds; how exactly it must be made: good or watch, by word.
+std::string FeelPart(const Design& design);
+std::string AccuracyPart(const Design& design);
+
+/// Where people can be hurt.
+std::string WatchPart(const Design& design);
+
+/// The frame for the swing: figures, slider, buttons; the page's script fills it.
+std::string SwingPart(const Design& design);
+
+/// Every requirement: what is asked, what was found, where.
+std::string ProofPart(const Design& design);
+
+/// The hinges side by side.
+std::string ChoicePart(const Design& design);
+
+/// Would a plain hinge do, with its map.
+std::string PlainPart(const Design& design);
+
+/// Where the pivots go and what the arms are.
+std::string MarkingPart(const Design& design);
+
+/// The files beside the report; the job and the version.
+std::string FilesPart(const ReportLinks& links);
+std::string JobPart(const Design& design, const ReportLinks& links);
+
+}  // namespace lidwright

@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "markup.h"
+#include "page_sections.h"
+
+namespace lidwright {
+namespace {
+
+constexpr const char* kStage = R"(
+<div class="stage">
+<figure class="side">
+<svg id="section" role="img" aria-label="Section through the box from the side"></svg>
+<figcaption><div id="section-legend" class="legend"></div>
+<span id="section-says"></span></figcaption>
+</figure>
+<figure class="solid">
+<canvas id="solid" role="img" aria-label="The box as a solid, to be turned"></canvas>
+<p id="no-solid" class="fine" hidden>This browser cannot draw solids (no WebGL); the section shows
+the same swing.</p>
+<div class="tools noprint" role="group" aria-label="Turn the solid">
+<button type="button" data-turn="left" aria-label="Turn left">&#8634;</button>
+<button type="button" data-turn="right" aria-label="Turn right">&#8635;</button>
+<button type="button" data-turn="up" aria-label="Look from higher">&#8593;</button>
+<button type="button" data-turn="down" aria-label="Look from lower">&#8595;</button>
+<button type="button" data-turn="near" aria-label="Nearer">+</button>
+<button type="button" data-turn="far" aria-label="Farther">&#8722;</button>
+<button type="button" id="clear" aria-pressed="false">See through</button>
+</div>
+<figcaption class="noprint">Drag to turn. The line on it is the slice that the section
+shows.</figcaption>
+</figure>
+</div>)";
+
+constexpr const char* kLidControls = R"(
+<div class="control lid noprint">
+<button type="button" id="play">Open</button>
+<label for="theta">Lid</label>
+<input type="range" id="theta" min="0" max="1" step="any" value="0">
+<output id="theta-says" for="theta" aria-live="off">0&#176;</output>
+</div>)";
+
+constexpr const char* kSliceControls = R"(
+<div class="control slice noprint">
+<span class="buttons" role="group" aria-label="Slice">
+<button type="button" data-slice="middle">Mid-width</button>
+<button type="button" data-slice="arms">At the arms</button>
+<button type="button" data-slice="end">End wall</button>
+<button type="button" data-slice="tight">Tightest</button>
+</span>
+<label for="slice">Slice</label>
+<input type="range" id="slice" min="0" max="1" step="1" value="0">
+<output id="slice-says" for="slice" aria-live="off"></output>
+</div>)";
+
+constexpr const char* kCurves = R"(
+<div class="curves">
+<figure>
+<h3>Gap by angle</h3>
+<svg id="gap-curve" role="img" aria-label="Least gap by lid angle"></svg>
+<figcaption><div id="gap-legend" class="legend"></div></figcaption>
+</figure>
+<figure id="lift-figure">
+<h3>Force at the front edge to lift it</h3>
+<svg id="lift-curve" role="img" aria-label="Lift force at the front edge by lid angle"></svg>
+<figcaption><div id="lift-legend" class="legend"></div></figcaption>
+</figure>
+</div>
+<p class="fine">Drawn poses and curves are samples, half a degree apart at most, of the same motion
+and the same clearance check that the requirements are proven with.</p>)";
+
+}  // namespace
+
+std::string SwingPart(const Design& design) {
+  std::string text =
+      "<noscript><p>The moving figure needs scripts. The same swing stands in the numbered frames "
+      "and the overlay drawing beside this page.</p></noscript>";
+  const bool moves = !design.hinges.empty();
+  std::string controls;
+  if (design.hinges.size() > 1) {
+    std::string picks;
+    for (std::size_t i = 0; i < design.hinges.size(); ++i) {
+      picks += Element("button",
+                       "type=\"button\" class=\"pick\" data-hinge=\"" + std::to_string(i) +
+                           "\" aria-pressed=\"" + (i == 0 ? "true" : "false") + "\"",
+                       Escaped(design.hinges[i].character));
+    }
+    controls +=
+        "\n<div class=\"control noprint\"><span class=\"buttons\" role=\"group\" "
+        "aria-label=\"Hinge\"><span class=\"lead\">Hinge</span>" +
+        picks + "</span></div>";
+  }
+  text += kStage;
+  if (moves) text += kLidControls;
+  text += Element("div", "class=\"controls\"", controls + kSliceControls);
+  if (moves) text += kCurves;
+  return Section("swing", moves ? "The swing" : "The box as understood", text);
+}
+
+}  // namespace lidwright

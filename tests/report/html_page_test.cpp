@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <catch2/catch.hpp>
+
+#include "design/examples.h"
+#include "lidwright/design/make_design.h"
+#include "lidwright/report/html.h"
+
+using namespace lidwright;
+using namespace lidwright::testing;
+
+TEST_CASE("the report stands alone, says the certified gap and is the same each time", "[slow]") {
+  const BoxModel box(ExampleJob("jewellery_casket"));
+  DesignOptions options;
+  options.seeds = 100'000;
+  const Design design = MakeDesign(box, options);
+  REQUIRE_FALSE(design.hinges.empty());
+  const ReportLinks links{{{"hinge.json", "every result"}}, "0.0.0"};
+  const std::string page = ReportHtml(design, links);
+  CHECK(page.size() < 1'500'000);
+  CHECK(page == ReportHtml(design, links));
+  const auto has = [&](const std::string& text) { return page.find(text) != std::string::npos; };
+  // Nothing is fetched: no address of a network, no script or style from a file.
+  CHECK_FALSE(has("src=\"http"));
+  CHECK_FALSE(has("href=\"http"));
+  CHECK_FALSE(has("<script src"));
+  CHECK_FALSE(has("<link rel=\"stylesheet\""));
+  CHECK_FALSE(has("url(http"));
+  CHECK(has("default-src 'none'"));  // and its own policy forbids it
+  CHECK(has("href=\"hinge.json\""));
+  for (const char* word : {"ISO 13854", "children", "local codes", "0.0.0"}) {
+    INFO(word);
+    CHECK(has(word));
+  }
+}
+
+TEST_CASE("a job without a hinge has a report that says what would let one in", "[slow]") {
+  const BoxModel box(ExampleJob("sample_chest_tight"));
+  Design design;
+  design.job = box.job;
+  design.solid = box.solid;
+  design.plain = MapPlainHinges(box.job, box.solid, box.parts, box.task, 0);
+  design.none = NoHinge{"room behind",
+                        15.0,
+                        "mm",
+                        "the nearest one misses a little",
+                        {"room behind of 75 mm instead of 60 mm"}};
+  const std::string page = ReportHtml(design, {{}, "0.0.0"});
+  CHECK(page.find("oom behind of 75\u00a0mm instead of") != std::string::npos);
+}
