@@ -12,7 +12,7 @@ namespace lidwright {
 
 /// What the title block says besides the job's name and unit.
 struct SheetWords {
-  std::string shows;  ///< what the drawing shows
+  std::string shows;   ///< what the drawing shows
   double scale = 1.0;  ///< 0 for a drawing without one
 };
 

@@ -36,9 +36,9 @@ struct Hinge {
   std::optional<Arm> arm_a, arm_b;  ///< nothing when no arm clears
   Verdicts verdicts;
   Traits traits;
-  std::optional<HingeForces> forces;  ///< when both arms exist and the lid opens
+  std::optional<HingeForces> forces;    ///< when both arms exist and the lid opens
   std::vector<double> gap_by_angle_mm;  ///< lid to case at the angles of forces->feel
-  std::optional<Accuracy> accuracy;   ///< of the hinge that is drawn and cut, if it clears
+  std::optional<Accuracy> accuracy;     ///< of the hinge that is drawn and cut, if it clears
 };
 
 /// Why no hinge was found, and the smallest change that would let one in.
