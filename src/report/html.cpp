@@ -11,18 +11,18 @@ namespace {
 
 // Numbered in their order: later ones use what earlier ones declare.
 constexpr const char* kStyle =
-#include "page/1_style.css.inc"
-#include "page/2_figures.css.inc"
+#include "report/page/1_style.css.inc"
+#include "report/page/2_figures.css.inc"
     ;
 
 constexpr const char* kScript =
-#include "page/1_data.js.inc"
-#include "page/2_section.js.inc"
-#include "page/3_curves.js.inc"
-#include "page/4_mesh.js.inc"
-#include "page/5_solid.js.inc"
-#include "page/6_choices.js.inc"
-#include "page/7_controls.js.inc"
+#include "report/page/1_data.js.inc"
+#include "report/page/2_section.js.inc"
+#include "report/page/3_curves.js.inc"
+#include "report/page/4_mesh.js.inc"
+#include "report/page/5_solid.js.inc"
+#include "report/page/6_choices.js.inc"
+#include "report/page/7_controls.js.inc"
     ;
 
 Json PlainData(const PlainHinge& plain) {

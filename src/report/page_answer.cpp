@@ -100,11 +100,14 @@ std::string HingeAnswer(const Design& design) {
     for (const Verdict& v : hinge.verdicts) {
       if (v.met) continue;
       const std::string where = Where(v);
-      list += Element("li", "",
-                      Element("b", "", Prose(v.what)) + Prose(": " + Required(v, inches)) +
-                          Prose(std::isnan(v.found) ? "" : ", " + Found(v, inches)) +
-                          Prose(where.empty() ? "" : ", at " + where) +
-                          Prose(v.remark.empty() ? "" : ": " + v.remark));
+      std::string said = Required(v, inches);
+      const auto add = [&](const std::string& more) {
+        if (!more.empty()) said += (said.empty() ? "" : ", ") + more;
+      };
+      add(std::isnan(v.found) ? "" : Found(v, inches));
+      add(where.empty() ? "" : "at " + where);
+      add(v.remark);
+      list += Element("li", "", Element("b", "", Prose(v.what)) + Prose(": " + said));
     }
     text += Element("ul", "", list);
   } else {

@@ -14,6 +14,7 @@ constexpr const char* kStage = R"(
 </figure>
 <figure class="solid">
 <canvas id="solid" role="img" aria-label="The box as a solid, to be turned"></canvas>
+<canvas id="solid-paper" role="img" aria-label="The box as a solid"></canvas>
 <p id="no-solid" class="fine" hidden>This browser cannot draw solids (no WebGL); the section shows
 the same swing.</p>
 <div class="tools noprint" role="group" aria-label="Turn the solid">

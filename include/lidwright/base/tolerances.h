@@ -77,9 +77,10 @@ inline constexpr double kVanishing = 1e-11;
 /// rounding, which is what two real roots that nearly coincide may show.
 inline constexpr double kRealDyad = 1e-7;
 
-/// [1] Points of all stations' outlines in a report's page, about 14 bytes each and written twice:
-/// beyond that outlines are thinned, so that the page stays under 1.5 MB.
-inline constexpr unsigned kMostPagePoints = 30000;
+/// [1] Points of all stations' outlines in a report's page, about 14 bytes each and written up to
+/// four times (slices, and solid between slices that differ): beyond that outlines are thinned, so
+/// that the page stays under 1.5 MB.
+inline constexpr unsigned kMostPagePoints = 20000;
 
 /// [rad] Poses and curves in a report's page stand at most this far apart: half a degree, between
 /// which straight interpolation moves a point 300 mm away by less than 0.01 mm off its path.

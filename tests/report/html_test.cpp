@@ -1,0 +1,191 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/html.h"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <regex>
+#include <set>
+
+#include "drawing/made_up_design.h"
+#include "report/markup.h"
+
+namespace lidwright {
+namespace {
+
+bool Has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+std::size_t Count(const std::string& text, const std::string& part) {
+  std::size_t count = 0;
+  for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; at += part.size()) {
+    ++count;
+  }
+  return count;
+}
+
+// What stands in the page's data element, read by a JSON reader.
+nlohmann::json DataOf(const std::string& page) {
+  const std::string begin = "<script type=\"application/json\" id=\"data\">";
+  const std::size_t from = page.find(begin) + begin.size();
+  return nlohmann::json::parse(page.substr(from, page.find("</script>", from) - from));
+}
+
+// The page without what is in its scripts and styles.
+std::string MarkupOf(const std::string& page) {
+  static const std::regex inner("<(script|style)[^>]*>[^]*?</\\1>");
+  std::string text;
+  // Whole pages are too long for the recursion of std::regex: take them apart by hand.
+  for (std::size_t at = 0; at < page.size();) {
+    const std::size_t script = std::min(page.find("<script", at), page.find("<style", at));
+    text += page.substr(at, script - at);
+    if (script == std::string::npos) break;
+    const std::string end = page[script + 2] == 'c' ? "</script>" : "</style>";
+    at = page.find(end, script) + end.size();
+  }
+  return text;
+}
+
+Design Sample() {
+  Design design = testing::MakeDesign(testing::Examples()[0]);
+  design.plain.why = "a plain hinge will not do";
+  design.hinges.push_back(design.hinges.front());
+  design.hinges.back().character = "another";
+  design.hinges.front().traits.least_gap_mm = 2.13;
+  design.hinges.back().traits.least_gap_mm = 1.9;
+  return design;
+}
+
+ReportLinks Links() {
+  return {{{"overlay.pdf", "the swing in one drawing"}, {"cut/arm_a.dxf", ""}}, "9.8.7"};
+}
+
+// Elements that open and close, void ones left out: does everything that is opened get closed?
+void CheckNesting(const std::string& markup) {
+  static const std::set<std::string> kVoid{"meta", "link", "input", "br"};
+  std::vector<std::string> open;
+  for (std::size_t at = 0; (at = markup.find('<', at)) != std::string::npos; ++at) {
+    if (markup[at + 1] == '!') continue;
+    const bool closing = markup[at + 1] == '/';
+    const std::size_t from = at + (closing ? 2 : 1);
+    const std::string tag = markup.substr(from, markup.find_first_of(" >\n", from) - from);
+    if (kVoid.count(tag) > 0) continue;
+    if (!closing) {
+      open.push_back(tag);
+      continue;
+    }
+    INFO("</" << tag << "> at " << markup.substr(at > 80 ? at - 80 : 0, 160));
+    REQUIRE_FALSE(open.empty());
+    REQUIRE(open.back() == tag);
+    open.pop_back();
+  }
+  CHECK(open.empty());
+}
+
+}  // namespace
+
+TEST_CASE("the report is one page that asks nothing of anyone", "[report]") {
+  const std::string page = ReportHtml(Sample(), Links());
+  CHECK(page.size() < 1'500'000);
+  CHECK(Has(page, "Content-Security-Policy\" content=\"default-src 'none'"));
+  // The one address in it names the SVG language and is never fetched.
+  CHECK(Count(page, "http://") == Count(page, "http://www.w3.org/2000/svg"));
+  CHECK_FALSE(Has(page, "https://"));
+  CHECK_FALSE(Has(page, "src=\""));
+  CHECK_FALSE(Has(page, "@import"));
+  CHECK_FALSE(Has(page, "fetch("));
+  CHECK_FALSE(Has(page, "XMLHttpRequest"));
+  CHECK(Count(page, "url(") == Count(page, "url(#"));
+  CHECK(page == ReportHtml(Sample(), Links()));
+  CheckNesting(MarkupOf(page));
+}
+
+TEST_CASE("the page says what clears, where, and what else there is", "[report]") {
+  const std::string page = MarkupOf(ReportHtml(Sample(), Links()));
+  CHECK(Has(page, "The lid clears, and so do its arms."));
+  CHECK(Has(page, "lid and case stay at least 2.13\u00a0mm apart"));
+  CHECK(Has(page, "a plain hinge will not do"));
+  CHECK(Has(page, "ISO 13854"));
+  CHECK(Has(page, "local codes and licensed practice"));
+  CHECK(Has(page, "<a href=\"overlay.pdf\">overlay.pdf</a>"));
+  CHECK(Has(page, "Made by lidwright 9.8.7."));
+  CHECK(Has(page, ">another</th>"));
+  // Each pivot, from the rear face and from the inner face of a back 12 thick.
+  CHECK(Has(page, "<td>17.00</td><td>\u221221.50</td><td>5.00</td>"));
+  CHECK(Has(page, "&quot;height&quot;: 120"));
+}
+
+TEST_CASE("a hinge that fails is told by word at the top and in its row", "[report]") {
+  Design design = Sample();
+  design.hinges.resize(1);
+  Verdict& verdict = design.hinges[0].verdicts[0];
+  verdict.met = false;
+  verdict.found = -0.4;
+  verdict.parts = "lid / case";
+  const std::string page = MarkupOf(ReportHtml(design, Links()));
+  CHECK(Has(page, "1 of 3 requirements are not met."));
+  CHECK(Has(
+      page,
+      "<b>lid to case</b>: needs 1\u00a0mm, has \u22120.40\u00a0mm, at 34.4\u00b0, lid / case"));
+  CHECK(Count(page, ">fail</b>") == 1);
+  CHECK_FALSE(Has(page, "The lid clears"));
+  CHECK_FALSE(Has(page, "side by side"));
+}
+
+TEST_CASE("without a hinge the page says why and shows the box", "[report]") {
+  Design design = Sample();
+  design.hinges.clear();
+  design.none = NoHinge{"room behind", 15.0, "mm", "the nearest one misses", {"a thinner rim"}};
+  const std::string page = ReportHtml(design, {});
+  const std::string markup = MarkupOf(page);
+  CHECK(Has(markup, "No hidden hinge fits this box as it is."));
+  CHECK(Has(markup, "In the way: room behind, short by 15.00\u00a0mm."));
+  CHECK(Has(markup, "<li>a thinner rim</li>"));
+  CHECK(Has(markup, "id=\"section\""));
+  CHECK_FALSE(Has(markup, "id=\"theta\""));
+  CHECK_FALSE(Has(markup, "The files"));
+  CHECK(DataOf(page)["hinges"].empty());
+  CheckNesting(markup);
+}
+
+TEST_CASE("no text of the job can become part of the page's own language", "[report]") {
+  Design design = Sample();
+  const std::string name = "</script><img src=x onerror=alert(1)>\"'&\x01\xff";
+  design.job.name = design.hinges[0].character = design.hinges[0].verdicts[0].what = name;
+  design.hinges[0].verdicts[0].parts = design.plain.why = name;
+  ReportLinks links = Links();
+  links.files[0] = {"a\" onclick=\"x", name};
+  const std::string page = ReportHtml(design, links), plain = ReportHtml(Sample(), Links());
+  for (const char* part : {"<script", "</script>", "<style", "<img"}) {
+    INFO(part);
+    CHECK(Count(page, part) == Count(plain, part));
+  }
+  CHECK_FALSE(Has(page, "a\" onclick"));
+  CHECK_FALSE(Has(page, "\x01"));
+  const std::string back = DataOf(page)["hinges"][0]["name"];
+  CHECK(back.substr(0, 40) == name.substr(0, 40));
+  CheckNesting(MarkupOf(page));
+}
+
+TEST_CASE("prose gets its signs and keeps numbers with their units", "[report]") {
+  CHECK(Prose("at x -12 mm, y 0 mm") == "at x \u221212\u00a0mm, y 0\u00a0mm");
+  CHECK(Prose("(-0.5, 2-3/16)") == "(\u22120.5, 2-3/16)");
+  CHECK(Prose("from 26 deg to 40 deg") == "from 26\u00b0 to 40\u00b0");
+  CHECK(Prose("4 degrees") == "4 degrees");
+  CHECK(Prose("560 kg/m3") == "560\u00a0kg/m\u00b3");
+  CHECK(Prose("90 % of 3 inner") == "90\u00a0% of 3 inner");
+  CHECK(Prose("a<b & \"c\"") == "a&lt;b &amp; &quot;c&quot;");
+  CHECK(Prose("") == "");
+}
+
+TEST_CASE("numbers in inches get the fraction a rule shows, if there is one", "[report]") {
+  Design design = Sample();
+  design.job.inches = true;
+  design.hinges[0].pivots.ground_a = {25.4 * 1.6875, -25.4 * 0.5};
+  design.hinges[0].pivots.ground_b = {25.4 * 0.3, 25.4 * 2};
+  const std::string page = MarkupOf(ReportHtml(design, {}));
+  CHECK(Has(page, "<td>1.6875 = 1-11/16</td><td>\u22120.5000 = \u22121/2</td>"));
+  CHECK(Has(page, "<td>0.3000</td><td>2.0000 = 2</td>"));
+}
+
+}  // namespace lidwright
