@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <tuple>
 
+#include "lidwright/arms/hinge_parts.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 #include "lidwright/synthesis/box_parts.h"
@@ -87,33 +90,64 @@ Json SpotsJson(const Hinge& hinge) {
   return spots;
 }
 
-Json PieceJson(const char* name, const char* kind, const char* moves_with, const Ring& ring,
-               double z_min_mm, double z_max_mm) {
+const char* WordOf(PieceKind kind) {
+  switch (kind) {
+    case PieceKind::kArm:
+      return "arm";
+    case PieceKind::kGroundPlate:
+    case PieceKind::kLidPlate:
+      return "plate";
+    case PieceKind::kStop:
+      return "stop";
+    case PieceKind::kJig:
+      return "jig";
+    default:
+      return "pin";  // and whatever else is turned
+  }
+}
+
+const char* WordOf(Body body) {
+  constexpr std::array<const char*, kBodies> kWords{"case", "lid", "armA", "armB"};
+  return kWords[static_cast<std::size_t>(body)];
+}
+
+Json PieceJson(const HingePiece& piece) {
   Json json;
-  json["name"] = name;
-  json["kind"] = kind;
-  json["body"] = moves_with;
-  json["z"] = {To(1e3, z_min_mm), To(1e3, z_max_mm)};
-  json["ring"] = FlatRing(ring);
+  json["name"] = piece.name;
+  json["kind"] = WordOf(piece.kind);
+  json["body"] = WordOf(piece.body);
+  json["z"] = {To(1e3, piece.z_min_mm), To(1e3, piece.z_max_mm)};
+  json["ring"] = FlatRing(Flatten(piece.outline, kChordError_mm));
   return json;
 }
 
-// Arms as cut and their pins, from a little beyond the arm to the end wall.
-Json PiecesJson(const Design& design, const Hinge& hinge) {
-  Json pieces = Json::array();
-  const auto add = [&](const char* name, const char* body, const std::optional<Arm>& arm) {
+// Arms as cut, and where their pins sit: from a little beyond the arm to the end wall.
+std::vector<HingePiece> ShownPieces(const Design& design, const Hinge& hinge) {
+  std::vector<HingePiece> pieces;
+  const auto add = [&](const std::string& name, PieceKind kind, Body body, const Outline& outline,
+                       double z_min_mm, double z_max_mm) {
+    HingePiece piece;
+    piece.name = name;
+    piece.kind = kind;
+    piece.body = body;
+    piece.outline = outline;
+    piece.z_min_mm = z_min_mm;
+    piece.z_max_mm = z_max_mm;
+    pieces.push_back(std::move(piece));
+  };
+  const auto add_arm = [&](const std::string& name, Body body, const std::optional<Arm>& arm) {
     if (!arm) return;
-    pieces.push_back(PieceJson(name, "arm", body, Flatten(arm->outline, kChordError_mm),
-                               arm->z_min_mm, arm->z_max_mm));
-    const double from = arm->z_min_mm - 1.0, to = design.solid.bay.z_max_mm;
-    for (const auto& [pin, holder, hole] : {std::tuple("ground pin", "case", &arm->ground_hole),
-                                            {"lid pin", "lid", &arm->lid_hole}}) {
-      const Circle shown{hole->centre, 0.75 * hole->radius_mm};
-      pieces.push_back(PieceJson(pin, "pin", holder, Flatten(shown, kChordError_mm), from, to));
+    add(name, PieceKind::kArm, body, arm->outline, arm->z_min_mm, arm->z_max_mm);
+    for (const auto& [pin, holder, hole] :
+         {std::tuple("ground pin", Body::kCase, &arm->ground_hole),
+          {"lid pin", Body::kLid, &arm->lid_hole}}) {
+      add(pin + (" of " + name), PieceKind::kPin, holder,
+          AsOutline(Circle{hole->centre, 0.75 * hole->radius_mm}), arm->z_min_mm - 1.0,
+          design.solid.bay.z_max_mm);
     }
   };
-  add("arm A", "armA", hinge.arm_a);
-  add("arm B", "armB", hinge.arm_b);
+  add_arm("arm A", Body::kArmA, hinge.arm_a);
+  add_arm("arm B", Body::kArmB, hinge.arm_b);
   return pieces;
 }
 
@@ -128,7 +162,10 @@ Json HingeData(const Design& design, const Hinge& hinge) {
                     {"A", Point(p.lid_a)},
                     {"B", Point(p.lid_b)}};
   json["spots"] = SpotsJson(hinge);
-  json["pieces"] = PiecesJson(design, hinge);
+  json["pieces"] = Json::array();
+  for (const HingePiece& piece : ShownPieces(design, hinge)) {
+    json["pieces"].push_back(PieceJson(piece));
+  }
   const double wanted = design.job.swing.open_rad;
   json["wanted"] = wanted;
   json["gapFrom"] = design.job.swing.gap_from_rad;

@@ -179,7 +179,8 @@ inline BruteGap LeastOfPrisms(const LoopOracle& oracle, const Part& p, const Par
 /// Two ruled parts: a grid in angle and z, then a zoom (5 × 5, by 2.5 each time) round its lowest
 /// local minima.
 inline BruteGap LeastOfRuled(const LoopOracle& oracle, const Part& p, const Part& q, double from,
-                             double to, double step = 0.25 * kRadPerDeg, int layers = 17) {
+                             double to, double step = 0.25 * kRadPerDeg, int layers = 17,
+                             bool valleys = true) {
   const auto [z_low, z_high] = SharedZ(p, q);
   const int n = std::max(2, static_cast<int>(std::ceil((to - from) / step)));
   const int m = layers - 1;
@@ -240,7 +241,31 @@ inline BruteGap LeastOfRuled(const LoopOracle& oracle, const Part& p, const Part
     }
     if (here < best.gap) best = {here, theta, z};
   }
-  // The zoom can stick in a narrow valley; at the ends of z, where most minima are, search finely.
+  // The zoom can stick in a narrow valley that runs askew to angle and z. So round the lowest cells
+  // golden sections in z of the least over a stretch of angles (if `valleys`); and a fine search at
+  // the ends of z, where most minima are.
+  for (std::size_t i = 0; valleys && i < std::min<std::size_t>(cells.size(), 4); ++i) {
+    const double theta = theta_of(cells[i].k), z = z_of(cells[i].j), layer = (z_high - z_low) / m;
+    const double from_here = std::max(from, theta - 12 * step);
+    const double to_here = std::min(to, theta + 12 * step);
+    const auto least = [&](double w) {
+      const BruteGap found = LeastAtZ(oracle, p, q, from_here, to_here, w, step);
+      if (found.gap < best.gap) best = found;
+      return found.gap;
+    };
+    double low = std::max(z_low, z - layer), high = std::min(z_high, z + layer);
+    double x = low + 0.3819660112501051 * (high - low), y = low + high - x;
+    double fx = least(x), fy = least(y);
+    for (int round = 0; round < 30; ++round) {
+      if (fx < fy) {
+        high = y, y = x, fy = fx;
+        x = low + high - y, fx = least(x);
+      } else {
+        low = x, x = y, fx = fy;
+        y = low + high - x, fy = least(y);
+      }
+    }
+  }
   for (const double z : {z_low, z_high}) {
     const BruteGap end = LeastAtZ(oracle, p, q, from, to, z, step / 4);
     if (end.gap < best.gap) best = end;

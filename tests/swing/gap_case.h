@@ -33,7 +33,7 @@ struct GapCase {
   }
   BruteGap Brute(const LoopOracle& oracle, bool coarse = false) const {
     const double step = (coarse ? 1.0 : Ruled() ? 0.25 : 0.05) * kRadPerDeg;
-    return Ruled() ? LeastOfRuled(oracle, first, second, from, to, step, coarse ? 5 : 17)
+    return Ruled() ? LeastOfRuled(oracle, first, second, from, to, step, coarse ? 5 : 17, !coarse)
                    : LeastOfPrisms(oracle, first, second, from, to, step);
   }
 };
@@ -136,6 +136,15 @@ inline void BringNear(GapCase& c, Dice& dice, const LoopOracle& oracle, double t
   while (out - in > 0.02 * target_mm)
     ((gap((in + out) / 2) > target_mm) ? out : in) = (in + out) / 2;
   gap(out);
+}
+
+/// Two random parts on a random motion whose least gap is about `target_mm`.
+inline GapCase RandomCase(Dice& dice, int k, bool ruled, double target_mm) {
+  GapCase c = RandomMotionCase(dice, k);
+  const LoopOracle oracle = c.Oracle();
+  PutRandomParts(c, dice, oracle, k, ruled);
+  BringNear(c, dice, oracle, target_mm);
+  return c;
 }
 
 }  // namespace lidwright::testing

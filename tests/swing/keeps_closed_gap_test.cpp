@@ -51,7 +51,7 @@ Ring LippedLid(double play) {
 // A rim point (x, 0) moves at (y₀, x − x₀) about a pivot (x₀, y₀): the rearmost one, x = 0, must go
 // up. What comes later is y = (x − x₀) sin θ + y₀ (1 − cos θ), and whenever that is below the rim
 // the point stands behind the back wall, so x₀ < 0 is all that counts.
-TEST_CASE("a flat rim is kept exactly if the pivot is behind its rearmost point", "[slow]") {
+TEST_CASE("a flat rim is kept exactly if the pivot is behind its rearmost point") {
   Dice dice(401);
   int kept = 0, refused = 0;
   for (int k = 0; k < 160; ++k) {
@@ -116,7 +116,7 @@ TEST_CASE("a rim is kept from its own rearmost point on, where the lid stands in
 // About a pivot (x₀, y₀) the front lower corner of the lip, play off the wall and 6 down, moves out
 // as it rises; at the rim's height it stands at x₀ + √(L² + 36 + 12 y₀), L = 208 − play − x₀, which
 // may not pass 208. With y₀ ≥ 0 it moves out all the way up, so that height decides.
-TEST_CASE("a rebated lid is kept if its lip's front corner clears the wall", "[slow]") {
+TEST_CASE("a rebated lid is kept if its lip's front corner clears the wall") {
   Dice dice(402);
   int kept = 0, refused = 0;
   for (int k = 0; k < 80; ++k) {
@@ -285,7 +285,7 @@ TEST_CASE("the centres that free three skew contacts are Reuleaux's triangle") {
   }
 }
 
-TEST_CASE("on four pivots a flat rim is kept if the instant centre is behind it", "[slow]") {
+TEST_CASE("on four pivots a flat rim is kept if the instant centre is behind it") {
   Dice dice(405);
   int kept = 0, refused = 0, unclear = 0;
   const Part lid = Lid(FlatLid()), chest = Chest(Walls());
@@ -331,8 +331,7 @@ TEST_CASE("on four pivots a flat rim is kept if the instant centre is behind it"
   CHECK(unclear < 20);
 }
 
-TEST_CASE("over random parts a closed gap is kept exactly when plain search finds it kept",
-          "[slow]") {
+TEST_CASE("over random parts a closed gap is kept exactly when plain search finds it kept") {
   Dice dice(406);
   int kept = 0, refused = 0, unclear = 0;
   for (int k = 0; k < 200; ++k) {
@@ -356,14 +355,13 @@ TEST_CASE("over random parts a closed gap is kept exactly when plain search find
     const ShapedPart first(c.first), second(c.second);
     const KeepReport report = KeepsClosedGap(motion, bounds, {{&first, &second}}, cap);
     CAPTURE(closed, least, cap, report.separation_mm);
-    if (closed <= cap && least >= floor && report.separation_mm <= 0.0) continue;
     CHECK(report.kept == (least >= floor - 1e-9));
     if (!report.kept) {
       CHECK(DistanceAt(oracle, c.first, c.second, report.worst.theta_rad, 0.0) < floor + 1e-9);
     }
     (report.kept ? kept : refused) += 1;
   }
-  WARN("kept " << kept << ", refused " << refused << ", unclear " << unclear);
+  INFO("kept " << kept << ", refused " << refused << ", unclear " << unclear);
   CHECK(kept > 50);
   CHECK(refused > 50);
 }

@@ -119,22 +119,14 @@ void CheckCase(const GapCase& c, Tally& tally, Dice& dice, const GapOptions& opt
   CheckNearest(c, oracle, report);
 }
 
-GapCase RandomCase(Dice& dice, int k, bool ruled, double target_mm) {
-  GapCase c = RandomMotionCase(dice, k);
-  const LoopOracle oracle = c.Oracle();
-  PutRandomParts(c, dice, oracle, k, ruled);
-  BringNear(c, dice, oracle, target_mm);
-  return c;
-}
-
-TEST_CASE("the bound on prisms stands within the tolerance under the true least gap", "[slow]") {
+TEST_CASE("the bound on prisms stands within the tolerance under the true least gap") {
   Dice dice(301);
   Tally tally;
   for (int k = 0; k < 280; ++k) {
     CAPTURE(k);
     CheckCase(RandomCase(dice, k, false, k % 5 == 4 ? 5.0 : RandomTarget(dice)), tally, dice);
   }
-  WARN(tally.Text());
+  INFO(tally.Text());
   CHECK(tally.cases == 280);
   CHECK(tally.clear > 200);
   CHECK(tally.near > 150);
@@ -148,13 +140,13 @@ TEST_CASE("the bound on ruled parts stands within the tolerance under the true l
     CAPTURE(k);
     CheckCase(RandomCase(dice, k, true, RandomTarget(dice)), tally, dice);
   }
-  WARN(tally.Text());
+  INFO(tally.Text());
   CHECK(tally.cases == 120);
   CHECK(tally.clear > 80);
   CHECK(tally.near > 60);
 }
 
-TEST_CASE("parts that come to overlap are not proven and have no gap", "[slow]") {
+TEST_CASE("parts that come to overlap are not proven and have no gap") {
   Dice dice(303);
   Tally tally;
   for (int k = 0; k < 80; ++k) {
@@ -173,12 +165,11 @@ TEST_CASE("parts that come to overlap are not proven and have no gap", "[slow]")
     }
     CheckCase(c, tally, dice);
   }
-  WARN(tally.Text());
+  INFO(tally.Text());
   CHECK(tally.overlapping > 50);
 }
 
-TEST_CASE("shifting, turning and scaling a case does to its bound what it does to lengths",
-          "[slow]") {
+TEST_CASE("shifting, turning and scaling a case does to its bound what it does to lengths") {
   Dice dice(304);
   int cases = 0;
   for (int k = 0; k < 60; ++k) {

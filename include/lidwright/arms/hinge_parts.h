@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -37,6 +38,7 @@ struct HingePiece {
   bool cut_from_sheet = true;  ///< goes to the cut files and the nested sheet
   int per_end = 1;             ///< how many of it at each end of the box
   std::string note;            ///< for the parts list: "4.76 mm (3/16 in) tube, 5.5 long"
+  std::optional<Body> joined;  ///< the moving part that it runs in or that it is there to meet
 };
 
 }  // namespace lidwright

@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lidwright/arms/hinge_parts.h"
+#include "lidwright/arms/jig.h"
+#include "lidwright/arms/plates.h"
+#include "lidwright/arms/stop.h"
+
+namespace lidwright {
+
+struct HingeSetOptions {
+  StackWish stack;
+  std::string plate_material;  ///< empty: the arms' material if it is a metal, else aluminium
+  bool stop = true;
+  bool jig = true;
+};
+
+/// Work in the wood that no piece shows.
+struct WoodWork {
+  std::string what;  ///< "hole for the ground pin of arm A" …
+  Body body = Body::kCase;
+  Circle hole;            ///< zero radius if it is no hole
+  double depth_mm = 0.0;  ///< from the wood's face
+  std::string note;
+};
+
+/// One line of the list of what to buy.
+struct HardwareLine {
+  std::string name;
+  int per_end = 1;
+  double length_mm = kUnset;  ///< cut to this
+  std::string note;
+};
+
+/// One end's whole hinge as parts that can be cut, pressed, screwed and fitted.
+struct HingeSet {
+  std::vector<HingePiece> pieces;  ///< at the +z end; the other end's are mirror images
+  std::optional<StackPlan> stack;  ///< with the section through each pivot
+  std::optional<Hardware> hardware;
+  std::optional<Plate> ground_plate, lid_plate;
+  std::optional<Stop> stop;
+  std::optional<Jig> jig;
+  std::vector<WoodWork> wood;
+  std::vector<HardwareLine> buy;
+  Verdicts verdicts;                   ///< every pair of pieces that may meet, over the swing
+  std::vector<std::string> faults;     ///< what does not go: part, number, what would fit
+  std::vector<std::string> sentences;  ///< what was picked and why, cautions
+  bool complete = false;               ///< no faults and every verdict met
+};
+
+/// Makes the parts round two arms. Pieces that could not be made are left out and named in
+/// `faults`; all that could be is there all the same.
+///
+/// Certified over the whole swing by the one checker, each against all that it can meet on other
+/// bodies in overlapping layers: plates, packing, spacers, washers, heads, the stop, against case,
+/// lid, contents, surroundings, arms and each other, at arms.gap. Left out are joints (a pin in its
+/// own arm's bushing) and the stop against what it stops, which has verdicts of its own.
+///
+/// Requires a motion that reaches the opening angle and arms on its pivots.
+HingeSet MakeHingeSet(const ArmsTask& task, const LidMotion& motion, const Arm& arm_a,
+                      const Arm& arm_b, const HingeSetOptions& options = {});
+
+/// The piece as a part for the checker: a prism whose flattened outline holds the true one.
+Part AsPart(const HingePiece& piece);
+
+/// May two pieces be in one place: two of one body, a pin or bushing and the arm on it, the stop
+/// and what it stops, the jig and anything?
+bool Joined(const HingePiece& a, const HingePiece& b);
+
+/// The other end's piece: seen with the same x and y (both ends share the side view) at mirrored z.
+HingePiece MirrorPiece(const HingePiece& piece);
+
+}  // namespace lidwright

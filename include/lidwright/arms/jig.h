@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lidwright/arms/hinge_parts.h"
+#include "lidwright/arms/stack.h"
+
+namespace lidwright {
+
+/// A flat template that takes the arms' place while the plates are fixed, lid shut.
+struct Jig {
+  HingePiece piece;        ///< fixed to the case; its holes are the four pivots where they sit shut
+  double back_x_mm = 0.0;  ///< its back edge lies on the inner face of the back wall, here
+  double rim_y_mm = 0.0;   ///< its upper edge is level with the rim along the end wall's inner edge
+  double level_mm = 0.0;   ///< how long that edge is
+  std::vector<std::string> steps;  ///< how it is used
+};
+
+/// The shut hinge's template: a plate over all four pivots in the innermost arms' layer next to the
+/// plates, its back edge on the inner face of the back wall and its upper edge level with the rim,
+/// so that a square over the rim sets its height. Around lid pivots near or over the rim it rises
+/// into the lid. It fits in with the lid shut: everything else stays kJigFit_mm off case and lid.
+/// Through bigger holes over `screws` the ground plate is screwed while the jig holds it.
+/// Nothing, and a sentence in `fault`, if it cannot be held (no level edge is left) or a hole comes
+/// too near its edge.
+std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& parts,
+                           const Pivots& pivots, const StackPlan& plan, const Hardware& hardware,
+                           const std::vector<Vec2>& screws, std::string* fault);
+
+inline constexpr double kJigFit_mm = 0.5;
+/// [mm] Holes over their pins.
+inline constexpr double kJigHole_mm = 0.05;
+
+/// Cross-section of ruled parts at z: their rings there.
+std::vector<Ring> SectionAt(const std::vector<ShapedPart>& parts, double z_mm);
+
+}  // namespace lidwright

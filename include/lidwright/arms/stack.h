@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lidwright/arms/hardware.h"
+#include "lidwright/arms/shape_arms.h"
+
+namespace lidwright {
+
+/// How plates are mounted and how thick they are; NaN picks the usual sheet.
+struct StackWish {
+  bool ground_plate = true;  ///< false: ground pins straight into the case's end wall
+  bool lid_plate = true;     ///< false: lid pins straight into the lid's end wall
+  double ground_plate_mm = kUnset;
+  double lid_plate_mm = kUnset;
+  double packing_mm = kUnset;       ///< between lid plate and lid's end wall
+  double screw_length_mm = kUnset;  ///< NaN: the longest that does not come through
+};
+
+/// One thing that a pin passes, from the outside of the box inwards.
+struct StackRow {
+  std::string part;
+  std::string material;
+  double z_min_mm = 0.0;
+  double z_max_mm = 0.0;
+  double Thickness_mm() const { return z_max_mm - z_min_mm; }
+};
+
+/// The section through one pivot at the +z end.
+struct PivotStack {
+  std::string pivot;        ///< "ground pin of arm A" …
+  Body body = Body::kCase;  ///< what holds the pin
+  bool arm_b = false;
+  Vec2 centre = Vec2::Zero();
+  std::vector<StackRow> rows;  ///< touching each other, outermost first; the last is the pin's head
+  double pin_length_mm = 0.0;  ///< all of it, head included: the sum of the rows
+  LayerSpan pin, spacer, head;
+};
+
+/// Every place across the width that parts of one hinge take, z as in Solid. From the wall inwards:
+/// the ground plate lies on the case's end wall; the lid plate passes over it, held off by a
+/// packing piece between it and the lid's end wall; then the arms' layers.
+struct StackPlan {
+  std::string plate_material;
+  LayerSpan ground_packing;  ///< no thickness unless the case's end wall is thinner than the lid's
+  LayerSpan ground_plate;
+  LayerSpan lid_packing;
+  LayerSpan lid_plate;
+  LayerSpan arm_a, arm_b;
+  double case_face_mm = 0.0;  ///< z of the case's own end wall's inner face
+  double lid_face_mm = 0.0;
+  double pin_in_wall_mm = 0.0;  ///< ground pins go on into the wall by this
+  LayerSpan ground_screw, lid_screw;
+  std::vector<PivotStack> pivots;  ///< ground A, ground B, lid A, lid B
+};
+
+/// The usual sheets: ground plate, lid plate, packing [mm].
+StackWish UsualSheets(const StackWish& wish, bool inch);
+
+/// Lays the stack between the end wall and the bay's inner limit. Gives nothing and a sentence each
+/// in `faults` where it does not fit: plates too thick for the room before the arms, a bay too
+/// thin, walls too thin for screws or pins. Requires sheets that are set (UsualSheets).
+std::optional<StackPlan> LayStack(const Job& job, const Solid& solid, const Pivots& pivots,
+                                  const Arm& arm_a, const Arm& arm_b, const Hardware& hardware,
+                                  const StackWish& wish, const std::string& plate_material,
+                                  std::vector<std::string>* faults);
+
+}  // namespace lidwright

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+
+#include "lidwright/arms/plates.h"
+
+namespace lidwright {
+
+/// A round post fixed to the case that one moving part meets exactly when the lid is fully open.
+struct Stop {
+  Vec2 centre = Vec2::Zero();
+  double radius_mm = 0.0;
+  Body stops = Body::kArmA;     ///< what it stops; kLid means the lid plate
+  Vec2 contact = Vec2::Zero();  ///< in the case's frame, lid open
+  Vec2 normal = Vec2::Zero();   ///< from the stopped part into the post
+  double approach_mm = 0.0;     ///< how fast the part comes on there, per radian of lid angle: the
+                             ///< post's force times this is the open lid's moment about its centre
+  LayerSpan span;  ///< from the end wall to the inner face of what it stops
+};
+
+/// Something that a post could stop.
+struct Stoppable {
+  Body body = Body::kArmA;
+  Outline outline;
+  LayerSpan span;
+};
+
+using StopProof = std::function<bool(const Stop&)>;
+
+/// Where a post may stand: for points along the outline of each part at the opening angle, the post
+/// touching it from outside there, on the side that comes on; inside the case with `edge_mm` about
+/// its centre for the plate or wall that holds it, not nearer than `apart_mm` to a ground pivot.
+/// Of all these the one with the largest approach (so the least force) that `proof` accepts.
+/// Accuracy: the post touches the true outline within kStopContact_mm at the opening angle.
+std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
+                             const std::vector<Stoppable>& parts, double radius_mm, double edge_mm,
+                             double apart_mm, double wall_z_mm, const StopProof& proof,
+                             std::string* fault);
+
+/// Stop meets part at the opening angle, within kStopContact_mm, and is clear of it before: the
+/// certified gap until kStopFree_rad before it, which must be more than nothing.
+Verdicts StopVerdicts(const ArmsTask& task, const LidMotion& motion, const Stop& stop,
+                      const Stoppable& part);
+
+/// [mm] A stop's gap to what it stops, lid open, counts as none.
+inline constexpr double kStopContact_mm = 0.005;
+/// [rad] So long before the opening angle the stop must be free: half a degree.
+inline constexpr double kStopFree_rad = 0.5 * kRadPerDeg;
+
+}  // namespace lidwright

@@ -1,0 +1,256 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "hinge_set_pieces.h"
+
+#include <cmath>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+
+namespace lidwright {
+namespace {
+
+std::string Say(const Job& job, double mm) {
+  return BenchLength(mm, job.inches);
+}
+
+HingePiece Flat(const std::string& name, PieceKind kind, Body body, const Outline& outline,
+                const LayerSpan& span, const std::string& material) {
+  HingePiece piece;
+  piece.name = name;
+  piece.kind = kind;
+  piece.body = body;
+  piece.outline = outline;
+  piece.z_min_mm = span.z_min_mm;
+  piece.z_max_mm = span.z_max_mm;
+  piece.material = material;
+  return piece;
+}
+
+HingePiece Round(const std::string& name, PieceKind kind, Body body, const Vec2& centre,
+                 double diameter, const LayerSpan& span, const std::string& material) {
+  HingePiece piece = Flat(name, kind, body, AsOutline({centre, diameter / 2.0}), span, material);
+  piece.cut_from_sheet = false;
+  return piece;
+}
+
+// Screws with their heads, sunk in the plate, and their shanks.
+void AddScrews(const std::string& plate, Body body, const std::vector<Vec2>& at,
+               const LayerSpan& span, const Job& job, const Hardware& hardware,
+               std::vector<HingePiece>& pieces) {
+  const WoodScrew& screw = hardware.screw;
+  for (std::size_t i = 0; i < at.size(); ++i) {
+    const std::string name = "screw " + std::to_string(i + 1) + " of the " + plate;
+    HingePiece head = Round(name + ", head", PieceKind::kScrew, body, at[i], screw.head_mm,
+                            {span.z_min_mm, span.z_min_mm + screw.head_height_mm}, "steel");
+    head.note =
+        screw.name + " x " + Say(job, span.z_max_mm - span.z_min_mm) + " countersunk wood screw";
+    HingePiece shank = Round(name + ", shank", PieceKind::kScrew, body, at[i], screw.diameter_mm,
+                             {head.z_max_mm, span.z_max_mm}, "steel");
+    shank.per_end = 0;  // counted with its head
+    pieces.push_back(head);
+    pieces.push_back(shank);
+  }
+}
+
+std::vector<Circle> ScrewHoles(const Plate& plate, const Hardware& hardware) {
+  std::vector<Circle> holes;
+  for (const Vec2& at : plate.screws) holes.push_back({at, hardware.screw.clearance_mm / 2.0});
+  return holes;
+}
+
+}  // namespace
+
+void AddArms(const Arm& arm_a, const Arm& arm_b, const Job& job, HingeSet& set) {
+  const Hardware& hardware = *set.hardware;
+  for (const auto& [arm, body] : {std::pair(&arm_a, Body::kArmA), {&arm_b, Body::kArmB}}) {
+    const std::string name = body == Body::kArmA ? "arm A" : "arm B";
+    const LayerSpan span{arm->z_min_mm, arm->z_max_mm};
+    HingePiece piece = Flat(name, PieceKind::kArm, body, arm->outline, span, job.arms.material);
+    piece.note = "layer " + std::to_string(arm->layer + 1) + " from the plates";
+    std::vector<HingePiece> bushings;
+    for (const auto& [end, hole] :
+         {std::pair("ground", arm->ground_hole), {"lid", arm->lid_hole}}) {
+      piece.holes.push_back({hole.centre, hardware.arm_hole_mm / 2.0});
+      HingePiece bushing = Round(std::string(end) + " bushing of " + name, PieceKind::kBushing,
+                                 body, hole.centre, hardware.bushing.outside_mm, span, "brass");
+      bushing.holes.push_back({hole.centre, hardware.bushing.inside_mm / 2.0});
+      bushing.note = hardware.bushing.name + ", " + Say(job, job.arms.thickness_mm) +
+                     " long, flush on both sides";
+      bushings.push_back(bushing);
+    }
+    set.pieces.push_back(piece);
+    set.pieces.insert(set.pieces.end(), bushings.begin(), bushings.end());
+  }
+}
+
+void AddPins(const Job& job, HingeSet& set) {
+  const Hardware& hardware = *set.hardware;
+  for (const PivotStack& stack : set.stack->pivots) {
+    const std::string of = stack.pivot.substr(stack.pivot.find(" pin"));
+    const std::string where = stack.body == Body::kCase ? "ground" : "lid";
+    HingePiece pin = Round(stack.pivot, PieceKind::kPin, stack.body, stack.centre,
+                           hardware.bushing.pin_mm, stack.pin, "steel");
+    pin.joined = stack.arm_b ? Body::kArmB : Body::kArmA;
+    pin.note =
+        Say(job, hardware.bushing.pin_mm) + " rod, " + Say(job, stack.pin_length_mm) + " long";
+    const bool washer = stack.spacer.z_max_mm - stack.spacer.z_min_mm <= 1.5;
+    HingePiece spacer = Round((washer ? "washer on " : "spacer on ") + where + of,
+                              washer ? PieceKind::kWasher : PieceKind::kSpacer, stack.body,
+                              stack.centre, hardware.spacer_out_mm, stack.spacer, "brass");
+    spacer.holes.push_back({stack.centre, hardware.spacer_bore_mm / 2.0});
+    spacer.note = Say(job, hardware.spacer_out_mm) + " outside, bored " +
+                  Say(job, hardware.spacer_bore_mm) + ", " +
+                  Say(job, stack.spacer.z_max_mm - stack.spacer.z_min_mm) + " long";
+    HingePiece head = Round("head of " + where + of, PieceKind::kWasher, stack.body, stack.centre,
+                            hardware.spacer_out_mm, stack.head, "brass");
+    head.holes.push_back({stack.centre, hardware.bushing.pin_mm / 2.0});
+    head.note = Say(job, hardware.spacer_out_mm) + " washer, " +
+                Say(job, stack.head.z_max_mm - stack.head.z_min_mm) +
+                " thick, fixed flush on the pin's end with retaining compound or riveted";
+    set.pieces.push_back(pin);
+    set.pieces.push_back(spacer);
+    set.pieces.push_back(head);
+  }
+}
+
+std::vector<HingePiece> LidPlatePieces(const Plate& plate, const Job& job, const HingeSet& set) {
+  const Hardware& hardware = *set.hardware;
+  std::vector<HingePiece> pieces;
+  HingePiece flat = Flat("lid plate", PieceKind::kLidPlate, Body::kLid, plate.outline,
+                         set.stack->lid_plate, set.stack->plate_material);
+  for (const PivotStack& stack : set.stack->pivots) {
+    if (stack.body == Body::kLid) {
+      flat.holes.push_back({stack.centre, hardware.plate_hole_mm / 2.0});
+    }
+  }
+  flat.drills = ScrewHoles(plate, hardware);
+  flat.note = "countersink the screw holes on the inner face; pins flush on the outer";
+  pieces.push_back(flat);
+  HingePiece packing = Flat("packing of the lid plate", PieceKind::kSpacer, Body::kLid,
+                            plate.packing, set.stack->lid_packing, set.stack->plate_material);
+  packing.drills = flat.drills;
+  packing.note = Say(job, packing.z_max_mm - packing.z_min_mm) +
+                 " thick, between lid plate and the lid's end wall";
+  pieces.push_back(packing);
+  AddScrews("lid plate", Body::kLid, plate.screws, set.stack->lid_screw, job, hardware, pieces);
+  return pieces;
+}
+
+std::vector<HingePiece> GroundPlatePieces(const Plate& plate, const Job& job, const HingeSet& set) {
+  const Hardware& hardware = *set.hardware;
+  std::vector<HingePiece> pieces;
+  HingePiece flat = Flat("ground plate", PieceKind::kGroundPlate, Body::kCase, plate.outline,
+                         set.stack->ground_plate, set.stack->plate_material);
+  for (const PivotStack& stack : set.stack->pivots) {
+    if (stack.body == Body::kCase) {
+      flat.holes.push_back({stack.centre, hardware.plate_hole_mm / 2.0});
+    }
+  }
+  if (set.stop) flat.holes.push_back({set.stop->centre, hardware.plate_hole_mm / 2.0});
+  flat.drills = ScrewHoles(plate, hardware);
+  flat.note = "countersink the screw holes on the inner face";
+  pieces.push_back(flat);
+  const LayerSpan& packed = set.stack->ground_packing;
+  if (packed.z_max_mm - packed.z_min_mm > kSamePoint_mm) {
+    HingePiece packing = Flat("packing of the ground plate", PieceKind::kSpacer, Body::kCase,
+                              plate.outline, packed, set.stack->plate_material);
+    packing.holes = flat.holes;
+    packing.drills = flat.drills;
+    packing.note = Say(job, packed.z_max_mm - packed.z_min_mm) +
+                   " thick, under the ground plate, because the lid's end wall is thicker";
+    pieces.push_back(packing);
+  }
+  AddScrews("ground plate", Body::kCase, plate.screws, set.stack->ground_screw, job, hardware,
+            pieces);
+  return pieces;
+}
+
+HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set) {
+  const Hardware& hardware = *set.hardware;
+  HingePiece piece = Round("stop", PieceKind::kStop, Body::kCase, stop.centre, 2.0 * stop.radius_mm,
+                           {stop.span.z_min_mm, set.stack->ground_plate.z_min_mm}, "brass");
+  piece.joined = stop.stops;
+  const double rod = set.stack->case_face_mm + set.stack->pin_in_wall_mm - stop.span.z_min_mm;
+  const std::string length = Say(job, hardware.bushing.pin_mm) + ", " + Say(job, rod) +
+                             " long, through the ground plate into the wall";
+  if (stop.radius_mm > hardware.bushing.pin_mm / 2.0 + kSamePoint_mm) {
+    piece.holes.push_back({stop.centre, hardware.bushing.inside_mm / 2.0});
+    piece.note = hardware.bushing.name + " as a sleeve, " +
+                 Say(job, piece.z_max_mm - piece.z_min_mm) + " long, on a rod of " + length;
+  } else {
+    piece.note = "rod of " + length;
+    piece.material = "steel";
+  }
+  return piece;
+}
+
+void AddSentences(const Job& job, HingeSet& set) {
+  const StackPlan& plan = *set.stack;
+  const Hardware& hardware = *set.hardware;
+  set.sentences = hardware.why;
+  for (const PivotStack& stack : plan.pivots) {
+    set.buy.push_back(
+        {stack.pivot, 1, stack.pin_length_mm, Say(job, hardware.bushing.pin_mm) + " steel rod"});
+    if (stack.body == Body::kCase && plan.pin_in_wall_mm > 0.0) {
+      set.wood.push_back({"hole for the " + stack.pivot,
+                          Body::kCase,
+                          {stack.centre, hardware.bushing.pin_mm / 2.0},
+                          plan.pin_in_wall_mm,
+                          "drill through the ground plate's hole"});
+    }
+    if (stack.body == Body::kLid && !set.lid_plate) {
+      set.wood.push_back({"hole for the " + stack.pivot,
+                          Body::kLid,
+                          {stack.centre, hardware.bushing.pin_mm / 2.0},
+                          stack.pin.z_max_mm - plan.lid_face_mm,
+                          "mark it through the jig"});
+    }
+  }
+  set.buy.push_back({"bushing", 4, job.arms.thickness_mm, hardware.bushing.name});
+  const auto screws = [&](const std::optional<Plate>& plate, const LayerSpan& span, double face,
+                          Body body, const std::string& name) {
+    if (!plate) return;
+    set.buy.push_back({"screw of the " + name, static_cast<int>(plate->screws.size()),
+                       span.z_max_mm - span.z_min_mm,
+                       hardware.screw.name + " countersunk wood screw"});
+    for (const Vec2& at : plate->screws) {
+      set.wood.push_back({"pilot for a screw of the " + name,
+                          body,
+                          {at, hardware.screw.pilot_hard_mm / 2.0},
+                          span.z_max_mm - face,
+                          "hard wood; " + Say(job, hardware.screw.pilot_soft_mm) + " in soft"});
+    }
+  };
+  screws(set.ground_plate, plan.ground_screw, plan.case_face_mm, Body::kCase, "ground plate");
+  screws(set.lid_plate, plan.lid_screw, plan.lid_face_mm, Body::kLid, "lid plate");
+  if (set.lid_plate && set.lid_plate->recess_mm > 0.0) {
+    set.wood.push_back({"recess in the lid's top for the lid plate",
+                        Body::kLid,
+                        {},
+                        set.lid_plate->recess_mm,
+                        "beside the lid's end wall, " +
+                            Say(job, plan.lid_face_mm - plan.lid_plate.z_min_mm) +
+                            " wide, where the plate stands"});
+  }
+  if (set.stop) {
+    const char* what = set.stop->stops == Body::kArmA   ? "arm A"
+                       : set.stop->stops == Body::kArmB ? "arm B"
+                                                        : "the lid plate";
+    set.wood.push_back({"hole for the stop",
+                        Body::kCase,
+                        {set.stop->centre, hardware.bushing.pin_mm / 2.0},
+                        plan.pin_in_wall_mm,
+                        "drill through the ground plate's hole"});
+    set.buy.push_back({"stop rod", 1,
+                       plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm,
+                       Say(job, hardware.bushing.pin_mm) + " steel rod"});
+    set.sentences.push_back("The open lid is carried by the stop: " + std::string(what) +
+                            " comes to lie on it at the opening angle. The force on it is the "
+                            "lid's moment divided by " +
+                            Say(job, set.stop->approach_mm) +
+                            ", shared by the stops of both ends.");
+  }
+  set.sentences.push_back("Shut, the lid rests on the rim; no part of the hinge carries it.");
+}
+
+}  // namespace lidwright

@@ -1,0 +1,211 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/arms/jig.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "lidwright/arms/plates.h"
+#include "lidwright/base/check.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/geometry/ring.h"
+
+namespace lidwright {
+namespace {
+
+// [mm] Holes over screws, beyond the head all round.
+constexpr double kAccess_mm = 0.4;
+// [mm] Wanted around the holes, and the least that holds.
+constexpr double kAround_mm = 8.0;
+constexpr double kLeastWeb_mm = 1.5;
+// [mm] The level edge must be this long for a square to rest on.
+constexpr double kLeastLevel_mm = 12.0;
+// [mm] Least radius of inside corners.
+constexpr double kInside_mm = 1.0;
+// [mm] Steps in which edges are compared with walls that are not straight.
+constexpr double kStep_mm = 2.0;
+constexpr double kFar_mm = 1e5;
+
+// From `from` along a unit vector to the nearest outline.
+double FreeWay(const std::vector<Ring>& rings, const Vec2& from, const Vec2& way) {
+  double least = kFar_mm;
+  for (const Ring& ring : rings) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 a = ring[i] - from, b = ring[(i + 1) % ring.size()] - from;
+      const double ha = Cross(way, a), hb = Cross(way, b);
+      if ((ha > 0.0) == (hb > 0.0)) continue;
+      const double along = (a + (b - a) * (ha / (ha - hb))).dot(way);
+      if (along >= 0.0) least = std::min(least, along);
+    }
+  }
+  return least;
+}
+
+// A polygon with its inside corners rounded.
+Outline Rounded(const Ring& ring, double radius) {
+  Outline outline;
+  const std::size_t n = ring.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 in = (ring[i] - ring[(i + n - 1) % n]).normalized();
+    const Vec2 out = (ring[(i + 1) % n] - ring[i]).normalized();
+    const double turn = std::atan2(Cross(in, out), in.dot(out));
+    if (turn >= 0.0) {
+      outline.vertices.push_back({ring[i], 0.0});
+      continue;
+    }
+    const double tangent = radius * std::tan(-turn / 2.0);
+    outline.vertices.push_back({ring[i] - tangent * in, BulgeOf(turn)});
+    outline.vertices.push_back({ring[i] + tangent * out, 0.0});
+  }
+  return outline;
+}
+
+struct Hump {
+  double from, to, top;
+};
+
+}  // namespace
+
+std::vector<Ring> SectionAt(const std::vector<ShapedPart>& parts, double z_mm) {
+  std::vector<Ring> rings;
+  for (const ShapedPart& shaped : parts) {
+    const Part& part = shaped.part();
+    if (z_mm < part.z_min_mm || z_mm > part.z_max_mm) continue;
+    const double share = (z_mm - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
+    for (std::size_t r = 0; r < part.at_z_min.size(); ++r) {
+      Ring ring;
+      for (std::size_t i = 0; i < part.at_z_min[r].size(); ++i) {
+        ring.push_back((1.0 - share) * part.at_z_min[r][i] + share * part.at_z_max[r][i]);
+      }
+      rings.push_back(std::move(ring));
+    }
+  }
+  return rings;
+}
+
+std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& parts,
+                           const Pivots& pivots, const StackPlan& plan, const Hardware& hardware,
+                           const std::vector<Vec2>& screws, std::string* fault) {
+  const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
+  Jig jig;
+  const double outer = std::max(plan.arm_a.z_max_mm, plan.arm_b.z_max_mm);
+  jig.piece.z_max_mm = outer;
+  jig.piece.z_min_mm = outer - job.arms.thickness_mm;
+  std::vector<std::vector<Ring>> case_at, lid_at;
+  for (const double z : {jig.piece.z_min_mm, jig.piece.z_max_mm}) {
+    case_at.push_back(SectionAt(parts.case_slabs, z));
+    lid_at.push_back(SectionAt(parts.lid_slabs, z));
+  }
+  const auto way = [](const std::vector<std::vector<Ring>>& at, const Vec2& p, const Vec2& to) {
+    return std::min(FreeWay(at[0], p, to), FreeWay(at[1], p, to));
+  };
+  const std::array<Vec2, 4> all{pivots.ground_a, pivots.ground_b, pivots.lid_a, pivots.lid_b};
+  jig.rim_y_mm = RimAtEndWall_mm(solid);
+  Box2 box;
+  for (const Vec2& p : all) box.Add(p);
+  // Down and forwards as far as wanted, off the floor and the front wall.
+  const Vec2 inside(pivots.ground_a.x(), std::min(pivots.ground_a.y(), jig.rim_y_mm - 1.0));
+  const double floor = inside.y() - way(case_at, inside, {0.0, -1.0}) + kJigFit_mm;
+  const double low = std::max(box.low.y() - kAround_mm, floor);
+  double back = -kFar_mm, front = box.high.x() + kAround_mm;
+  for (double y = low; y < jig.rim_y_mm; y += kStep_mm) {
+    const Vec2 p(inside.x(), y);
+    back = std::max(back, p.x() - way(case_at, p, {-1.0, 0.0}));
+    front = std::min(front, p.x() + way(case_at, p, {1.0, 0.0}) - kJigFit_mm);
+  }
+  jig.back_x_mm = back;
+
+  // Over the rim only where lid pivots need it, under the lid's ceiling.
+  std::vector<Hump> humps;
+  for (const Vec2& p : {pivots.lid_a, pivots.lid_b}) {
+    if (p.y() + kAround_mm <= jig.rim_y_mm) continue;
+    Hump hump{p.x() - kAround_mm, std::min(p.x() + kAround_mm, front), p.y() + kAround_mm};
+    for (double x = hump.from; x <= hump.to; x += kStep_mm) {
+      const Vec2 q(x, p.y());
+      hump.top = std::min(hump.top, p.y() + way(lid_at, q, {0.0, 1.0}) - kJigFit_mm);
+    }
+    if (hump.from < back + kJigFit_mm) hump.from = back + kJigFit_mm;
+    if (hump.top <= jig.rim_y_mm) continue;
+    if (hump.to > front - 3.0 * kAround_mm / 4.0) hump.to = front;
+    humps.push_back(hump);
+  }
+  std::sort(humps.begin(), humps.end(),
+            [](const Hump& a, const Hump& b) { return a.from < b.from; });
+  if (humps.size() == 2 && humps[0].to + 10.0 > humps[1].from) {
+    // Two that run together become one as high as the lower needs at most lets it.
+    Hump& first = humps[0];
+    const double top = std::max(first.top, humps[1].top);
+    double ceiling = top;
+    for (double x = first.from; x <= humps[1].to; x += kStep_mm) {
+      const Vec2 q(x, std::min(pivots.lid_a.y(), pivots.lid_b.y()));
+      ceiling = std::min(ceiling, q.y() + way(lid_at, q, {0.0, 1.0}) - kJigFit_mm);
+    }
+    first = {std::min(first.from, humps[1].from), std::max(first.to, humps[1].to), ceiling};
+    humps.pop_back();
+  }
+  const double radius = std::max(kInside_mm, job.shop.cutter_mm / 2.0);
+  Ring ring{{back, low}, {front, low}};
+  bool open_end = true;  // the front edge still has to go up to the rim
+  jig.level_mm = front - back;
+  for (std::size_t i = humps.size(); i-- > 0;) {
+    const Hump& h = humps[i];
+    jig.level_mm -= h.to - h.from;
+    // Rounded corners need a rise of their radius; a lower hump is as good as none.
+    if (h.top - jig.rim_y_mm < radius + kSamePoint_mm) continue;
+    if (h.to < front - kSamePoint_mm) {
+      if (open_end) ring.push_back({front, jig.rim_y_mm});
+      ring.push_back({h.to, jig.rim_y_mm});
+    }
+    ring.push_back({h.to, h.top});
+    ring.push_back({h.from, h.top});
+    ring.push_back({h.from, jig.rim_y_mm});
+    open_end = false;
+  }
+  if (open_end) ring.push_back({front, jig.rim_y_mm});
+  ring.push_back({back, jig.rim_y_mm});
+  if (jig.level_mm < kLeastLevel_mm) {
+    *fault = "jig: lid pivots near the rim leave " + say(std::max(0.0, jig.level_mm)) +
+             " of its edge level with the rim, a square needs " + say(kLeastLevel_mm) +
+             "; lid pivots " + say(kAround_mm) + " under the rim would fit";
+    return std::nullopt;
+  }
+  jig.piece.name = "closed-position jig";
+  jig.piece.kind = PieceKind::kJig;
+  jig.piece.body = Body::kCase;
+  jig.piece.outline = Rounded(ring, radius);
+  const double hole = (hardware.bushing.pin_mm + kJigHole_mm) / 2.0;
+  const std::vector<Ring> edge{Flatten(jig.piece.outline, kChordError_mm)};
+  for (const Vec2& p : all) {
+    jig.piece.holes.push_back({p, hole});
+    const double web = -SignedDistance(edge, p) - hole;
+    if (web >= kLeastWeb_mm) continue;
+    *fault = "jig: the hole at (" + Text(p.x(), 1) + ", " + Text(p.y(), 1) + ") leaves a web of " +
+             say(std::max(0.0, web)) + " to the jig's edge, " + say(kLeastWeb_mm) +
+             " would hold; a pivot farther from the walls would fit";
+    return std::nullopt;
+  }
+  for (const Vec2& screw : screws) {
+    if (!Contains(edge, screw)) continue;  // beside the jig it can be reached anyway
+    jig.piece.drills.push_back({screw, hardware.screw.head_mm / 2.0 + kAccess_mm});
+  }
+  jig.piece.material = "birch plywood";
+  jig.piece.per_end = 1;
+  jig.piece.note = "one for both ends: turn it over";
+  jig.steps = {
+      "Lid off, arms and stop not yet in. Put the pins of both plates through the jig's holes, "
+      "with "
+      "the inner layer's spacers and washers between, the longer ones left off.",
+      "Hold the jig with its plates against the end wall, its back edge on the inner face of the "
+      "back wall, its level edge flush under a square laid over the rim. Drill and screw the "
+      "ground "
+      "plate through the jig's big holes.",
+      "Put double-sided tape or slow glue on the lid plate's packing, lower the lid until it rests "
+      "on the rim all round, press it back against its place and wait.",
+      "Open the lid: the lid plate comes off the jig with it. Drive its screws. Take the jig away, "
+      "put the arms on their pins and the heads on the pins, then the stop. Turn the jig over for "
+      "the other end."};
+  return jig;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,387 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <queue>
+
+#include "lidwright/arms/plates.h"
+#include "lidwright/base/check.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/geometry/ring.h"
+
+namespace lidwright {
+namespace {
+
+// [mm] Grid on which strips look for their way, and how far from the pivot.
+constexpr double kGrid_mm = 2.0;
+constexpr int kFarthest = 90;  // grid steps
+// [1] Weight of a step through a place without comfort, over its length.
+constexpr double kNarrowDislike = 1.5;
+constexpr double kComfort_mm = 3.0;
+// [mm] The room's grid may be off by this; the proof decides.
+constexpr double kRoomSlack_mm = 0.3;
+// [mm] Wood left over the plate in the lid's top; packing over the seam, beyond the arms' gap.
+constexpr double kLidSkin_mm = 3.0;
+constexpr double kOverSeam_mm = 0.1;
+// [mm] Least distance between the screws.
+constexpr double kScrewsApart_mm = 20.0;
+// [mm] Nearer than this is on a line.
+constexpr double kOn_mm = 1e-3;
+// [mm] Kept for the room's errors when strips look for their way: little first.
+constexpr std::array<double, 3> kReserves_mm{0.0, 0.5, 1.2};
+// [1] So much deeper may a recess be for each millimetre of half the plate's width.
+constexpr double kWidthWorth = 0.5;
+// [mm] A recess less deep than this is none.
+constexpr double kNoRecess_mm = 0.05;
+constexpr std::array<double, 9> kHalves_mm{12.0, 10.0, 8.0, 7.0, 6.0, 5.5, 5.0, 4.5, 4.0};
+
+// Distance to the lid's outside (dome and faces, not the seam).
+class Skin {
+ public:
+  Skin(const Solid& solid) {
+    for (const Station& station : solid.stations) {
+      if (std::abs(station.z_mm - solid.bay.z_max_mm) > 1e-6) continue;
+      (station.end_wall ? end_ : hollow_) = &station.lid_rings;
+    }
+    LW_REQUIRE(end_ && hollow_, "no stations where the bay ends");
+    for (const Ring& ring : *end_) seam_ = std::min(seam_, Bounds(ring).low.y());
+  }
+  double seam() const { return seam_; }
+
+  double At(const Vec2& p) const {
+    double least = 1e300;
+    for (const Ring& ring : *end_) {
+      for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+        if (std::max(a.y(), b.y()) < seam_ + 0.01) continue;
+        least = std::min(least, (NearestOnSegment(p, a, b) - p).norm());
+      }
+    }
+    return Contains(*end_, p) || p.y() < seam_ ? least : -least;
+  }
+  // How deep an outline runs into the solid of the lid beside the bay.
+  double Recess(const Outline& outline) const {
+    double deepest = 0.0;
+    for (const Vec2& p : Flatten(outline, kChordError_mm)) {
+      deepest = std::max(deepest, -SignedDistance(*hollow_, p));
+    }
+    return deepest;
+  }
+
+ private:
+  const std::vector<Ring>* end_ = nullptr;
+  const std::vector<Ring>* hollow_ = nullptr;
+  double seam_ = 1e300;
+};
+
+class LidPlateShaper {
+ public:
+  LidPlateShaper(const ArmsTask& task, const LidMotion& motion, const PlateNeeds& needs,
+                 const std::vector<Disc>& standing)
+      : task_(task),
+        needs_(needs),
+        skin_(task.solid),
+        pivots_{motion.pivots().lid_a, motion.pivots().lid_b},
+        rooms_{
+            ArmRoom(task.obstacles, motion, pivots_[0], task.job.swing.open_rad, standing, 190.0),
+            ArmRoom(task.obstacles, motion, pivots_[1], task.job.swing.open_rad, standing, 190.0)} {
+    packing_half_ = needs.screw_wood_mm - task.job.arms.gap_mm - kOverSeam_mm;
+    row_ = skin_.seam() + needs.screw_wood_mm;
+  }
+
+  double LeastHalf() const { return std::max(needs_.pin_edge_mm, needs_.screw_edge_mm); }
+
+  bool Free(std::size_t k, const Vec2& p, double half) const {
+    const double gap = task_.job.arms.gap_mm;
+    if (p.y() > skin_.seam() && skin_.At(p) < half + kLidSkin_mm) return false;
+    return rooms_[k].At(p) >= half + gap;
+  }
+
+  // From a pivot to the screws' row, or to the first strip already there that it meets; the last
+  // point lies on the row or on that strip. `half` includes what is kept for the grid's errors.
+  std::vector<Vec2> Leg(std::size_t k, double half, const std::vector<Vec2>& strip = {}) const {
+    const Vec2 start = pivots_[k];
+    struct Open {
+      double cost;
+      int column, row;
+      bool operator<(const Open& o) const { return cost > o.cost; }
+    };
+    std::map<std::pair<int, int>, std::pair<double, std::pair<int, int>>> seen;
+    std::priority_queue<Open> front;
+    const auto place = [&](int c, int r) -> Vec2 { return start + kGrid_mm * Vec2(c, r); };
+    const auto foot = [&](const Vec2& p) -> std::optional<Vec2> {
+      for (std::size_t i = 0; i + 1 < strip.size(); ++i) {
+        const Vec2 q = NearestOnSegment(p, strip[i], strip[i + 1]);
+        if ((q - p).norm() <= kGrid_mm) return q;
+      }
+      if (std::abs(p.y() - row_) <= kGrid_mm && Free(k, {p.x(), row_}, half)) {
+        return Vec2(p.x(), row_);
+      }
+      return std::nullopt;
+    };
+    seen[{0, 0}] = {0.0, {0, 0}};
+    if (!Free(k, start, half - 0.75 * kGrid_mm)) return {};
+    front.push({0.0, 0, 0});
+    while (!front.empty()) {
+      const Open now = front.top();
+      front.pop();
+      if (now.cost > seen[{now.column, now.row}].first) continue;
+      if (const auto end = foot(place(now.column, now.row))) {
+        std::vector<Vec2> way{*end};
+        for (std::pair<int, int> at{now.column, now.row}; at != std::pair(0, 0);
+             at = seen[at].second) {
+          way.push_back(place(at.first, at.second));
+        }
+        way.push_back(start);
+        return Taut(k, way, half);
+      }
+      for (int dc = -1; dc <= 1; ++dc) {
+        for (int dr = -1; dr <= 1; ++dr) {
+          const int c = now.column + dc, r = now.row + dr;
+          if ((dc == 0 && dr == 0) || std::abs(c) > kFarthest || std::abs(r) > kFarthest) continue;
+          const Vec2 q = place(c, r);
+          if (!Free(k, q, half)) continue;
+          const double spare = rooms_[k].At(q) - half - task_.job.arms.gap_mm;
+          const double dislike =
+              1.0 + kNarrowDislike * std::clamp(1.0 - spare / kComfort_mm, 0.0, 1.0);
+          const double cost = now.cost + kGrid_mm * std::hypot(dc, dr) * dislike;
+          const auto found = seen.find({c, r});
+          if (found != seen.end() && found->second.first <= cost) continue;
+          seen[{c, r}] = {cost, {now.column, now.row}};
+          front.push({cost, c, r});
+        }
+      }
+    }
+    return {};
+  }
+
+  // Screws and ends of the row for given feet: the shortest row that has two screws on it, clear of
+  // the pins, with the feet between them if that costs little.
+  struct Row {
+    double from, to;
+    std::vector<Vec2> screws;
+  };
+  std::optional<Row> Screws(std::size_t k, double low_foot, double high_foot, double half) const {
+    const auto reach = [&](double x, double step) {
+      while (std::abs(x - low_foot) < 120.0 && Free(k, {x + step, row_}, half)) x += step;
+      return x;
+    };
+    for (double x = low_foot; x <= high_foot; x += 1.0) {
+      if (!Free(k, {x, row_}, half - kRoomSlack_mm)) return std::nullopt;
+    }
+    const double low = reach(low_foot, -1.0), high = reach(high_foot, 1.0);
+    std::vector<double> places;
+    for (double x = low; x <= high; x += 1.0) {
+      const Vec2 p(x, row_);
+      if ((p - pivots_[0]).norm() >= needs_.screw_pin_mm &&
+          (p - pivots_[1]).norm() >= needs_.screw_pin_mm) {
+        places.push_back(x);
+      }
+    }
+    for (const double foot : {low_foot, high_foot}) {
+      const Vec2 p(foot, row_);
+      if (std::min((p - pivots_[0]).norm(), (p - pivots_[1]).norm()) >= needs_.screw_pin_mm) {
+        places.push_back(foot);
+      }
+    }
+    std::optional<Row> best;
+    double least = 1e300;
+    // An end of the row is a foot, or far enough from it for the corner there.
+    const auto cramped = [&](double beyond) { return beyond > 0.0 && beyond < Corner(half); };
+    for (const double s : places) {
+      for (const double t : places) {
+        if (t - s < kScrewsApart_mm || cramped(low_foot - s) || cramped(t - high_foot)) continue;
+        const double from = std::min(s, low_foot), to = std::max(t, high_foot);
+        const double cost =
+            (to - from) - 0.3 * (t - s) + (s > low_foot ? 5.0 : 0.0) + (t < high_foot ? 5.0 : 0.0);
+        if (cost >= least) continue;
+        least = cost;
+        best = Row{from, to, {{s, row_}, {t, row_}}};
+      }
+    }
+    return best;
+  }
+
+  // All shapes of one width, stoutest first, with `reserve` kept for the grid's errors.
+  std::vector<Plate> Shapes(double half, double reserve) const {
+    std::vector<Plate> hulls, strips;
+    const auto add = [&](const std::optional<Outline>& outline, const Row& row,
+                         std::vector<Plate>& shapes) {
+      if (!outline || packing_half_ <= 0.0) return;
+      const auto packing = HullOutline(row.screws, packing_half_);
+      if (!packing) return;
+      Plate plate{*outline, row.screws, half, *packing, packing_half_, 0.0};
+      plate.recess_mm = std::max(skin_.Recess(*outline), skin_.Recess(*packing));
+      if (plate.recess_mm < kNoRecess_mm) plate.recess_mm = 0.0;
+      shapes.push_back(std::move(plate));
+    };
+    const double planned = half + reserve;
+    for (const std::size_t k : {std::size_t{0}, std::size_t{1}}) {
+      const std::vector<Vec2> first = Leg(k, planned);
+      if (first.empty()) continue;
+      // The other pivot's strip joins the first one where it meets it, or in its pivot when it
+      // comes near that, or straight there, or has a foot of its own on the row.
+      std::vector<std::vector<Vec2>> seconds{Leg(1 - k, planned, first), Leg(1 - k, planned)};
+      if (!seconds[0].empty() && (seconds[0].back() - pivots_[k]).norm() < 2.0 * Corner(half)) {
+        std::vector<Vec2> through = seconds[0];
+        through.back() = pivots_[k];
+        seconds.push_back(through);
+        while (through.size() > 1 && (through.back() - pivots_[k]).norm() < 2.0 * Corner(half)) {
+          through.pop_back();
+        }
+        through.push_back(pivots_[k]);
+        seconds.push_back(through);
+      }
+      seconds.push_back({pivots_[1 - k], pivots_[k]});
+      for (const std::vector<Vec2>& second : seconds) {
+        if (second.empty()) continue;
+        const double a = first.back().x();
+        const double b = OnRow(second.back()) ? second.back().x() : a;
+        const auto row = Screws(k, std::min(a, b), std::max(a, b), half);
+        if (!row) continue;
+        add(HullOutline({pivots_[0], pivots_[1], {row->from, row_}, {row->to, row_}}, half), *row,
+            hulls);
+        add(Strips({first, second}, *row, half), *row, strips);
+      }
+    }
+    hulls.insert(hulls.end(), strips.begin(), strips.end());
+    return hulls;
+  }
+
+ private:
+  // [mm] What an inside corner takes of strips that meet at a right angle.
+  double Corner(double half) const { return half + std::max(needs_.inside_mm, 1.0) + 0.5; }
+  bool OnRow(const Vec2& p) const { return std::abs(p.y() - row_) < kOn_mm; }
+
+  std::vector<Vec2> Taut(std::size_t k, std::vector<Vec2> way, double half) const {
+    std::reverse(way.begin(), way.end());  // now from the pivot to the row
+    const auto sees = [&](const Vec2& a, const Vec2& b) {
+      const int pieces = std::max(1, static_cast<int>(std::ceil((b - a).norm())));
+      for (int i = 0; i <= pieces; ++i) {
+        if (!Free(k, a + (b - a) * i / pieces, half - kRoomSlack_mm)) return false;
+      }
+      return true;
+    };
+    std::vector<Vec2> taut{way.front()};
+    for (std::size_t at = 0; at + 1 < way.size();) {
+      std::size_t next = way.size() - 1;
+      while (next > at + 1 && !sees(way[at], way[next])) --next;
+      taut.push_back(way[next]);
+      at = next;
+    }
+    return taut;
+  }
+
+  std::optional<Outline> Strips(const std::vector<std::vector<Vec2>>& legs, const Row& row,
+                                double half) const {
+    StripTree tree;
+    const auto point = [&](const Vec2& p) {
+      for (std::size_t i = 0; i < tree.points.size(); ++i) {
+        if ((tree.points[i] - p).norm() < kOn_mm) return i;
+      }
+      tree.points.push_back(p);
+      return tree.points.size() - 1;
+    };
+    std::vector<Vec2> ends;
+    for (const auto& leg : legs) ends.push_back(leg.back());
+    // Each stretch is cut where a leg ends on it.
+    const auto stretch = [&](const Vec2& from, const Vec2& to) {
+      std::vector<Vec2> cuts{from, to};
+      for (const Vec2& end : ends) {
+        if ((NearestOnSegment(end, from, to) - end).norm() < kOn_mm) cuts.push_back(end);
+      }
+      std::sort(cuts.begin(), cuts.end(), [&](const Vec2& p, const Vec2& q) {
+        return (p - from).squaredNorm() < (q - from).squaredNorm();
+      });
+      for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+        const std::size_t a = point(cuts[i]), b = point(cuts[i + 1]);
+        if (a != b) tree.lines.push_back({a, b});
+      }
+    };
+    // The row runs through pivots that lie so near to it that a leg would be lost in its corner.
+    std::vector<Vec2> chain;
+    const auto sunk = [&](const std::vector<Vec2>& leg) {
+      return leg.size() == 2 && OnRow(leg.back()) &&
+             (leg.front() - leg.back()).norm() < Corner(half);
+    };
+    for (const auto& leg : legs) {
+      if (sunk(leg)) chain.push_back(leg.front());
+    }
+    for (const double x : {row.from, row.to}) {
+      const bool there = std::any_of(chain.begin(), chain.end(),
+                                     [&](const Vec2& p) { return std::abs(p.x() - x) < 1.0; });
+      if (!there) chain.push_back({x, row_});
+    }
+    std::sort(chain.begin(), chain.end(),
+              [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); });
+    for (std::size_t i = 0; i + 1 < chain.size(); ++i) stretch(chain[i], chain[i + 1]);
+    for (const auto& leg : legs) {
+      if (sunk(leg)) continue;
+      for (std::size_t i = 0; i + 1 < leg.size(); ++i) stretch(leg[i], leg[i + 1]);
+    }
+    return StripOutline(tree, half, needs_.inside_mm);
+  }
+
+  const ArmsTask& task_;
+  const PlateNeeds& needs_;
+  Skin skin_;
+  std::array<Vec2, 2> pivots_;
+  std::array<ArmRoom, 2> rooms_;
+  double row_ = 0.0, packing_half_ = 0.0;
+};
+
+}  // namespace
+
+std::optional<Plate> ShapeLidPlate(const ArmsTask& task, const LidMotion& motion,
+                                   const PlateNeeds& needs, const std::vector<Disc>& standing,
+                                   const PlateProof& proof, std::string* fault) {
+  const LidPlateShaper shaper(task, motion, needs, standing);
+  std::vector<double> halves;
+  for (const double half : kHalves_mm) {
+    if (half > shaper.LeastHalf()) halves.push_back(half);
+  }
+  halves.push_back(shaper.LeastHalf());
+  std::vector<Plate> recessed;
+  for (const double half : halves) {
+    for (const double reserve : kReserves_mm) {
+      for (Plate& plate : shaper.Shapes(half, reserve)) {
+        if (plate.recess_mm > 0.0) {
+          recessed.push_back(std::move(plate));
+        } else if (proof(plate)) {
+          return plate;
+        }
+      }
+    }
+  }
+  // A recess is work, a wide plate worth some of it.
+  std::stable_sort(recessed.begin(), recessed.end(), [](const Plate& a, const Plate& b) {
+    return a.recess_mm - kWidthWorth * a.half_mm < b.recess_mm - kWidthWorth * b.half_mm;
+  });
+  for (Plate& plate : recessed) {
+    if (proof(plate)) return plate;
+  }
+  const auto say = [&](double mm) { return BenchLength(mm, task.job.inches); };
+  const double least = shaper.LeastHalf();
+  for (const std::size_t k : {std::size_t{0}, std::size_t{1}}) {
+    if (!shaper.Leg(k, least).empty()) continue;
+    double fits = 0.0;
+    for (double half = least; half > 0.5; half -= 0.25) {
+      if (shaper.Leg(k, half).empty()) continue;
+      fits = half;
+      break;
+    }
+    *fault = std::string("lid plate: no strip of ") + say(2.0 * least) +
+             ", which its pin and screws need, comes from the lid pivot of arm " +
+             (k == 0 ? "A" : "B") + " to the lid's end wall past the case and the ground pins; " +
+             (fits > 0.0 ? say(2.0 * fits) + " would fit" : "none would fit, however narrow");
+    return std::nullopt;
+  }
+  *fault = "lid plate: each lid pivot can be reached by a strip of " + say(2.0 * least) +
+           ", but no plate for both with two screws " + say(kScrewsApart_mm) +
+           " apart clears everything over the swing";
+  return std::nullopt;
+}
+
+}  // namespace lidwright

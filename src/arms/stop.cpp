@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/arms/stop.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "lidwright/base/check.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/geometry/ring.h"
+
+namespace lidwright {
+namespace {
+
+// [mm] Between places tried along an outline; chord error of the outlines where contact counts.
+constexpr double kStep_mm = 1.0;
+constexpr double kFine_mm = 0.001;
+// [mm/rad] Slower than this nothing is stopped: a tenth of a millimetre would be degrees.
+constexpr double kLeastApproach_mm = 8.0;
+// [count] Places given to the proof at most.
+constexpr std::size_t kMostProofs = 150;
+
+struct Spot {
+  Vec2 point, normal;  // normal out of the part
+};
+
+// Points along an outline with their outward normals, true to its lines and arcs.
+std::vector<Spot> SpotsAlong(const Outline& outline) {
+  std::vector<Spot> spots;
+  const std::size_t n = outline.vertices.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 &a = outline.vertices[i].point, &b = outline.vertices[(i + 1) % n].point;
+    const double bulge = outline.vertices[i].bulge;
+    if (bulge == 0.0) {
+      const int pieces = static_cast<int>(std::floor((b - a).norm() / kStep_mm));
+      const Vec2 normal = -Perp(Vec2(b - a)).normalized();
+      for (int k = 0; k < pieces; ++k) spots.push_back({a + (b - a) * (k + 0.5) / pieces, normal});
+      continue;
+    }
+    const Arc arc = ArcOf(a, b, bulge);
+    const int pieces =
+        static_cast<int>(std::floor(arc.radius_mm * std::abs(arc.sweep_rad) / kStep_mm));
+    for (int k = 0; k < pieces; ++k) {
+      const double angle = arc.start_rad + arc.sweep_rad * (k + 0.5) / pieces;
+      const Vec2 out(std::cos(angle), std::sin(angle));
+      spots.push_back({arc.centre + arc.radius_mm * out, bulge > 0.0 ? out : Vec2(-out)});
+    }
+  }
+  return spots;
+}
+
+// Velocity of a body's point in the case, per radian of lid angle.
+Vec2 Velocity(const LidMotion& motion, const LidState& state, Body body, const Vec2& p) {
+  if (body == Body::kArmA) return state.rate_a * Perp(Vec2(p - motion.pivots().ground_a));
+  if (body == Body::kArmB) return state.rate_b * Perp(Vec2(p - motion.pivots().ground_b));
+  return state.rate_a * Perp(Vec2(state.lid_a - motion.pivots().ground_a)) +
+         Perp(Vec2(p - state.lid_a));
+}
+
+const char* NameOf(Body body) {
+  return body == Body::kArmA ? "arm A" : body == Body::kArmB ? "arm B" : "lid plate";
+}
+
+}  // namespace
+
+std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
+                             const std::vector<Stoppable>& parts, double radius_mm, double edge_mm,
+                             double apart_mm, double wall_z_mm, const StopProof& proof,
+                             std::string* fault) {
+  LW_REQUIRE(radius_mm > 0.0 && !parts.empty(), "radius=" << radius_mm);
+  const CaseRoom room(task, motion);
+  const LidState open = motion.At(task.job.swing.open_rad);
+  std::vector<Stop> stops;
+  double widest = 0.0;  // the most room any place had, for the message
+  for (const Stoppable& part : parts) {
+    const Pose pose = motion.BodyPose(part.body, open);
+    const Outline outline = Moved(part.outline, pose);
+    const std::vector<Ring> rings{Flatten(outline, kFine_mm)};
+    for (const Spot& spot : SpotsAlong(outline)) {
+      const Vec2 centre = spot.point + radius_mm * spot.normal;
+      const double approach = Velocity(motion, open, part.body, spot.point).dot(spot.normal);
+      if (approach < kLeastApproach_mm) continue;
+      const double there = room.At(centre);
+      widest = std::max(widest, there);
+      if (there < edge_mm) continue;
+      if ((centre - motion.pivots().ground_a).norm() < apart_mm ||
+          (centre - motion.pivots().ground_b).norm() < apart_mm) {
+        continue;
+      }
+      if (SignedDistance(rings, centre) < radius_mm - 2.0 * kFine_mm) continue;
+      stops.push_back({centre,
+                       radius_mm,
+                       part.body,
+                       spot.point,
+                       spot.normal,
+                       approach,
+                       {part.span.z_min_mm, wall_z_mm}});
+    }
+  }
+  std::stable_sort(stops.begin(), stops.end(),
+                   [](const Stop& a, const Stop& b) { return a.approach_mm > b.approach_mm; });
+  // Neighbours share their fate: spread what is proven over all of the places.
+  const std::size_t stride = std::max<std::size_t>(1, stops.size() / kMostProofs);
+  for (std::size_t i = 0; i < stops.size(); i += stride) {
+    if (proof(stops[i])) return stops[i];
+  }
+  if (stops.empty()) {
+    *fault = "stop: no place inside the case lets a post of " +
+             BenchLength(2.0 * radius_mm, task.job.inches) + " with " +
+             BenchLength(edge_mm, task.job.inches) +
+             " around its centre meet an arm when the lid is open; at most " +
+             BenchLength(std::max(0.0, widest), task.job.inches) + " would fit";
+  } else {
+    *fault =
+        "stop: of " + std::to_string(stops.size()) + " places where a post of " +
+        BenchLength(2.0 * radius_mm, task.job.inches) +
+        " would meet an arm or the lid plate with the lid open, each is passed too closely "
+        "by another part during the swing; a stay outside the hinge or another linkage would do";
+  }
+  return std::nullopt;
+}
+
+Verdicts StopVerdicts(const ArmsTask& task, const LidMotion& motion, const Stop& stop,
+                      const Stoppable& part) {
+  const double open = task.job.swing.open_rad;
+  const ShapedPart post(
+      MakePrism("stop", Body::kCase, stop.span.z_min_mm, stop.span.z_max_mm,
+                {Flatten(Circle{stop.centre, stop.radius_mm}, kFine_mm, Chords::kOutside)}));
+  const ShapedPart stopped(MakePrism(NameOf(part.body), part.body, part.span.z_min_mm,
+                                     part.span.z_max_mm,
+                                     {Flatten(part.outline, kFine_mm, Chords::kOutside)}));
+  const std::vector<PartPair> pair{{&post, &stopped}};
+  Verdict meets;
+  meets.what = std::string("stop meets ") + NameOf(part.body) + " when open";
+  meets.at_most = true;
+  meets.required = kStopContact_mm;
+  const Ring there =
+      Moved(Flatten(part.outline, kFine_mm), motion.BodyPose(part.body, motion.At(open)));
+  meets.found = std::abs(SignedDistance({there}, stop.centre) - stop.radius_mm);
+  meets.angle_rad = open;
+  meets.met = meets.found <= kStopContact_mm;
+  meets.parts = std::string("stop / ") + NameOf(part.body);
+  const MotionBounds bounds(motion, 0.0, open - kStopFree_rad);
+  Verdict before = GapVerdict(std::string("stop to ") + NameOf(part.body) +
+                                  " until half a degree "
+                                  "before open",
+                              0.0, motion, bounds, pair);
+  before.met = before.proven && before.found > 0.0 && before.remark.empty();
+  return {meets, before};
+}
+
+}  // namespace lidwright

@@ -1,0 +1,201 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/arms/hardware.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "lidwright/base/units.h"
+#include "lidwright/job/arm_materials.h"
+
+using namespace lidwright;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+struct Range {
+  double inside;    // a size in it
+  double from, to;  // for the standard's geometric mean; the first begins at 1
+  double it6, it7;  // µm, as printed
+};
+// check-values.md §7.1 (READ on mechguru.com and others).
+const std::vector<Range> kRanges{
+    {2.0, 1.0, 3.0, 6, 10}, {5.0, 3.0, 6.0, 8, 12}, {8.0, 6.0, 10.0, 9, 15}};
+
+}  // namespace
+
+TEST_CASE("ISO 286 limits have the grades' widths and the standard's formula within its rounding") {
+  for (const Range& range : kRanges) {
+    // i = 0.45 ∛D + 0.001 D [µm], IT6 = 10 i, IT7 = 16 i, D the geometric mean of the range.
+    const double d = std::sqrt(range.from * range.to);
+    const double i = 0.45 * std::cbrt(d) + 0.001 * d;
+    CHECK_THAT(10.0 * i, WithinAbs(range.it6, 1.0));
+    CHECK_THAT(16.0 * i, WithinAbs(range.it7, 1.4));
+    for (const char* name : {"H7", "f7"}) {
+      const SizeLimits limits = *IsoLimits(range.inside, name);
+      CHECK(limits.upper_um - limits.lower_um == range.it7);
+    }
+    for (const char* name : {"h6", "p6", "s6"}) {
+      const SizeLimits limits = *IsoLimits(range.inside, name);
+      CHECK(limits.upper_um - limits.lower_um == range.it6);
+    }
+    CHECK(IsoLimits(range.inside, "H7")->lower_um == 0.0);
+    CHECK(IsoLimits(range.inside, "h6")->upper_um == 0.0);
+  }
+}
+
+TEST_CASE("ISO 286 deviations are the printed ones, range by range") {
+  // check-values.md §7.1: p6, s6, f7 (READ hzpt.com); f7 to 3 mm is −6, the page's −5 a misprint.
+  struct Row {
+    double size, p_low, s_low, f_high;
+  };
+  for (const Row& row : {Row{3.0, 6, 14, -6},
+                         {3.001, 12, 19, -10},
+                         {6.0, 12, 19, -10},
+                         {6.001, 15, 23, -13},
+                         {10.0, 15, 23, -13}}) {
+    CHECK(IsoLimits(row.size, "p6")->lower_um == row.p_low);
+    CHECK(IsoLimits(row.size, "s6")->lower_um == row.s_low);
+    CHECK(IsoLimits(row.size, "f7")->upper_um == row.f_high);
+  }
+  CHECK_FALSE(IsoLimits(10.001, "H7"));
+  CHECK_FALSE(IsoLimits(0.0, "H7"));
+  CHECK_FALSE(IsoLimits(5.0, "H8"));
+}
+
+TEST_CASE("ISO 286 fits over 3 to 6 mm are the derived ones") {
+  // check-values.md §7.1, DERIVED: clearance 0…20, 10…34, interference 0…20, 7…27 µm.
+  struct Row {
+    const char* shaft;
+    double least, greatest;
+  };
+  for (const Row& row : {Row{"h6", 0, 20}, {"f7", 10, 34}, {"p6", -20, 0}, {"s6", -27, -7}}) {
+    const Fit fit = *IsoFit(5.0, "H7", row.shaft);
+    CHECK(fit.least_um == row.least);
+    CHECK(fit.greatest_um == row.greatest);
+  }
+}
+
+TEST_CASE("inch tubes have the bores that were read, and the next size slides by 0.083 mm") {
+  // check-values.md §7.2: sizes.com, wall 0.014 in; bores READ, slip DERIVED.
+  struct Row {
+    double outside_in, bore_in;
+  };
+  int found = 0;
+  for (const Row& row : {Row{3.0 / 32, 0.06575},
+                         {1.0 / 8, 0.0970},
+                         {5.0 / 32, 0.12825},
+                         {3.0 / 16, 0.1595},
+                         {7.0 / 32, 0.19075},
+                         {1.0 / 4, 0.2220},
+                         {9.0 / 32, 0.25325},
+                         {5.0 / 16, 0.2845}}) {
+    for (const Tube& tube : Tubes()) {
+      if (!tube.inch || std::abs(tube.outside_mm - row.outside_in * kMmPerInch) > 1e-9) continue;
+      ++found;
+      CHECK_THAT(tube.inside_mm / kMmPerInch, WithinAbs(row.bore_in, 1e-9));
+      CHECK_THAT(tube.inside_mm - tube.pin_mm, WithinAbs(0.08255, 1e-5));
+    }
+  }
+  CHECK(found == 8);
+}
+
+TEST_CASE("every tube has a wall and a pin that runs in it") {
+  int metric = 0;
+  for (const Tube& tube : Tubes()) {
+    INFO(tube.name);
+    CHECK(tube.inside_mm < tube.outside_mm - 0.4);
+    if (tube.reamed) {
+      CHECK(tube.pin_mm == tube.inside_mm);
+      CHECK(IsoFit(tube.pin_mm, "H7", "f7")->least_um > 0.0);
+    } else {
+      CHECK(tube.inside_mm - tube.pin_mm > 0.02);
+      CHECK(tube.inside_mm - tube.pin_mm < 0.1);
+    }
+    CHECK_FALSE(Describe(tube.source).empty());
+    if (!tube.inch) ++metric;
+  }
+  CHECK(metric > 5);
+}
+
+TEST_CASE("every material of the arms has a press fit with its source") {
+  for (const ArmMaterial& material : ArmMaterials()) {
+    INFO(material.name);
+    const PressFit* fit = FindPressFit(material.name);
+    REQUIRE(fit);
+    // Nothing but acrylic, which cracks, is pressed with less than nothing.
+    CHECK((fit->interference_mm > 0.0) == (material.name != "acrylic"));
+    CHECK_FALSE(Describe(fit->source).empty());
+  }
+  // A metal's interference lies within H7/p6.
+  const Fit press = *IsoFit(5.0, "H7", "p6");
+  CHECK(FindPressFit("brass")->interference_mm * 1000.0 <= -press.least_um);
+}
+
+TEST_CASE("screws grow with their heads, and pilots stay under the thread") {
+  double last_metric = 0.0, last_inch = 0.0;
+  for (const WoodScrew& s : WoodScrews()) {
+    INFO(s.name);
+    double& last = s.inch ? last_inch : last_metric;
+    CHECK(s.head_mm > last);
+    last = s.head_mm;
+    CHECK(s.pilot_soft_mm <= s.pilot_hard_mm);
+    CHECK(s.pilot_hard_mm < s.diameter_mm);
+    CHECK(s.clearance_mm > s.diameter_mm);
+  }
+  for (const MachineScrew& s : MachineScrews()) {
+    INFO(s.name);
+    CHECK(s.tap_drill_mm < s.diameter_mm);
+    CHECK(s.clearance_mm > s.diameter_mm);
+  }
+  // ISO 261: M3 has a pitch of 0.5, M4 of 0.7, M5 of 0.8; the tap drill is the diameter less it.
+  for (const auto& [name, pitch] : {std::pair("M3", 0.5), {"M4", 0.7}, {"M5", 0.8}}) {
+    const auto it = std::find_if(MachineScrews().begin(), MachineScrews().end(),
+                                 [&](const MachineScrew& s) { return s.name == name; });
+    REQUIRE(it != MachineScrews().end());
+    CHECK_THAT(it->tap_drill_mm, WithinAbs(it->diameter_mm - pitch, 1e-9));
+  }
+}
+
+TEST_CASE("the set fits the bushing asked for and says why") {
+  std::vector<std::string> faults;
+  const auto metric =
+      ChooseHardware(4.0, 8.0, 2.0, 7.0, "birch plywood", "aluminium", false, &faults);
+  REQUIRE(metric);
+  CHECK(faults.empty());
+  CHECK(metric->bushing.outside_mm == 4.0);
+  CHECK(metric->bushing.pin_mm == 3.5);
+  CHECK_THAT(metric->running_mm, WithinAbs(0.05, 1e-9));
+  CHECK_THAT(metric->arm_hole_mm, WithinAbs(3.9, 1e-9));
+  CHECK(metric->screw.head_height_mm < 2.0);
+  CHECK(metric->why.size() == 4);
+  const auto inch = ChooseHardware(3.175, 6.35, 2.38125, 5.35, "brass", "brass", true, &faults);
+  REQUIRE(inch);
+  CHECK(inch->bushing.inch);
+  CHECK(inch->screw.inch);
+  const auto reamed = ChooseHardware(6.0, 12.0, 3.0, 8.0, "brass", "brass", false, &faults);
+  REQUIRE(reamed);
+  CHECK(reamed->bushing.reamed);
+  CHECK_THAT(reamed->running_mm, WithinAbs(0.022, 1e-9));  // middle of 10…34 µm
+}
+
+TEST_CASE("what no hardware fits is said with part, number and what would fit") {
+  const auto fault = [](double bushing, double eye, double plate, double head,
+                        const std::string& arm) {
+    std::vector<std::string> faults;
+    CHECK_FALSE(ChooseHardware(bushing, eye, plate, head, arm, "aluminium", false, &faults));
+    REQUIRE(faults.size() == 1);
+    return faults[0];
+  };
+  CHECK(fault(4.25, 9.0, 2.0, 7.0, "birch plywood") ==
+        "bushing: no tube of 4.25 mm outside is sold; 4 mm or 4.5 mm would fit");
+  CHECK(
+      fault(4.0, 5.0, 2.0, 7.0, "birch plywood") ==
+      "eye of the arms: a bushing of 4 mm in an eye of 5 mm leaves a web of 0.5 mm; birch plywood "
+      "needs 1.33 mm, so an eye of 6.67 mm would fit");
+  CHECK(
+      fault(4.0, 8.0, 1.0, 7.0, "birch plywood") ==
+      "fixing screws: the smallest head is 3.8 mm wide and sinks 1.2 mm; a plate of 1 mm with room "
+      "for heads of 7 mm takes none; a plate of 1.6 mm with heads of 3.8 mm would fit");
+  CHECK(fault(4.0, 8.0, 2.0, 7.0, "cheese").find("\"cheese\"") != std::string::npos);
+}

@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/arms/stack.h"
+
+#include <catch2/catch.hpp>
+
+#include "arms/hinge_cases.h"
+
+using namespace lidwright;
+using namespace lidwright::testing;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+struct StackCase {
+  explicit StackCase(Job wanted) : job(std::move(wanted)), solid(MakeSolid(job)) {}
+  Arm At(int layer) const {
+    Arm arm;
+    const LayerSpan span = SpanOf(job, solid, layer);
+    arm.layer = layer;
+    arm.z_min_mm = span.z_min_mm;
+    arm.z_max_mm = span.z_max_mm;
+    return arm;
+  }
+  std::optional<StackPlan> Lay(const StackWish& wish, std::vector<std::string>* faults) const {
+    std::vector<std::string> none;
+    const auto hardware = ChooseHardware(job.arms.bushing_mm, job.arms.eye_mm, 2.0, 7.0,
+                                         job.arms.material, "aluminium", job.inches, &none);
+    return LayStack(job, solid, {{1, 1}, {2, 2}, {3, 3}, {4, 4}}, At(0), At(1), *hardware,
+                    UsualSheets(wish, job.inches), "aluminium", faults);
+  }
+  Job job;
+  Solid solid;
+};
+
+}  // namespace
+
+TEST_CASE("each pivot's section is without gaps and its pin as long as all of it") {
+  std::vector<std::string> faults;
+  const StackCase box(ExampleJob("sample_chest"));
+  const auto plan = box.Lay({}, &faults);
+  REQUIRE(plan);
+  REQUIRE(plan->pivots.size() == 4);
+  for (const PivotStack& stack : plan->pivots) {
+    INFO(stack.pivot);
+    double sum = 0.0;
+    for (std::size_t i = 0; i < stack.rows.size(); ++i) {
+      CHECK(stack.rows[i].Thickness_mm() > 0.0);
+      sum += stack.rows[i].Thickness_mm();
+      if (i > 0) CHECK(stack.rows[i].z_max_mm == stack.rows[i - 1].z_min_mm);
+    }
+    CHECK_THAT(stack.pin_length_mm, WithinAbs(sum, 1e-9));
+    // The turned parts are as long as their rows.
+    int turned = 0;
+    for (const StackRow& row : stack.rows) {
+      if (row.part != "spacer" && row.part != "washer" && row.part != "head") continue;
+      ++turned;
+      const LayerSpan& span = row.part == "head" ? stack.head : stack.spacer;
+      CHECK(span.z_min_mm == Approx(row.z_min_mm));
+      CHECK(span.z_max_mm == Approx(row.z_max_mm));
+    }
+    CHECK(turned == 2);
+    CHECK(stack.pin.z_max_mm - stack.pin.z_min_mm == Approx(stack.pin_length_mm));
+  }
+  // By hand. Ground: 8 in the wall, plate 2, spacer 5 to the first layer, arm 3, play 0.2, head
+  // 0.7; the second layer is an arm and a washer, 4, farther in. Lid: plate 3, washer 1, the rest
+  // alike.
+  CHECK_THAT(plan->pivots[0].pin_length_mm, WithinAbs(8 + 2 + 5 + 3 + 0.9, 1e-9));
+  CHECK_THAT(plan->pivots[1].pin_length_mm, WithinAbs(8 + 2 + 5 + 3 + 0.9 + 4, 1e-9));
+  CHECK_THAT(plan->pivots[2].pin_length_mm, WithinAbs(3 + 1 + 3 + 0.9, 1e-9));
+  CHECK_THAT(plan->pivots[3].pin_length_mm, WithinAbs(3 + 1 + 3 + 0.9 + 4, 1e-9));
+}
+
+TEST_CASE("plates, packing and walls do not share room") {
+  for (const char* name : {"sample_chest", "barrel_chest", "jewellery_casket"}) {
+    INFO(name);
+    std::vector<std::string> faults;
+    const StackCase box(ExampleJob(name));
+    const auto plan = box.Lay({}, &faults);
+    REQUIRE(plan);
+    CHECK(plan->ground_plate.z_max_mm == box.solid.bay.z_max_mm);
+    CHECK(plan->ground_plate.z_min_mm >= plan->lid_plate.z_max_mm + 0.4 - 1e-9);
+    CHECK(plan->lid_plate.z_min_mm >= plan->arm_a.z_max_mm + 0.5 - 1e-9);
+    // The head of the inner layer's pin stays out of the outer layer's arm.
+    CHECK(plan->pivots[0].head.z_min_mm > plan->arm_b.z_max_mm + 0.05);
+    for (const LayerSpan& screw : {plan->ground_screw, plan->lid_screw}) {
+      CHECK(screw.z_max_mm <= box.job.box.width_mm / 2.0 - 2.0 + 1e-9);
+      CHECK(screw.z_max_mm > box.solid.bay.z_max_mm + 3.0);
+    }
+  }
+}
+
+TEST_CASE("a thicker end wall of one gets the other's plate a packing to the common plane") {
+  Job job = ExampleJob("sample_chest");
+  job.lid.wall_mm = 15.0;
+  std::vector<std::string> faults;
+  const auto plan = StackCase(job).Lay({}, &faults);
+  REQUIRE(plan);
+  CHECK_THAT(plan->ground_packing.z_max_mm - plan->ground_packing.z_min_mm, WithinAbs(3.0, 1e-9));
+  job.lid.wall_mm = 9.0;
+  const auto other = StackCase(job).Lay({}, &faults);
+  REQUIRE(other);
+  CHECK(other->ground_packing.z_max_mm == other->ground_packing.z_min_mm);
+  CHECK_THAT(other->lid_packing.z_max_mm - other->lid_packing.z_min_mm, WithinAbs(3.0 + 3.0, 1e-9));
+}
+
+TEST_CASE("a stack that does not fit is refused with part, number and what would fit") {
+  const auto fault = [](const Job& job, const StackWish& wish) {
+    std::vector<std::string> faults;
+    CHECK_FALSE(StackCase(job).Lay(wish, &faults));
+    REQUIRE_FALSE(faults.empty());
+    return faults[0];
+  };
+  const Job job = ExampleJob("sample_chest");
+  Job thin = job;
+  thin.bay.width_mm = 12.0;
+  CHECK(fault(thin, {}) ==
+        "bay: the stack at the ground pin of arm B takes 14.9 mm from the end wall, bay.width is "
+        "12 mm; a bay of 14.9 mm would fit, or thinner arms");
+  StackWish long_screws;
+  long_screws.screw_length_mm = 20.0;
+  CHECK(fault(job, long_screws) ==
+        "screws of the ground plate: 20 mm would come within 2 mm of the outside of a wall of 12 "
+        "mm; at most 12 mm would fit");
+  StackWish fat;
+  fat.lid_plate_mm = 5.0;
+  CHECK(fault(job, fat) ==
+        "plates: packing and lid plate take 8 mm of the 7 mm between end wall and arms, and the "
+        "washers need 0.5 mm: plates of 6.5 mm together would fit");
+  StackWish low;
+  low.packing_mm = 2.0;
+  CHECK(fault(job, low) ==
+        "packing of the lid plate: 2 mm do not hold it clear of a ground plate of 2 mm; a packing "
+        "of 2.4 mm would fit");
+  Job weak = job;
+  weak.box.end_wall_mm = 5.0;
+  CHECK(fault(weak, {}).find("screws of the ground plate: a wall of 5 mm takes screws") == 0);
+  StackWish straight;
+  straight.ground_plate = false;
+  CHECK(fault(weak, straight)
+            .find("pins straight in the case's end wall: a pin of 3.5 mm needs to "
+                  "go in 7 mm, the wall of 5 mm gives 3 mm; a wall of 9 mm") == 0);
+}

@@ -1,0 +1,306 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <array>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <limits>
+
+#include "gap_case.h"
+#include "geos_distance.h"
+#include "lidwright/base/check.h"
+
+// What goes round one pair's least gap: the parts' errors, many pairs in one call, tolerances, the
+// list of pairs, the gap at one angle. Plain search (brute_gap.h) and GEOS are the oracles.
+
+namespace lidwright {
+namespace {
+
+using namespace testing;
+
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+/// One motion and several pairs of parts on it, each with its least gap and its errors.
+struct ManyPairs {
+  GapCase motion;  // its parts play no role
+  std::vector<GapCase> cases;
+  std::vector<ShapedPart> first, second;
+  std::vector<PartPair> pairs;
+  std::vector<double> truth;  // least gap of the ruled parts less both errors, not below 0
+
+  double Least() const { return *std::min_element(truth.begin(), truth.end()); }
+};
+
+/// Pairs of any bodies; the least gaps lie within a few tenths of each other, so that every one of
+/// them may decide. `ruled` of each four are ruled parts.
+ManyPairs RandomPairs(Dice& dice, int k, int count, double most_error, int ruled) {
+  ManyPairs many;
+  many.motion = RandomMotionCase(dice, 2 + k);  // on four pivots, where all bodies move
+  const LoopOracle oracle = many.motion.Oracle();
+  for (int i = 0; i < count; ++i) {
+    GapCase c = many.motion;
+    c.first.body = static_cast<Body>(dice.Whole(0, 3));
+    c.second.body =
+        static_cast<Body>((static_cast<int>(c.first.body) + dice.Whole(1, 3)) % kBodies);
+    PutRandomParts(c, dice, oracle, dice.Whole(0, 48), i % 4 < ruled);
+    c.first.error_mm = dice.Whole(0, 2) == 0 ? 0.0 : dice.Uniform(0.0, most_error);
+    c.second.error_mm = dice.Whole(0, 2) == 0 ? 0.0 : dice.Uniform(0.0, most_error);
+    const double errors = c.first.error_mm + c.second.error_mm;
+    BringNear(c, dice, oracle, errors + 0.2 + dice.Uniform(0.0, 0.2));
+    many.truth.push_back(std::max(0.0, c.Brute(oracle).gap - errors));
+    many.cases.push_back(c);
+  }
+  for (const GapCase& c : many.cases) {
+    many.first.emplace_back(c.first);
+    many.second.emplace_back(c.second);
+  }
+  for (std::size_t i = 0; i < many.cases.size(); ++i) {
+    many.pairs.push_back({&many.first[i], &many.second[i]});
+  }
+  return many;
+}
+
+GapReport Bound(const ManyPairs& many, const std::vector<PartPair>& pairs,
+                const GapOptions& options = {}) {
+  const LidMotion motion = many.motion.Motion();
+  return LeastGap(motion, MotionBounds(motion, many.motion.from, many.motion.to), pairs, options);
+}
+
+GapReport Hinged(const Part& lid, const Part& chest, const GapOptions& options = {}) {
+  const LidMotion motion = LidMotion::MakePlain({-5, 0});
+  const ShapedPart first(lid), second(chest);
+  return LeastGap(motion, MotionBounds(motion, 0.0, 1.0), {{&first, &second}}, options);
+}
+
+/// A lid and a case whose least gap is 3 mm, when shut.
+Part Lid(double error_mm = 0.0) {
+  return MakePrism("lid", Body::kLid, 0, 20, {Rectangle(100, 0, 120, 10)}, error_mm);
+}
+Part Chest(double error_mm = 0.0) {
+  return MakePrism("case", Body::kCase, 0, 20, {Rectangle(100, -13, 120, -3)}, error_mm);
+}
+
+TEST_CASE("the errors of both parts come off the bound, none of them off the nearest points") {
+  for (const auto& [e, f] : {std::pair(0.0, 0.0), {0.5, 0.0}, {0.0, 0.7}, {0.5, 0.7}, {1.4, 1.5}}) {
+    const GapReport report = Hinged(Lid(e), Chest(f));
+    CAPTURE(e, f);
+    CHECK(report.proven);
+    CHECK(report.bound_mm <= 3.0 - e - f);
+    CHECK(report.bound_mm >= 3.0 - e - f - kGapTolerance_mm);
+    CHECK(report.nearest.gap_mm == Approx(3.0));
+  }
+  for (const double e : {2.9999, 3.0, 3.0001, 50.0}) {  // the true surfaces may meet
+    CHECK(Hinged(Lid(e), Chest()).bound_mm == Approx(0.0).margin(1e-4));
+    CHECK(Hinged(Lid(e / 2), Chest(e / 2)).bound_mm >= 0.0);
+  }
+}
+
+TEST_CASE("the bound of many pairs is the least of their gaps less their errors") {
+  Dice dice(501);
+  long pairs = 0;
+  int not_the_nearest = 0;
+  double highest = -1e9, lowest = 1e9;
+  for (int k = 0; k < 24; ++k) {
+    const ManyPairs many = RandomPairs(dice, k, dice.Whole(2, 6), 1.5, k % 4 == 0 ? 1 : 0);
+    const double least = many.Least();
+    const GapReport report = Bound(many, many.pairs);
+    CAPTURE(k, least, report.bound_mm, report.nearest.pair);
+    CHECK(report.bound_mm <= least + 1e-9);
+    CHECK(report.bound_mm >= least - kGapTolerance_mm - 1e-5);
+    CHECK(report.proven);
+    highest = std::max(highest, report.bound_mm - least);
+    lowest = std::min(lowest, report.bound_mm - least);
+    REQUIRE(report.nearest.pair < many.pairs.size());
+    // The pair named is the one that decides, and the points named are that pair's.
+    CHECK(many.truth[report.nearest.pair] <= least + kGapTolerance_mm + 1e-5);
+    const GapCase& c = many.cases[report.nearest.pair];
+    const LoopOracle oracle = c.Oracle();
+    const double here =
+        DistanceAt(oracle, c.first, c.second, report.nearest.theta_rad, report.nearest.z_mm);
+    CHECK(std::abs(report.nearest.gap_mm - here) < kGapTolerance_mm + 1e-8);
+    // Errors decide: another pair's ruled surfaces come nearer than the named pair's.
+    for (const GapCase& other : many.cases) {
+      not_the_nearest += other.Brute(oracle, true).gap < report.nearest.gap_mm - 0.1;
+    }
+    // Neither the order of the pairs nor a pair said twice matters.
+    std::vector<PartPair> shuffled(many.pairs.rbegin(), many.pairs.rend());
+    shuffled.push_back(many.pairs[0]);
+    const GapReport again = Bound(many, shuffled);
+    CHECK(again.bound_mm <= least + 1e-9);
+    CHECK(again.bound_mm >= least - kGapTolerance_mm - 1e-5);
+    pairs += static_cast<long>(many.pairs.size());
+  }
+  INFO(pairs << " pairs, bound − true from " << lowest << " to " << highest << " mm, "
+             << not_the_nearest << " pairs nearer than the one that decides");
+  CHECK(pairs > 60);
+  CHECK(not_the_nearest > 10);
+}
+
+TEST_CASE("one overlapping pair among many is found wherever it stands in the list") {
+  Dice dice(502);
+  for (int k = 0; k < 8; ++k) {
+    ManyPairs many = RandomPairs(dice, k, 4, 0.3, 0);
+    const LoopOracle oracle = many.motion.Oracle();
+    // A part on itself, as seen from another body halfway through the swing.
+    GapCase c = many.cases[0];
+    const double theta = (c.from + c.to) / 2;
+    const Placing placing = oracle.Place(c.first.body, c.second.body, theta);
+    c.second.at_z_min = c.first.at_z_min;
+    for (Ring& ring : c.second.at_z_min) {
+      for (Vec2& p : ring) p = placing(p);
+    }
+    c.second.at_z_max = c.second.at_z_min;
+    const ShapedPart first(c.first), second(c.second);
+    for (std::size_t at = 0; at <= many.pairs.size(); ++at) {
+      std::vector<PartPair> pairs = many.pairs;
+      pairs.insert(pairs.begin() + static_cast<std::ptrdiff_t>(at), {&first, &second});
+      const GapReport report = Bound(many, pairs);
+      CHECK(report.bound_mm == 0.0);
+      CHECK_FALSE(report.proven);
+      CHECK(report.nearest.pair == at);
+    }
+  }
+}
+
+TEST_CASE("any tolerance is kept, and a finer one takes more pieces") {
+  Dice dice(503);
+  const double tolerances[] = {2.0, 0.3, 0.05, 0.002, 1e-4, 1e-6};
+  std::array<long, std::size(tolerances)> pieces{};
+  std::array<double, std::size(tolerances)> loosest{};
+  for (int k = 0; k < 40; ++k) {
+    const bool ruled = k % 5 == 4;
+    const GapCase c = RandomCase(dice, k, ruled, k % 3 == 0 ? 3.0 : RandomTarget(dice));
+    const LoopOracle oracle = c.Oracle();
+    const double truth = c.Brute(oracle).gap;
+    const LidMotion motion = c.Motion();
+    const MotionBounds bounds(motion, c.from, c.to);
+    const ShapedPart first(c.first), second(c.second);
+    for (std::size_t t = 0; t < std::size(tolerances); ++t) {
+      if (ruled && tolerances[t] < 1e-3) continue;  // finer than the search in two variables
+      GapOptions options;
+      options.tolerance_mm = tolerances[t];
+      const GapReport report = LeastGap(motion, bounds, {{&first, &second}}, options);
+      CAPTURE(k, truth, options.tolerance_mm, report.bound_mm);
+      CHECK(report.bound_mm <= truth + 1e-9);
+      CHECK(report.bound_mm >= truth - options.tolerance_mm - (ruled ? 1e-5 : 1e-8));
+      CHECK(report.bound_mm >= 0.0);
+      CHECK(report.nearest.gap_mm >= truth - 1e-5);
+      if (truth > 1.5 * options.tolerance_mm) CHECK(report.proven);
+      loosest[t] = std::max(loosest[t], (truth - report.bound_mm) / options.tolerance_mm);
+      if (!ruled) pieces[t] += report.pieces;
+    }
+  }
+  for (std::size_t t = 0; t + 1 < std::size(tolerances); ++t) {
+    CAPTURE(tolerances[t], pieces[t], pieces[t + 1], loosest[t]);
+    CHECK(pieces[t] < pieces[t + 1]);
+    CHECK(loosest[t] > 0.3);  // a larger tolerance is used, not only allowed
+  }
+}
+
+TEST_CASE("without pairs nothing is near, and pairs that cannot meet break the contract") {
+  const LidMotion motion = LidMotion::MakePlain({-5, 0});
+  const MotionBounds bounds(motion, 0.0, 1.0);
+  const GapReport report = LeastGap(motion, bounds, {});
+  CHECK(report.bound_mm == kInfinity);
+  CHECK(report.proven);
+  CHECK(KeepsClosedGap(motion, bounds, {}, 1.0).kept);
+  const ShapedPart lid(Lid()), chest(Chest()), twin(Lid());
+  Part beyond = Chest();
+  beyond.z_min_mm = 20.0;  // meets the lid's in a point only
+  beyond.z_max_mm = 40.0;
+  const ShapedPart far(beyond);
+  CHECK_THROWS_AS(LeastGap(motion, bounds, {{&lid, &twin}}), ContractError);
+  CHECK_THROWS_AS(LeastGap(motion, bounds, {{&lid, &far}}), ContractError);
+  CHECK_THROWS_AS(LeastGap(motion, bounds, {{&lid, &chest}, {&lid, &far}}), ContractError);
+}
+
+TEST_CASE("pairs between two lists are all those of different bodies whose z overlap") {
+  Dice dice(504);
+  const auto parts = [&](int count) {
+    std::vector<ShapedPart> list;
+    for (int i = 0; i < count; ++i) {
+      const double z = dice.Whole(-4, 4);  // whole numbers, so that many only touch
+      list.emplace_back(MakePrism("part", static_cast<Body>(dice.Whole(0, 3)), z,
+                                  z + dice.Whole(1, 3), {Rectangle(0, 0, 1, 1)}));
+    }
+    return list;
+  };
+  std::size_t found = 0, left_out = 0;
+  for (int k = 0; k < 50; ++k) {
+    const std::vector<ShapedPart> first = parts(dice.Whole(0, 12)), second = parts(7);
+    const std::vector<PartPair> pairs = PairsBetween(first, second);
+    std::size_t expected = 0;
+    for (const ShapedPart& p : first) {
+      for (const ShapedPart& q : second) {
+        bool share = false;  // a whole millimetre that lies in both
+        for (int z = -5; z < 8; ++z) {
+          share |= p.part().z_min_mm <= z && z + 1 <= p.part().z_max_mm && q.part().z_min_mm <= z &&
+                   z + 1 <= q.part().z_max_mm;
+        }
+        const bool wanted = share && p.part().body != q.part().body;
+        const auto count = std::count_if(pairs.begin(), pairs.end(), [&](const PartPair& pair) {
+          return pair.first == &p && pair.second == &q;
+        });
+        CHECK(count == (wanted ? 1 : 0));
+        expected += wanted;
+      }
+    }
+    CHECK(pairs.size() == expected);
+    found += expected;
+    left_out += first.size() * second.size() - expected;
+  }
+  CHECK(found > 200);
+  CHECK(left_out > 200);
+}
+
+TEST_CASE("the gap at one angle is GEOS's, and the pair named is the nearest") {
+  const Geos geos;
+  Dice dice(505);
+  int met = 0, apart = 0;
+  for (int k = 0; k < 30; ++k) {
+    const ManyPairs many = RandomPairs(dice, k, dice.Whole(1, 5), 0.5, 0);
+    const LoopOracle oracle = many.motion.Oracle();
+    const LidMotion motion = many.motion.Motion();
+    for (int i = 0; i < 5; ++i) {
+      const double theta = dice.Uniform(many.motion.from, many.motion.to);
+      std::vector<double> gaps;
+      for (const GapCase& c : many.cases) {
+        const auto placed = [&](const Part& part) {
+          std::vector<Ring> rings = part.at_z_min;
+          for (Ring& ring : rings) {
+            for (Vec2& p : ring) p = oracle.Place(part.body, theta)(p);
+          }
+          return rings;
+        };
+        gaps.push_back(geos.Distance(placed(c.first), placed(c.second)));
+      }
+      const double least = *std::min_element(gaps.begin(), gaps.end());
+      const Nearness near = GapAt(motion, theta, many.pairs);
+      CAPTURE(k, theta, least, near.gap_mm);
+      CHECK(near.gap_mm == Approx(least).margin(1e-8));
+      CHECK(near.theta_rad == theta);
+      REQUIRE(near.pair < gaps.size());
+      CHECK(gaps[near.pair] == Approx(least).margin(1e-8));
+      if (least > 0.0) {
+        CHECK((near.on_first - near.on_second).norm() == Approx(least).margin(1e-8));
+      }
+      (least > 0.0 ? apart : met) += 1;
+    }
+    // Cases that only the swing keeps apart: closed, a part stands in its partner's way.
+    ManyPairs over = many;
+    over.second.clear();
+    for (GapCase& c : over.cases) {
+      c.second.at_z_min = c.second.at_z_max = {Rectangle(-300, -300, 600, 300)};
+      over.second.emplace_back(c.second);
+    }
+    for (std::size_t i = 0; i < over.pairs.size(); ++i) {
+      over.pairs[i] = {&many.first[i], &over.second[i]};
+    }
+    CHECK(GapAt(motion, many.motion.to, over.pairs).gap_mm == 0.0);  // one holds the other
+    ++met;
+  }
+  CHECK(apart > 100);
+  CHECK(met >= 30);
+}
+
+}  // namespace
+}  // namespace lidwright
