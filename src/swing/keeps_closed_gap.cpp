@@ -41,7 +41,7 @@ bool RightSide(const Contact& c, std::size_t j, const Vec2& u) {
   const Edge& e = *c.edge;
   const Vec2 &p = c.p[j], &a = j == 0 ? e.a0 : e.a1, &b = j == 0 ? e.b0 : e.b1;
   const Vec2 &a_before = j == 0 ? e.before0 : e.before1, &b_after = c.edge_after[j];
-  if ((p - NearestOnSegment(p, a, b)).norm() > kContactSlack_mm) return true;
+  if ((p - NearestOnSegment(p, a, b)).norm() > kContact_mm) return true;
   // A reflex vertex fits around a corner of the other body: that corner's own contacts with the
   // two edges here say on which side it is.
   if (!Reflex(c.before[j], p, c.after[j]) &&
@@ -53,8 +53,8 @@ bool RightSide(const Contact& c, std::size_t j, const Vec2& u) {
     if (Reflex(before, at, after)) return u.dot(outward) > 0.0;
     return Beyond(-u, at, before) && Beyond(-u, at, after);
   };
-  if ((p - a).norm() <= kContactSlack_mm) return corner(a_before, a, b);
-  if ((p - b).norm() <= kContactSlack_mm) return corner(a, b, b_after);
+  if ((p - a).norm() <= kContact_mm) return corner(a_before, a, b);
+  if ((p - b).norm() <= kContact_mm) return corner(a, b, b_after);
   return u.dot(outward) > 0.0;
 }
 
@@ -74,6 +74,9 @@ double SeparatingSpeed(const Contact& c, double closed_gap) {
                                        Perp(Vec2(c.after[0] - c.p[0])),
                                        c.p[0] - NearestOnSegment(c.p[0], e.a0, e.b0),
                                        velocity};
+  // Where bodies touch, a direction may not lean over a near corner at all: it would let the vertex
+  // cut the corner off.
+  const double slack = closed_gap > kContactSlack_mm ? kContactSlack_mm : kContact_mm;
   double best = -kInfinite;
   for (const Vec2& candidate : candidates) {
     const double length = candidate.norm();
@@ -86,7 +89,7 @@ double SeparatingSpeed(const Contact& c, double closed_gap) {
       speed = std::min(speed, u.dot(c.seen->VelocityAt(c.p[j])));
       right = right && (closed_gap > kContactSlack_mm || RightSide(c, j, u));
     }
-    if (right && gap >= closed_gap - kContactSlack_mm) best = std::max(best, speed);
+    if (right && gap >= closed_gap - slack) best = std::max(best, speed);
   }
   return best;
 }

@@ -3,6 +3,7 @@
 #include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <limits>
 #include <optional>
 
 #include "gap_case.h"
@@ -25,12 +26,8 @@ struct Touch {
 
 /// mm per radian at which the first part's point at the contact leaves the second part.
 double Speed(const GapCase& c, const LoopOracle& oracle, const Touch& touch) {
-  // θ ≥ 0 is all that the oracle has followed: one-sided difference of second order.
-  constexpr double kStep = 1e-4;
-  const auto at = [&](double theta) -> Vec2 {
-    return oracle.Place(c.first.body, c.second.body, theta)(touch.point);
-  };
-  const Vec2 velocity = (4.0 * at(kStep) - at(2.0 * kStep) - 3.0 * at(0.0)) / (2.0 * kStep);
+  const Vec2 velocity = oracle.ClosedVelocity(c.first.body, touch.point) -
+                        oracle.ClosedVelocity(c.second.body, touch.point);
   return velocity.dot(touch.normal);
 }
 
@@ -49,11 +46,11 @@ Touch Touching(const Section& vertices, const Section& edges) {
       touch.clear_of_ends = std::min(s, 1.0 - s) * along.norm() > 0.02;
     }
   }
-  touch.clear_of_ends = touch.clear_of_ends && best2 < 1e-16;
+  touch.clear_of_ends = touch.clear_of_ends && best2 < 1e-13;
   return touch;
 }
 
-/// Moves the second part along a random direction until it is 1e-12 to 1e-10 mm off the first, lid
+/// Moves the second part along a random direction until it is some 1e-8 mm off the first, lid
 /// shut, at z. Nothing if they touch at other than a vertex on an edge.
 std::optional<Touch> BringTogether(GapCase& c, Dice& dice, double z) {
   const double angle = dice.Uniform(0.0, 2 * kPi);
@@ -66,12 +63,12 @@ std::optional<Touch> BringTogether(GapCase& c, Dice& dice, double z) {
   };
   double in = 0.0, out = 4.0;
   if (gap(in) > 0.0) return std::nullopt;
-  while (gap(out) <= 1e-11) {
+  while (gap(out) <= 1e-8) {
     in = out;
     out *= 2.0;
   }
-  for (int i = 0; i < 70; ++i) ((gap((in + out) / 2) > 1e-11) ? out : in) = (in + out) / 2;
-  if (gap(out) > 1e-9) return std::nullopt;  // it jumped: the contact ended beside the direction
+  for (int i = 0; i < 70; ++i) ((gap((in + out) / 2) > 1e-8) ? out : in) = (in + out) / 2;
+  if (gap(out) > 1e-6) return std::nullopt;  // it jumped: the contact ended beside the direction
   const Section second = SectionAt(c.second, z);
   const Touch one = Touching(first, second);
   if (one.clear_of_ends) return one;
@@ -97,11 +94,11 @@ std::optional<std::array<Touch, 2>> LayTogether(GapCase& c, Dice& dice) {
   Affine map = Affine::Similar(turn, 1.0, Vec2::Zero());
   const double length = (b - a).norm(), other = (f - e).norm();
   const double slide = dice.Uniform(-0.9 * other, 0.9 * length);  // of the second part's f from a
-  map.t = a + slide * along + 1e-10 * out - map(f);
+  map.t = a + slide * along + 1e-8 * out - map(f);
   c.second = Mapped(c.second, map);
   const double low = std::max(0.0, slide), high = std::min(length, slide + other);
   const double gap = RegionDistance(SectionAt(c.first, 0.0), SectionAt(c.second, 0.0));
-  if (high - low < 0.1 || gap < 5e-11) return std::nullopt;
+  if (high - low < 0.1 || gap < 5e-9) return std::nullopt;
   return std::array<Touch, 2>{Touch{a + low * along, -out, true},
                               Touch{a + high * along, -out, true}};
 }
@@ -158,7 +155,13 @@ void CheckKept(const GapCase& c, const LoopOracle& oracle, double speed, double 
       CHECK(report.separation_mm == Approx(speed).epsilon(1e-5).margin(1e-3));
     }
     if (speed < -0.01 || course.overlaps) CHECK_FALSE(report.kept);
-    if (speed > 1.0 && course.clear && !course.overlaps) CHECK(report.kept);
+    // A contact in one point of twisted parts may be refused for want of one direction that parts
+    // them all along z (clearance.h); then it says so by a speed of minus infinity. Any other
+    // refusal of a contact that parts and stays clear is a defect.
+    if (speed > 1.0 && course.clear && !course.overlaps && !report.kept) {
+      CHECK(c.Ruled());
+      CHECK(report.separation_mm == -std::numeric_limits<double>::infinity());
+    }
     if (!report.kept) {
       CHECK(report.worst.theta_rad >= 0.0);
       CHECK(report.worst.theta_rad <= c.to);
@@ -211,7 +214,19 @@ TEST_CASE("random parts that touch along an edge are kept exactly if both its en
     if (!ends) continue;
     c.second.at_z_max = c.second.at_z_min;
     const LoopOracle oracle = c.Oracle();
-    const double speed = std::min(Speed(c, oracle, (*ends)[0]), Speed(c, oracle, (*ends)[1]));
+    double speed = std::min(Speed(c, oracle, (*ends)[0]), Speed(c, oracle, (*ends)[1]));
+    // A shape that is not convex may lie on that edge in more than one place.
+    for (const auto& [part, other] : {std::pair(&c.first, &c.second), {&c.second, &c.first}}) {
+      const Section section = SectionAt(*other, 0.0);
+      for (const Vec2& p : part->at_z_min[0]) {
+        double near2 = 1e300;
+        for (const Segment& e : section.edges) {
+          near2 = std::min(near2, PointSegment2(p.x(), p.y(), e));
+        }
+        if (near2 > 1e-14) continue;
+        speed = std::min(speed, Speed(c, oracle, {p, (*ends)[0].normal, true}));
+      }
+    }
     CheckKept(c, oracle, speed, 0.0, count);
   }
   CAPTURE(count.kept, count.refused, count.unclear);
@@ -236,7 +251,7 @@ TEST_CASE("twisted parts that touch at one end of theirs are kept only if they s
     bool apart = true;  // at every other z
     for (int j = 0; j <= 64; ++j) {
       const double w = z_low + (z_high - z_low) * j / 64.0;
-      apart = apart && RegionDistance(SectionAt(c.first, w), SectionAt(c.second, w)) > 5e-12;
+      apart = apart && RegionDistance(SectionAt(c.first, w), SectionAt(c.second, w)) > 5e-9;
     }
     if (!apart) continue;
     ++cases;

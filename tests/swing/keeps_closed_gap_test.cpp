@@ -191,6 +191,25 @@ TEST_CASE("an edge lifts off a point though its own far end goes the other way")
   }
 }
 
+// The lid's point stands on the chest's top, `d` behind its front corner, and goes down at 30 mm
+// per radian and out at 20: it cuts the corner off. Where the lid's flank leans the same way the
+// corner stays in the lid: at 0.3 rad by 2.26 mm² (GEOS). d under kContactSlack_mm was once called
+// kept.
+TEST_CASE(
+    "a point that cuts off the corner it stands beside is not kept, however near the corner") {
+  const Ring chest = Rectangle(0, -20, 100, 0);
+  for (const double d : {0.0005, 0.002, 0.005, 0.008, 0.0095, 0.011, 0.1, 2.0}) {
+    for (const double flank : {7.2, 10.4, 14.4}) {
+      const Vec2 p(100 - d, 0);
+      const Ring lid = {p, p + Vec2(8, 16), p + Vec2(-flank, 16)};
+      const KeepReport report = KeepsHinged({130, 20}, 0.3, Lid(lid), Chest(chest), 0.5);
+      CAPTURE(d, flank);
+      CHECK_FALSE(report.kept);
+      CHECK(report.separation_mm == Approx(-30.0 - d));
+    }
+  }
+}
+
 TEST_CASE("a rim that lifts well but swings into a wall later is not kept") {
   // The lid's upper back corner (0, 10) comes to x = −15 at 1.147 rad, where a wall stands.
   const Ring walled = {{-80, -20}, {100, -20}, {100, 0}, {-15, 0}, {-15, 60}, {-80, 60}};

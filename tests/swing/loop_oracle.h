@@ -107,6 +107,31 @@ class LoopOracle {
         return {};
     }
   }
+  /// dα/dθ and dβ/dθ, from the loop equation differentiated: B e^{iβ} β' − A e^{iα} α' = C e^{iθ}.
+  Turns Rates(double theta) const {
+    if (plain_) return {1.0, 1.0};
+    const Turns t = At(theta);
+    const Complex a = a_ * std::polar(1.0, t.a), b = b_ * std::polar(1.0, t.b);
+    const Complex c = c_ * std::polar(1.0, theta);
+    const double determinant = std::imag(std::conj(b) * a);
+    return {-std::imag(std::conj(b) * c) / determinant, -std::imag(std::conj(a) * c) / determinant};
+  }
+  /// d/dθ of the point of `body` that is at `p` when closed, there.
+  Vec2 ClosedVelocity(Body body, const Vec2& p) const {
+    const Complex i(0.0, 1.0), at = AsComplex(p);
+    if (plain_) return body == Body::kLid ? AsVec(i * (at - ga_)) : Vec2(0, 0);
+    const Turns rates = Rates(0.0);
+    switch (body) {
+      case Body::kArmA:
+        return AsVec(i * rates.a * (at - ga_));
+      case Body::kArmB:
+        return AsVec(i * rates.b * (at - gb_));
+      case Body::kLid:
+        return AsVec(i * (at - ga_ - a_) + i * rates.a * a_);
+      default:
+        return {0, 0};
+    }
+  }
   /// `body` seen from `frame`.
   Placing Place(Body body, Body frame, double theta) const {
     const Turns turns = At(theta);

@@ -106,7 +106,10 @@ struct KeepReport {
 /// never touch or overlap again, and that contacts separate at once.
 /// A contact is proven over [0, t] by a direction u with u·(p − e) ≥ the closed gap at 0 and
 /// u·v(0) ≥ M t / 2, which makes u·(p − e) grow all the way; where the bodies touch, u must also
-/// have the one body's corner on its far side and the other's solid on its near side.
+/// have the one body's corner on its far side and the other's solid on its near side, and gets no
+/// slack. Safe, not complete: ruled parts that twist and touch in a single point at one end of z
+/// may be refused with a separation of −infinity, since one u has to do for all z between two
+/// stations.
 KeepReport KeepsClosedGap(const LidMotion& motion, const MotionBounds& bounds,
                           const std::vector<PartPair>& pairs, double cap_mm);
 
