@@ -11,18 +11,21 @@ export const axeSource = fs.readFileSync(require.resolve('axe-core/axe.min.js'),
 
 export const fileOf = (name) => path.join(process.cwd(), 'pages', name, 'report.html');
 export const hingeOf = (name) =>
-  JSON.parse(fs.readFileSync(path.join(process.cwd(), 'pages', name, 'hinge.json'), 'utf8'));
+    JSON.parse(fs.readFileSync(path.join(process.cwd(), 'pages', name, 'hinge.json'), 'utf8'));
 /// All reports: with hinges in mm and in inches, without one, one that fails, one that cannot move.
-export const kNames = ['sample_chest', 'jewellery_casket', 'barrel_chest', 'sample_chest_tight',
-                       'given', 'stuck'];
+export const kNames =
+    ['sample_chest', 'jewellery_casket', 'barrel_chest', 'sample_chest_tight', 'given', 'stuck'];
 
 let browser = null;
 export async function launch() {
   browser ??= await chromium.launch({
     executablePath: process.env.CHROMIUM || '/usr/bin/chromium',
     args: [
-      '--disable-background-networking', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
-      '--ignore-gpu-blocklist', ...(process.getuid() === 0 ? ['--no-sandbox'] : []),
+      '--disable-background-networking',
+      '--use-angle=swiftshader',
+      '--enable-unsafe-swiftshader',
+      '--ignore-gpu-blocklist',
+      ...(process.getuid() === 0 ? ['--no-sandbox'] : []),
     ],
   });
   return browser;
@@ -32,7 +35,8 @@ export async function close() {
   browser = null;
 }
 
-/// Opens a report. `page.faults` collects console messages, errors and requests that leave the page.
+/// Opens a report. `page.faults` collects console messages, errors and requests that leave the
+/// page.
 export async function open(name, {width = 1300, height = 900, ...wish} = {}) {
   const context = await (await launch()).newContext({viewport: {width, height}, ...wish});
   const page = await context.newPage();

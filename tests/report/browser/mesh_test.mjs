@@ -3,12 +3,16 @@
 import assert from 'node:assert/strict';
 import fs from 'node:fs';
 import test from 'node:test';
+
 import {fileOf, hingeOf} from './browser.mjs';
 
-const source = fs.readFileSync(new URL('../../../src/report/page/4_mesh.js.inc', import.meta.url),
-                               'utf8').split('\n').slice(1, -2).join('\n');
+const source =
+    fs.readFileSync(new URL('../../../src/report/page/4_mesh.js.inc', import.meta.url), 'utf8')
+        .split('\n')
+        .slice(1, -2)
+        .join('\n');
 const withBox = (box) =>
-  new Function('box', source + '\nreturn {triangulate, Mesh, meshOfBody, meshOfPiece};')(box);
+    new Function('box', source + '\nreturn {triangulate, Mesh, meshOfBody, meshOfPiece};')(box);
 
 function dataOf(name) {
   const page = fs.readFileSync(fileOf(name), 'utf8');
@@ -58,7 +62,8 @@ test('triangles of ragged outlines with holes cover just their area', () => {
       area += part;
     }
     const wanted = rings.reduce((sum, ring) => sum + areaOf(ring), 0);
-    assert.ok(Math.abs(area - wanted) < 1e-6 * wanted, `seed ${seed}: ${area} instead of ${wanted}`);
+    assert.ok(
+        Math.abs(area - wanted) < 1e-6 * wanted, `seed ${seed}: ${area} instead of ${wanted}`);
     ++checked;
   }
   assert.equal(checked, 120);
@@ -88,7 +93,8 @@ test('sides and ends of every solid face outwards and leave no gap', () => {
       for (let i = 0; i < t.length; i += 3) {
         const [a, b, c] = [0, 1, 2].map((k) => v.slice(6 * t[i + k], 6 * t[i + k] + 6));
         const u = [0, 1, 2].map((k) => b[k] - a[k]), w = [0, 1, 2].map((k) => c[k] - a[k]);
-        const front = [u[1] * w[2] - u[2] * w[1], u[2] * w[0] - u[0] * w[2], u[0] * w[1] - u[1] * w[0]];
+        const front =
+            [u[1] * w[2] - u[2] * w[1], u[2] * w[0] - u[0] * w[2], u[0] * w[1] - u[1] * w[0]];
         const size = Math.hypot(...front);
         if (size < 1e-9) continue;
         for (const p of [a, b, c]) {
