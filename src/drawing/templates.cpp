@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/drawing/templates.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "bodies.h"
+#include "full_size.h"
+#include "lidwright/arms/hardware.h"
+#include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/drawing/style.h"
+
+namespace lidwright {
+namespace {
+
+// From the case's frame to the template's: origin where the two edges meet, and mirrored for the
+// left end, where x runs to the left for someone who looks at it from inside.
+struct Frame {
+  Vec2 origin;
+  bool mirrored;
+
+  Vec2 operator()(const Vec2& p) const {
+    const Vec2 q = p - origin;
+    return mirrored ? Vec2(-q.x(), q.y()) : q;
+  }
+  Circle operator()(const Circle& c) const { return {(*this)(c.centre), c.radius_mm}; }
+  Outline operator()(const Outline& outline) const {
+    const Outline moved = Moved(outline, Pose{1.0, 0.0, -origin});
+    return mirrored ? Mirrored(moved) : moved;
+  }
+};
+
+// Marks for a body, in the case's frame.
+std::vector<Mark> MarksFor(Body body, const Job& job, const std::vector<HingePiece>& pieces,
+                           const std::vector<WoodWork>& wood) {
+  std::vector<Mark> marks;
+  for (const WoodWork& work : wood) {
+    if (work.body != body || !(work.hole.radius_mm > 0.0)) continue;
+    std::string note = work.note;
+    if (work.depth_mm > 0.0) {
+      note = BenchLength(work.depth_mm, job.inches) + " deep" + (note.empty() ? "" : "; " + note);
+    }
+    marks.push_back({work.hole, work.what, note});
+  }
+  if (!marks.empty()) return marks;
+  const PieceKind plate = body == Body::kCase ? PieceKind::kGroundPlate : PieceKind::kLidPlate;
+  for (const HingePiece& piece : pieces) {
+    if (piece.kind != plate || piece.body != body) continue;
+    // A lid plate's pins do not go into the wood.
+    if (body == Body::kCase) {
+      for (const Circle& hole : piece.holes) marks.push_back({hole, "pin", "through the plate"});
+    }
+    for (const Circle& drill : piece.drills) marks.push_back({drill, "screw", "pilot"});
+  }
+  return marks;
+}
+
+std::vector<DrawnOutline> PlatesOf(Body body, const std::vector<HingePiece>& pieces) {
+  std::vector<DrawnOutline> outlines;
+  for (const HingePiece& piece : pieces) {
+    const bool plate = piece.kind == PieceKind::kGroundPlate || piece.kind == PieceKind::kLidPlate;
+    if (plate && piece.body == body) {
+      outlines.push_back({piece.outline, style::kHidden, piece.name});
+    }
+  }
+  return outlines;
+}
+
+}  // namespace
+
+ReachableFaces LidFacesAtEnd(const Job& job, const Solid& solid) {
+  const Section section = SectionAt(solid, solid.bay.z_max_mm);
+  Box2 box;
+  for (const Ring& ring : section.lid_rings) {
+    for (const Vec2& p : ring) box.Add(p);
+  }
+  LW_REQUIRE(!box.Empty(), "no lid at the end wall");
+  double edge = box.high.y();
+  for (const Ring& ring : section.lid_rings) {
+    for (const Vec2& p : ring) {
+      if (p.x() < (box.low.x() + box.high.x()) / 2.0) edge = std::min(edge, p.y());
+    }
+  }
+  const double wall = std::isnan(job.lid.wall_mm) ? job.box.back_wall_mm : job.lid.wall_mm;
+  ReachableFaces faces{box.low.x() + wall, edge};
+  // A level line just over the edge enters the back wall and leaves it again.
+  std::vector<double> crossings;
+  const double level = edge + 1e-3;
+  for (const Ring& ring : section.lid_rings) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+      if ((a.y() > level) == (b.y() > level)) continue;
+      crossings.push_back(a.x() + (b.x() - a.x()) * (level - a.y()) / (b.y() - a.y()));
+    }
+  }
+  std::sort(crossings.begin(), crossings.end());
+  if (crossings.size() >= 4) faces.back_x_mm = crossings[1];
+  return faces;
+}
+
+std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
+                                   const std::vector<HingePiece>& pieces,
+                                   const std::vector<WoodWork>& wood) {
+  std::vector<Canvas> pages;
+  for (const Body body : {Body::kCase, Body::kLid}) {
+    const std::vector<Mark> marks = MarksFor(body, job, pieces, wood);
+    const std::vector<DrawnOutline> plates = PlatesOf(body, pieces);
+    if (marks.empty() && plates.empty()) continue;
+    const bool is_case = body == Body::kCase;
+    const ReachableFaces faces = is_case ? FacesAtEnd(job, solid) : LidFacesAtEnd(job, solid);
+    for (const bool left : {true, false}) {
+      const Frame frame{{faces.back_x_mm, faces.rim_y_mm}, left};
+      FullSize drawing;
+      drawing.title = std::string("Drilling template: ") + (is_case ? "case" : "lid") + ", " +
+                      (left ? "left" : "right") + " end, seen from inside";
+      drawing.notes = {std::string("Cut along the two heavy dashed lines. Lay the paper on the ") +
+                       (is_case ? "case's" : "lid's") +
+                       " end wall from inside, one cut edge against the back wall's inner face, "
+                       "the other level with " +
+                       (is_case ? "the rim" : "the lid's lower edge") +
+                       ". Prick the crosses through, then drill. Try it in scrap first."};
+      drawing.edge_x = "back wall's inner face";
+      drawing.edge_y = is_case ? "rim" : "lower edge of the lid";
+      drawing.from_x = "from back";
+      drawing.from_y = is_case ? "from rim" : "from edge";
+      drawing.leftwards = left;
+      drawing.inches = job.inches;
+      for (const Mark& mark : marks) {
+        drawing.marks.push_back({frame(mark.circle), mark.what, mark.note});
+      }
+      for (const DrawnOutline& plate : plates) {
+        drawing.outlines.push_back({frame(plate.outline), plate.pen, plate.name});
+      }
+      for (Canvas& page : Tiles(DrawFullSize(drawing), job)) pages.push_back(std::move(page));
+    }
+  }
+  return pages;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "../cutting/made_up_pieces.h"
+#include "drawing/full_size.h"
+#include "lidwright/drawing/jig_sheet.h"
+#include "lidwright/drawing/length_text.h"
+#include "lidwright/drawing/list_sheet.h"
+#include "lidwright/drawing/nest_sheet.h"
+#include "lidwright/drawing/stack_sheet.h"
+#include "lidwright/drawing/templates.h"
+
+namespace lidwright {
+namespace {
+
+void CheckTexts(const Canvas& canvas) {
+  const auto& texts = canvas.texts();
+  for (std::size_t i = 0; i < texts.size(); ++i) {
+    const Box2& a = texts[i].box;
+    if (a.low.minCoeff() < 0.0 || a.high.x() > canvas.width_mm() ||
+        a.high.y() > canvas.height_mm()) {
+      FAIL_CHECK(canvas.title() << ": '" << texts[i].text << "' leaves the page");
+    }
+    for (std::size_t k = i + 1; k < texts.size(); ++k) {
+      const Box2& b = texts[k].box;
+      if (a.low.x() < b.high.x() && b.low.x() < a.high.x() && a.low.y() < b.high.y() &&
+          b.low.y() < a.high.y()) {
+        FAIL_CHECK(canvas.title() << ": '" << texts[i].text << "' meets '" << texts[k].text << "'");
+      }
+    }
+  }
+}
+
+std::vector<Circle> MarksOn(const Canvas& canvas) {
+  std::vector<Circle> marks;
+  for (const Canvas::Item& item : canvas.items()) {
+    const auto* disc = std::get_if<Canvas::Disc>(&item);
+    if (disc && disc->name == "mark") marks.push_back(disc->circle);
+  }
+  return marks;
+}
+
+Design DesignOf(const testing::Example& example, bool inches) {
+  Job job = testing::ReadExample(example.name);
+  job.inches = inches;
+  return testing::MakeDesign(job, example.pivots);
+}
+
+TEST_CASE("no two texts of the bench's sheets overlap or leave their page") {
+  int sheets = 0;
+  for (const testing::Example& example : testing::Examples()) {
+    for (const bool inches : {false, true}) {
+      INFO(example.name);
+      const Design design = DesignOf(example, inches);
+      const std::vector<HingePiece> pieces = testing::MadeUpPieces(design);
+      for (const Canvas& sheet : StackSheets(design.job, design.solid, pieces)) {
+        CheckTexts(sheet);
+        ++sheets;
+      }
+      const auto templates = DrillTemplates(design.job, design.solid, pieces, {});
+      if (templates.size() != 4) continue;  // cut in pieces: texts run over the cut
+      for (const Canvas& sheet : templates) {
+        CheckTexts(sheet);
+        ++sheets;
+      }
+    }
+  }
+  CHECK(sheets >= 8 + 3 * 2 * 4);
+  const Job job = testing::ReadExample("sample_chest");
+  PrintedList list{"Parts", {"part", "count", "size"}, {0.3, 0.1, 0.6}, {false, true, false}, {}};
+  for (int i = 0; i < 70; ++i) {
+    list.rows.push_back({"a part with a name", std::to_string(i),
+                         std::string(static_cast<std::size_t>(i * 5), 'x') + " and some words"});
+  }
+  const auto pages = ListSheets(job, "Parts list", {list, list});
+  CHECK(pages.size() >= 4);
+  std::size_t counted = 0;
+  for (const Canvas& page : pages) {
+    CheckTexts(page);
+    for (const PlacedText& text : page.texts()) counted += text.text == "a part with a name";
+  }
+  CHECK(counted == 140);
+}
+
+TEST_CASE("a template's holes lie as in the wood, measured from its edges, left mirrored") {
+  const Design design = DesignOf(testing::Examples()[0], false);
+  const std::vector<HingePiece> pieces = testing::MadeUpPieces(design);
+  const std::vector<WoodWork> wood{{"hole for a pin", Body::kCase, {{17.0, -21.5}, 1.6}, 8.0, ""},
+                                   {"hole for a pin", Body::kCase, {{21.0, -44.0}, 1.6}, 8.0, ""},
+                                   {"recess", Body::kCase, {}, 2.0, "no hole"},
+                                   {"pilot", Body::kLid, {{100.0, 12.0}, 1.0}, 10.0, ""}};
+  const auto pages = DrillTemplates(design.job, design.solid, pieces, wood);
+  REQUIRE(pages.size() == 4);  // case left and right, lid left and right
+  const auto left = MarksOn(pages[0]), right = MarksOn(pages[1]);
+  REQUIRE(left.size() == 2);
+  REQUIRE(right.size() == 2);
+  const Vec2 step = right[1].centre - right[0].centre, mirrored = left[1].centre - left[0].centre;
+  CHECK((step - Vec2(4.0, -22.5)).norm() < 1e-9);
+  CHECK((mirrored - Vec2(-4.0, -22.5)).norm() < 1e-9);
+  CHECK(right[0].radius_mm == 1.6);
+  CHECK(MarksOn(pages[2]).size() == 1);
+  // The table says the same as FacesAtEnd: 12 mm of back wall at the end, rim a little over 0.
+  const ReachableFaces faces = FacesAtEnd(design.job, design.solid);
+  std::size_t found = 0;
+  for (const PlacedText& text : pages[0].texts()) {
+    found += text.text == LengthText(17.0 - faces.back_x_mm, false);
+    found += text.text == LengthText(-21.5 - faces.rim_y_mm, false);
+  }
+  CHECK(found == 2);
+}
+
+TEST_CASE("the lid's edges are where the section at the end wall has them") {
+  for (const testing::Example& example : testing::Examples()) {
+    const Design design = DesignOf(example, false);
+    const ReachableFaces lid = LidFacesAtEnd(design.job, design.solid);
+    const ReachableFaces box = FacesAtEnd(design.job, design.solid);
+    INFO(example.name);
+    // Case and lid have one outer form, so their inner faces differ by their walls.
+    CHECK(lid.back_x_mm - box.back_x_mm ==
+          Approx(design.job.lid.wall_mm - design.job.box.back_wall_mm).margin(1e-6));
+    CHECK(lid.rim_y_mm == Approx(box.rim_y_mm + design.job.lid.seam_gap_mm).margin(1e-6));
+  }
+}
+
+TEST_CASE("tiles show every place of a page, with crosses at the same places of it") {
+  Canvas whole(500.0, 420.0, "large");
+  for (int i = 0; i < 50; ++i) {
+    for (int j = 0; j < 42; ++j) {
+      whole.Draw(Circle{{5.0 + 10.0 * i, 5.0 + 10.0 * j}, 1.0}, std::nullopt, Pen{}, "dot");
+    }
+  }
+  for (const bool inches : {false, true}) {
+    Job job;
+    job.inches = inches;
+    const auto tiles = Tiles(whole, job);
+    CHECK(tiles.size() == 6);
+    std::vector<Vec2> seen;
+    std::vector<std::vector<Vec2>> crosses;  // in the whole's coordinates
+    for (const Canvas& tile : tiles) {
+      const Box2 window{{kTileMargin_mm, kTileFoot_mm},
+                        {tile.width_mm() - kTileMargin_mm, tile.height_mm() - kTileMargin_mm}};
+      Vec2 offset = Vec2::Zero();
+      bool first = true, seams = false;
+      crosses.emplace_back();
+      for (const Canvas::Item& item : tile.items()) {
+        if (const auto* disc = std::get_if<Canvas::Disc>(&item)) {
+          if (first) offset = disc->circle.centre - Vec2(5.0, 5.0);
+          first = false;
+          const Vec2& c = disc->circle.centre;
+          if ((c - window.low).minCoeff() >= 0.0 && (window.high - c).minCoeff() >= 0.0) {
+            seen.push_back(c - offset);
+          }
+        } else if (const auto* group = std::get_if<Canvas::GroupStart>(&item)) {
+          seams = group->name == "seams";
+        } else if (const auto* shape = std::get_if<Canvas::Shape>(&item); shape && seams) {
+          const auto& v = shape->path[0].vertices;
+          crosses.back().push_back((v[0].point + v[1].point) / 2.0 - offset);
+        } else if (std::get_if<Canvas::GroupEnd>(&item)) {
+          seams = false;
+        }
+      }
+    }
+    std::size_t covered = 0;
+    for (int i = 0; i < 50; ++i) {
+      for (int j = 0; j < 42; ++j) {
+        const Vec2 dot(5.0 + 10.0 * i, 5.0 + 10.0 * j);
+        covered += std::any_of(seen.begin(), seen.end(),
+                               [&](const Vec2& s) { return (s - dot).norm() < 1e-6; });
+      }
+    }
+    CHECK(covered == 50 * 42);
+    // Every cross is on another tile as well.
+    for (std::size_t a = 0; a < crosses.size(); ++a) {
+      CHECK(!crosses[a].empty());
+      for (const Vec2& cross : crosses[a]) {
+        bool met = false;
+        for (std::size_t b = 0; b < crosses.size(); ++b) {
+          if (b == a) continue;
+          for (const Vec2& other : crosses[b]) met = met || (other - cross).norm() < 1e-6;
+        }
+        CHECK(met);
+      }
+    }
+  }
+}
+
+TEST_CASE("a cut through a piece meets its material and not its holes") {
+  HingePiece ring = testing::TurnedPiece("ring", PieceKind::kSpacer, Body::kCase, {10, 5}, 8.0, 3.0,
+                                         0, 1, "brass");
+  for (const double angle : {0.0, 0.7, 2.0}) {
+    const auto met =
+        CutThrough(ring.outline, ring.holes, {10, 5}, {std::cos(angle), std::sin(angle)});
+    REQUIRE(met.size() == 2);
+    CHECK(met[0].first == Approx(-4.0).margin(0.01));
+    CHECK(met[0].second == Approx(-1.5).margin(0.01));
+    CHECK(met[1].first == Approx(1.5).margin(0.01));
+    CHECK(met[1].second == Approx(4.0).margin(0.01));
+  }
+  CHECK(CutThrough(ring.outline, ring.holes, {10, 20}, {1, 0}).empty());
+}
+
+}  // namespace
+}  // namespace lidwright
