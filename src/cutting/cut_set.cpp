@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
 #include "lidwright/cutting/dxf.h"
 #include "lidwright/cutting/svg.h"
 
@@ -69,6 +70,20 @@ std::optional<std::vector<CutPart>> PathsOf(const std::vector<CutPart>& parts, c
 }
 
 }  // namespace
+
+CutWish CutWishFor(const Job& job) {
+  CutWish wish;
+  wish.cutter_mm = job.shop.cutter_mm;
+  wish.inches = job.inches;
+  if (!job.inches) return wish;
+  wish.web_mm = kMmPerInch / 32.0;
+  wish.between_mm = kMmPerInch / 8.0;
+  wish.sheet_width_mm = 24.0 * kMmPerInch;
+  wish.sheet_height_mm = 12.0 * kMmPerInch;
+  wish.margin_mm = kMmPerInch / 4.0;
+  wish.tab_mm = 3.0 * kMmPerInch / 16.0;
+  return wish;
+}
 
 bool HasGrain(const std::string& material) {
   return material == "birch plywood" || material == "hardwood";

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "lidwright/base/units.h"
 #include "lidwright/cutting/cut_piece.h"
 #include "lidwright/cutting/nest.h"
 
@@ -19,6 +20,24 @@ const HardwareLine* LineFor(const std::string& name, const std::vector<HardwareL
   return nullptr;
 }
 
+// In inches with the fraction where a 64th is meant, the name that rod, tube and sheet are sold by.
+std::string ShopLength(double mm, bool inches) {
+  const std::string text = BenchLength(mm, inches);
+  if (!inches) return text;
+  const double sixtyfourths = 64.0 * mm / kMmPerInch;
+  const long whole = std::lround(sixtyfourths);
+  if (whole <= 0 || std::abs(sixtyfourths - static_cast<double>(whole)) > 64.0 * 0.0006)
+    return text;
+  long up = whole % 64, down = 64;
+  if (up == 0) return text;
+  while (up % 2 == 0) {
+    up /= 2;
+    down /= 2;
+  }
+  return (whole >= 64 ? std::to_string(whole / 64) + "-" : "") + std::to_string(up) + "/" +
+         std::to_string(down) + " in";
+}
+
 class Lister {
  public:
   Lister(const std::vector<HingePiece>& pieces, const std::vector<HardwareLine>& buy, bool inches,
@@ -29,8 +48,11 @@ class Lister {
     for (const HingePiece& piece : pieces_) {
       if (piece.cut_from_sheet && piece.per_end > 0) AddFlat(piece);
     }
-    for (const HingePiece& piece : pieces_) {
-      if (!piece.cut_from_sheet && piece.per_end > 0) AddTurned(piece);
+    for (const PieceKind kind : {PieceKind::kPin, PieceKind::kBushing, PieceKind::kSpacer,
+                                 PieceKind::kWasher, PieceKind::kStop, PieceKind::kScrew}) {
+      for (const HingePiece& piece : pieces_) {
+        if (piece.kind == kind && !piece.cut_from_sheet && piece.per_end > 0) AddTurned(piece);
+      }
     }
     for (const HardwareLine& line : buy_) AddBought(line);
     for (SawRow& row : list_.saw) Finish(row);
@@ -40,6 +62,7 @@ class Lister {
 
  private:
   std::string Say(double mm) const { return BenchLength(mm, inches_); }
+  std::string Shop(double mm) const { return ShopLength(mm, inches_); }
 
   void AddFlat(const HingePiece& piece) {
     const CutPart lying =
@@ -51,7 +74,7 @@ class Lister {
     if (!piece.note.empty()) remark += (remark.empty() ? "" : "; ") + piece.note;
     list_.parts.push_back({piece.name, CountOf(piece),
                            Say(size.x()) + " by " + Say(size.y()) + ", " +
-                               Say(piece.z_max_mm - piece.z_min_mm) + " thick",
+                               Shop(piece.z_max_mm - piece.z_min_mm) + " thick",
                            piece.material, remark});
   }
 
@@ -63,13 +86,17 @@ class Lister {
 
   void AddTurned(const HingePiece& piece) {
     if (piece.kind == PieceKind::kScrew) {
-      Gather({"wood screw", CountOf(piece), piece.note, piece.material, ""});
+      // "screw 1 of the lid plate, head"
+      const std::size_t of = piece.name.find(" of the "), end = piece.name.find(',');
+      const std::string where =
+          of == std::string::npos ? "" : "for the " + piece.name.substr(of + 8, end - of - 8);
+      Gather({"wood screw", CountOf(piece), piece.note, piece.material, where});
       return;
     }
     const double out = Diameter(piece), length = LengthOf(piece);
     const double bore = piece.holes.empty() ? 0.0 : 2.0 * piece.holes[0].radius_mm;
     if (piece.kind == PieceKind::kStop && bore == 0.0 && LineFor("stop rod", buy_)) return;
-    std::string size = Say(out);
+    std::string size = Shop(out);
     if (bore > 0.0) size += ", bored " + Say(bore);
     const bool washer = piece.kind == PieceKind::kWasher;
     size += ", " + Say(length) + (washer ? " thick" : " long");
@@ -89,7 +116,7 @@ class Lister {
         }
       }
     }
-    const std::string stock = Say(out) + " " + piece.material + " rod";
+    const std::string stock = Shop(out) + " " + piece.material + " rod";
     return bore > 0.0 ? stock + " or tube, bored " + Say(bore) : stock;
   }
 
@@ -102,8 +129,8 @@ class Lister {
                 Say(box.high.y());
       }
       list_.sheets.push_back(
-          {group.material + ", " + Say(group.thickness_mm) + " thick", group.nest.sheets,
-           Say(group.stock.width_mm) + " by " + Say(group.stock.height_mm), used});
+          {group.material + ", " + Shop(group.thickness_mm) + " thick", group.nest.sheets,
+           Shop(group.stock.width_mm) + " by " + Shop(group.stock.height_mm), used});
     }
   }
 
@@ -137,7 +164,7 @@ class Lister {
         continue;
       }
       other.count += row.count;
-      if (!row.remark.empty()) other.remark += ", " + row.remark;
+      if (!row.remark.empty() && other.remark != row.remark) other.remark += ", " + row.remark;
       return;
     }
     list_.parts.push_back(row);
@@ -159,6 +186,16 @@ class Lister {
     row->cuts.push_back(cut);
   }
 
+  // A rod as thick as the pins is sawn from their stock.
+  std::string RodFor(const HardwareLine& line) const {
+    for (const HingePiece& piece : pieces_) {
+      if (piece.kind != PieceKind::kPin) continue;
+      const double out = Diameter(piece);
+      if (line.note == Say(out) + " " + piece.material + " rod") return StockFor(piece, out, 0.0);
+    }
+    return line.note;
+  }
+
   // Names of pieces, and bushings and screws by what they are, stand in the list already.
   void AddBought(const HardwareLine& line) {
     const bool rod = line.note.size() > 3 && line.note.substr(line.note.size() - 3) == "rod";
@@ -171,7 +208,7 @@ class Lister {
     std::string size = line.note;
     if (std::isfinite(line.length_mm)) {
       size += (size.empty() ? "" : ", ") + Say(line.length_mm) + " long";
-      if (rod) AddCut(line.note, {2 * line.per_end, line.length_mm, line.name});
+      if (rod) AddCut(RodFor(line), {2 * line.per_end, line.length_mm, line.name});
     }
     Gather({line.name, 2 * line.per_end, size, "", ""});
   }

@@ -20,31 +20,92 @@ constexpr double kAround_mm = 10.0;     // of the drawing, for names
 constexpr double kOrdinates_mm = 30.0;  // below and beside it
 constexpr double kEdgeOver_mm = 4.0;    // the edges are drawn so far beyond the rest
 constexpr double kLine_mm = 4.2;        // from one line of notes to the next
-constexpr double kTable_mm = 168.0;
-constexpr double kNotes_mm = 176.0;  // a line fits a sheet
-
-// The table's columns: number, what, diameter, two distances, note.
-const std::vector<Column> kColumns = {{8.0, false}, {50.0, false}, {18.0, true}, {22.0, true},
-                                      {22.0, true}, {2.0, false},  {46.0, false}};
+constexpr double kNotes_mm = 176.0;     // a line fits a sheet
+constexpr double kLeastWidth_mm = 180.0;
 
 double FromX(const FullSize& drawing, const Vec2& at) {
   return drawing.leftwards ? -at.x() : at.x();
 }
 
-std::vector<std::vector<std::string>> Rows(const FullSize& drawing) {
-  const auto say = [&](double mm) { return LengthText(mm, drawing.inches); };
-  std::vector<std::vector<std::string>> rows{
-      {"no.", "hole", drawing.inches ? "dia., in" : "dia., mm", drawing.edges ? drawing.from_x : "",
-       drawing.edges ? drawing.from_y : "", "", ""}};
-  int next = 0;
+std::string Say(const FullSize& drawing, double mm) {
+  return drawing.inches ? DecimalText(mm, true) : LengthText(mm, false);
+}
+
+// Number, what, diameter, depth, two distances and the letter of a note; columns that nobody needs
+// are left out.
+struct HoleTable {
+  std::vector<Column> columns;
+  std::vector<std::vector<std::string>> rows;
+  std::vector<std::string> notes;  // "a  drill through …"
+
+  double Width() const {
+    double width = 0.0;
+    for (const Column& column : columns) width += column.width_mm;
+    return width;
+  }
+  double Height() const {
+    if (columns.empty()) return 0.0;
+    return TableHeight(rows.size()) + kLine_mm * static_cast<double>(notes.size()) + 4.0;
+  }
+
+  void Add(const std::string& head, const std::vector<std::string>& cells, bool right) {
+    double width = LengthOf(head, style::kSmall_mm);
+    for (const std::string& cell : cells) width = std::max(width, LengthOf(cell, style::kText_mm));
+    columns.push_back({width + 4.0, right});
+    rows.resize(cells.size() + 1);
+    rows[0].push_back(head);
+    for (std::size_t i = 0; i < cells.size(); ++i) rows[i + 1].push_back(cells[i]);
+  }
+};
+
+HoleTable TableOf(const FullSize& drawing) {
+  HoleTable table;
+  if (drawing.marks.empty() || !drawing.table) return table;
+  const std::string unit = drawing.inches ? ", in" : ", mm";
+  std::vector<std::string> numbers, whats, diameters, depths, across, up, letters;
+  bool deep = false;
   for (const Mark& mark : drawing.marks) {
     const Vec2& at = mark.circle.centre;
-    rows.push_back({std::to_string(++next), mark.what,
-                    GapText(2.0 * mark.circle.radius_mm, drawing.inches),
-                    drawing.edges ? say(FromX(drawing, at)) : "", drawing.edges ? say(at.y()) : "",
-                    "", mark.note});
+    numbers.push_back(std::to_string(numbers.size() + 1));
+    whats.push_back(mark.what);
+    diameters.push_back(DecimalText(2.0 * mark.circle.radius_mm, drawing.inches));
+    deep = deep || std::isfinite(mark.deep_mm);
+    depths.push_back(std::isfinite(mark.deep_mm) ? Say(drawing, mark.deep_mm) : "");
+    across.push_back(Say(drawing, FromX(drawing, at)));
+    up.push_back(Say(drawing, at.y()));
+    letters.emplace_back();
+    if (mark.note.empty()) continue;
+    auto same = std::find_if(table.notes.begin(), table.notes.end(),
+                             [&](const std::string& note) { return note.substr(3) == mark.note; });
+    if (same == table.notes.end()) {
+      const char letter = static_cast<char>('a' + table.notes.size() % 26);
+      table.notes.push_back(std::string(1, letter) + "  " + mark.note);
+      same = table.notes.end() - 1;
+    }
+    letters.back() = same->substr(0, 1);
   }
-  return rows;
+  table.Add("no.", numbers, false);
+  table.Add("hole", whats, false);
+  table.Add("dia." + unit, diameters, true);
+  if (deep) table.Add("deep" + unit, depths, true);
+  if (drawing.edges) {
+    table.Add(drawing.from_x + unit, across, true);
+    table.Add(drawing.from_y + unit, up, true);
+  }
+  if (!table.notes.empty()) table.Add("note", letters, true);
+  return table;
+}
+
+// One ordinate for points on one line, reaching to the farthest from the texts.
+void AddOrdinate(std::vector<Ordinate>& all, const Vec2& point, const std::string& text,
+                 bool row_along_x, int direction) {
+  const int along = row_along_x ? 0 : 1, out = 1 - along;
+  for (Ordinate& other : all) {
+    if (other.text != text || std::abs(other.point[along] - point[along]) > 0.005) continue;
+    if (direction * (point[out] - other.point[out]) < 0.0) other.point = point;
+    return;
+  }
+  all.push_back({point, text});
 }
 
 void DrawMark(Canvas& canvas, const View& view, const Mark& mark) {
@@ -91,20 +152,20 @@ Canvas DrawFullSize(const FullSize& drawing) {
   }
   if (drawing.edges) shown.Add(Vec2::Zero());
   if (shown.Empty()) shown.Add(Vec2::Zero());
-  const std::vector<std::vector<std::string>> rows = Rows(drawing);
-  const double table = drawing.marks.empty() ? 0.0 : TableHeight(rows.size()) + 3.0;
+  const HoleTable table = TableOf(drawing);
   const double beside = drawing.edges ? kOrdinates_mm : kAround_mm;
   double side = kAround_mm;  // room for the edge's name on the back's side
   if (drawing.edges) side = std::max(side, LengthOf(drawing.edge_x, style::kSmall_mm) + 5.0);
-  const double width = std::max(
-      {Size(shown).x() + side + beside, drawing.marks.empty() ? 0.0 : kTable_mm + 4.0, 120.0});
+  const double width =
+      std::max({Size(shown).x() + side + beside, table.Width() + 4.0, kLeastWidth_mm});
   std::vector<std::string> notes;
   for (const std::string& note : drawing.notes) {
     const auto lines = Broken(note, std::min(width - 4.0, kNotes_mm), style::kSmall_mm);
     notes.insert(notes.end(), lines.begin(), lines.end());
   }
-  const double head = 8.0 + kLine_mm * static_cast<double>(notes.size()) + 2.0;
-  const double height = head + Size(shown).y() + kAround_mm + beside + table;
+  const double words = 8.0 + kLine_mm * static_cast<double>(notes.size()) + 2.0;
+  const double head = words + table.Height();
+  const double height = head + Size(shown).y() + kAround_mm + beside;
   Canvas canvas(width, height, drawing.title);
 
   Lettering title;
@@ -118,7 +179,7 @@ Canvas DrawFullSize(const FullSize& drawing) {
   // The ordinates stand on the side away from x = 0.
   const bool back_left = Middle(shown).x() >= 0.0;
   const double left = (back_left ? side : beside) + (width - Size(shown).x() - side - beside) / 2.0;
-  const View view{1.0, Vec2(left, table + beside) - shown.low};
+  const View view{1.0, Vec2(left, beside) - shown.low};
   canvas.Begin("outlines");
   for (const DrawnOutline& drawn : drawing.outlines) {
     canvas.Draw({view(drawn.outline)}, std::nullopt, drawn.pen);
@@ -128,15 +189,13 @@ Canvas DrawFullSize(const FullSize& drawing) {
   canvas.Begin("marks");
   for (const Mark& mark : drawing.marks) DrawMark(canvas, view, mark);
   canvas.End();
-  const Box2 area{{1.0, table + 1.0}, {width - 1.0, height - head}};
+  const Box2 area{{1.0, 1.0}, {width - 1.0, height - head}};
   if (drawing.edges) {
     std::vector<Ordinate> across, up;
-    int next = 0;
     for (const Mark& mark : drawing.marks) {
-      const std::string number = std::to_string(++next) + "  ";
       const Vec2& at = mark.circle.centre;
-      across.push_back({view(at), number + LengthText(FromX(drawing, at), drawing.inches)});
-      up.push_back({view(at), number + LengthText(at.y(), drawing.inches)});
+      AddOrdinate(across, view(at), Say(drawing, FromX(drawing, at)), true, -1);
+      AddOrdinate(up, view(at), Say(drawing, at.y()), false, back_left ? 1 : -1);
     }
     // The edges' own start at their ends, so as not to cover them.
     across.push_back({view(Vec2(0.0, shown.low.y() - kEdgeOver_mm)), "0"});
@@ -151,20 +210,27 @@ Canvas DrawFullSize(const FullSize& drawing) {
   }
   LabelRule rule;
   rule.area = area;
-  rule.clear_mm = 1.4;
+  rule.clear_mm = drawing.table ? 1.4 : 5.0;  // names clear the outline round a hole
   int next = 0;
   for (const Mark& mark : drawing.marks) {
     rule.toward = {1.0, 1.0};
     const Vec2 rim = view(mark.circle.centre) + mark.circle.radius_mm * Vec2(1.0, 1.0).normalized();
-    PlaceLabel(canvas, std::to_string(++next), rim, rule);
+    PlaceLabel(canvas, drawing.table ? std::to_string(++next) : mark.what, rim, rule);
   }
   rule.height_mm = style::kSmall_mm;
+  rule.clear_mm = 1.4;
   for (const DrawnOutline& drawn : drawing.outlines) {
     if (drawn.name.empty()) continue;
     const Box2 box = view(Bounds(Flatten(drawn.outline, kChordError_mm)));
     PlaceLabel(canvas, drawn.name, {Middle(box).x(), box.low.y() + 3.0}, rule);
   }
-  if (!drawing.marks.empty()) DrawTable(canvas, {2.0, table}, kColumns, rows);
+  if (!table.columns.empty()) {
+    double y = DrawTable(canvas, {2.0, height - words}, table.columns, table.rows);
+    for (const std::string& note : table.notes) {
+      y -= kLine_mm;
+      canvas.Write(Fitted(note, width - 4.0, style::kSmall_mm), {2.0, y}, small);
+    }
+  }
   return canvas;
 }
 

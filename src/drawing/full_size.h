@@ -14,7 +14,8 @@ namespace lidwright {
 struct Mark {
   Circle circle;
   std::string what;
-  std::string note;  ///< depth and such
+  std::string note;  ///< stands once under the table, a letter in it
+  double deep_mm = kUnset;
 };
 
 struct DrawnOutline {
@@ -27,9 +28,10 @@ struct DrawnOutline {
 /// along x = 0 and the one along y = 0.
 struct FullSize {
   std::string title;
-  std::vector<std::string> notes;  ///< above the drawing, broken into lines
+  std::vector<std::string> notes;  ///< above the table, broken into lines
   std::vector<DrawnOutline> outlines;
   std::vector<Mark> marks;
+  bool table = true;           ///< false: names stand beside the marks, and there is no table
   bool edges = true;           ///< draw the two edges and measure from them
   std::string edge_x, edge_y;  ///< what lies along x = 0 and along y = 0
   bool leftwards = false;      ///< what is measured from x = 0 counts to the left
@@ -38,12 +40,14 @@ struct FullSize {
   bool inches = false;
 };
 
-/// Drawn on a page as large as it needs to be.
+/// Drawn on a page as large as it needs to be, the table above the drawing, so that no table is
+/// cut in tiles. Lengths in inches are decimal: a fraction would move a hole by up to 1/128 in.
 Canvas DrawFullSize(const FullSize& drawing);
 
 /// The page cut into sheets of the maker's paper, upright or across, whichever takes fewer. Sheets
 /// overlap by kTileOverlap_mm; in each overlap crosses stand at the same places on both sheets, to
-/// be laid on each other. Each sheet carries its place, a 100 mm bar and a 4 in bar.
+/// be laid on each other. Each sheet carries the job's name, its place, a 100 mm bar and a 4 in
+/// bar.
 std::vector<Canvas> Tiles(const Canvas& whole, const Job& job);
 
 inline constexpr double kTileOverlap_mm = 12.0;

@@ -3,6 +3,7 @@
 
 #include "full_size.h"
 #include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
 #include "lidwright/drawing/style.h"
 
 namespace lidwright {
@@ -20,12 +21,18 @@ std::vector<Canvas> JigSheets(const Job& job, const Jig& jig) {
   }
   const Pose to_edges{1.0, 0.0, Vec2(-jig.back_x_mm, -jig.rim_y_mm)};
   drawing.outlines.push_back({Moved(piece.outline, to_edges), style::kEdge, ""});
+  // MakeJig's order.
+  const char* const pivots[] = {"ground pivot of arm A", "ground pivot of arm B",
+                                "lid pivot of arm A", "lid pivot of arm B"};
+  std::size_t next = 0;
   for (const Circle& hole : piece.holes) {
-    drawing.marks.push_back({{to_edges * hole.centre, hole.radius_mm}, "pivot", "fits its pin"});
+    const std::string what = next < 4 ? pivots[next++] : "pivot";
+    drawing.marks.push_back(
+        {{to_edges * hole.centre, hole.radius_mm}, what, "fits its pin", kUnset});
   }
   for (const Circle& hole : piece.drills) {
     drawing.marks.push_back(
-        {{to_edges * hole.centre, hole.radius_mm}, "over a screw", "for the screwdriver"});
+        {{to_edges * hole.centre, hole.radius_mm}, "over a screw", "for the screwdriver", kUnset});
   }
   drawing.edge_x = "back edge";
   drawing.edge_y = "level edge";

@@ -24,7 +24,10 @@ constexpr double kBeside_mm = 22.0;  // for dimensions, left and above
 const Colour kSheetPart{0xeeeeee};
 constexpr double kGrainShare = 0.6;        // of the material along it that a grain arrow takes
 constexpr double kGrainLongest_mm = 25.0;  // on the page
-constexpr double kRows_mm = 40.0;          // what else stands in the column of the table
+constexpr double kRows_mm = 85.0;          // what else stands in the column of the table
+constexpr double kBeyond_mm = 12.0;  // of the sheet beyond the parts, where only a corner is shown
+constexpr double kWhole_mm = 60.0;   // the whole sheet's width, small
+constexpr double kWholeBeside_mm = 12.0;
 
 // Where a line along `along` through the part has the longest stretch of material, holes left out,
 // of lines in equal steps across it: the middle of that stretch and its length.
@@ -115,38 +118,97 @@ class Sheet {
     Box2 room = frame;
     room.high.x() = block.low.x();
     const Vec2 size(stock.width_mm, stock.height_mm);
-    const double scale = UsualScale([&](double s) {
-      return s * size.x() + kBeside_mm + 6.0 <= Size(room).x() &&
-             s * size.y() + 2.0 * kBeside_mm <= Size(room).y();
-    });
+    // Of a sheet with little on it only the corner with the parts, so that they can be read.
+    const Vec2 corner = size.cwiseMin(Used() + Vec2::Constant(stock.margin_mm + kBeyond_mm));
+    const Vec2 beside(kBeside_mm + 6.0, 2.0 * kBeside_mm);
+    const auto scale_for = [&](const Vec2& shown) {
+      return UsualScale(
+          [&](double s) { return ((s * shown + beside).array() <= Size(room).array()).all(); });
+    };
+    whole_ = scale_for(size) >= 0.6 * scale_for(corner);
+    const Vec2 shown = whole_ ? size : corner;
+    const double scale = scale_for(shown);
     Canvas canvas = MakeSheet(
         job_, true,
         {"Sheet " + std::to_string(sheet_ + 1) + " of " + std::to_string(group_.nest.sheets) +
              ": " + group_.material + ", " + Say(group_.thickness_mm),
          scale});
-    const Vec2 spare = Size(room) - scale * size - Vec2(kBeside_mm + 6.0, 2.0 * kBeside_mm);
+    const Vec2 spare = Size(room) - scale * shown - beside;
     const View view{scale, room.low + Vec2(kBeside_mm, kBeside_mm) + spare / 2.0};
-    canvas.Draw(PageRing(RingOf(view(Box2{Vec2::Zero(), size}))), std::nullopt, style::kEdge);
-    const Vec2 margin = Vec2::Constant(stock.margin_mm);
-    canvas.Draw(PageRing(RingOf(view(Box2{margin, size - margin}))), std::nullopt, style::kGhost);
-    Dimensions(canvas, view, size);
-    const auto rows = Parts(canvas, view, Box2{Vec2::Zero(), size});
-    Table(canvas, frame, block, rows);
+    DrawStock(canvas, view, shown);
+    Dimensions(canvas, view, shown);
+    const auto rows = Parts(canvas, view, Box2{Vec2::Zero(), shown});
+    const double low = Table(canvas, frame, block, rows);
+    if (!whole_) {
+      DrawWhole(canvas,
+                {{block.low.x() + 2.0, block.high.y() + 4.0}, {block.high.x() - 2.0, low - 4.0}});
+    }
     return canvas;
   }
 
  private:
   std::string Say(double mm) const { return LengthText_mm(mm, job_.inches); }
 
-  void Dimensions(Canvas& canvas, const View& view, const Vec2& size) const {
+  Vec2 Used() const { return group_.nest.used[static_cast<std::size_t>(sheet_)].high; }
+
+  // The sheet's edges and margins; where it is cut off, they end open.
+  void DrawStock(Canvas& canvas, const View& view, const Vec2& shown) const {
+    const Vec2 size(group_.stock.width_mm, group_.stock.height_mm);
+    const Vec2 margin = Vec2::Constant(group_.stock.margin_mm);
+    if (whole_) {
+      canvas.Draw(PageRing(RingOf(view(Box2{Vec2::Zero(), size}))), std::nullopt, style::kEdge);
+      canvas.Draw(PageRing(RingOf(view(Box2{margin, size - margin}))), std::nullopt, style::kGhost);
+      return;
+    }
+    const auto draw = [&](const Vec2& from, const Vec2& to, const Pen& pen) {
+      std::vector<Vec2> points{{from.x(), shown.y()}, from, {shown.x(), from.y()}};
+      if (shown.y() >= size.y()) {  // the sheet's height is all there
+        points[0].y() = to.y();
+        points.insert(points.begin(), {shown.x(), to.y()});
+      }
+      if (shown.x() >= size.x()) {
+        points.back().x() = to.x();
+        points.push_back({to.x(), shown.y()});
+      }
+      canvas.Draw(view.Line(points), std::nullopt, pen);
+    };
+    draw(Vec2::Zero(), size, style::kEdge);
+    draw(margin, size - margin, style::kGhost);
+  }
+
+  // The whole sheet, small, and on it the corner that is used.
+  void DrawWhole(Canvas& canvas, const Box2& room) const {
+    const Vec2 size(group_.stock.width_mm, group_.stock.height_mm);
+    const Vec2 free = Size(room) - Vec2(4.0 + kWholeBeside_mm, 2.0 * kWholeBeside_mm);
+    const double scale = std::min({free.x() / size.x(), free.y() / size.y(), kWhole_mm / size.x()});
+    if (!(scale > 0.0)) return;
+    const View view{scale, room.low + Vec2(kWholeBeside_mm, kWholeBeside_mm)};
     const Box2 all = view(Box2{Vec2::Zero(), size});
-    const Vec2 used = group_.nest.used[static_cast<std::size_t>(sheet_)].high;
+    canvas.Begin("whole sheet");
+    canvas.Draw(PageRing(RingOf(view(Box2{Vec2::Zero(), Used()}))), kSheetPart, style::kThin);
+    canvas.Draw(PageRing(RingOf(all)), std::nullopt, style::kFineEdge);
+    canvas.End();
+    const auto say = [&](double mm) { return LengthText(mm, job_.inches); };
+    DimensionSide below(canvas, false, all.low.y() - 5.0, -1);
+    below.Add(all.low, {all.high.x(), all.low.y()}, say(size.x()));
+    DimensionSide left(canvas, true, all.low.x() - 5.0, -1);
+    left.Add(all.low, {all.low.x(), all.high.y()}, say(size.y()));
+    Lettering small;
+    small.height_mm = style::kSmall_mm;
+    canvas.Write("The whole sheet, its used corner grey", {room.low.x(), all.high.y() + 2.5},
+                 small);
+  }
+
+  void Dimensions(Canvas& canvas, const View& view, const Vec2& shown) const {
+    const Box2 all = view(Box2{Vec2::Zero(), shown});
+    const Vec2 size(group_.stock.width_mm, group_.stock.height_mm), used = Used();
     const auto say = [&](double mm) { return LengthText(mm, job_.inches); };
     DimensionSide below(canvas, false, all.low.y() - style::kDimFirst_mm, -1);
     below.Add(all.low, view(Vec2(used.x(), 0.0)), say(used.x()));
-    below.Add(all.low, {all.high.x(), all.low.y()}, say(size.x()));
     DimensionSide left(canvas, true, all.low.x() - style::kDimFirst_mm, -1);
     left.Add(all.low, view(Vec2(0.0, used.y())), say(used.y()));
+    if (!whole_) return;
+    below.Add(all.low, {all.high.x(), all.low.y()}, say(size.x()));
     left.Add(all.low, {all.low.x(), all.high.y()}, say(size.y()));
   }
 
@@ -186,8 +248,8 @@ class Sheet {
     return rows;
   }
 
-  void Table(Canvas& canvas, const Box2& frame, const Box2& block,
-             std::vector<std::vector<std::string>> rows) const {
+  double Table(Canvas& canvas, const Box2& frame, const Box2& block,
+               std::vector<std::vector<std::string>> rows) const {
     const double most = std::floor((frame.high.y() - block.high.y() - kRows_mm) / 5.0);
     if (static_cast<double>(rows.size()) > most) {
       rows.resize(static_cast<std::size_t>(most) - 1);
@@ -209,12 +271,14 @@ class Sheet {
         canvas.Write(line, {corner.x(), y}, small);
       }
     }
+    return y;
   }
 
   const Job& job_;
   const CutGroup& group_;
   int sheet_;
   Vec2 paper_;
+  bool whole_ = true;  // the whole sheet is shown
   bool grain_ = false;
 };
 

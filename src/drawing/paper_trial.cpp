@@ -34,8 +34,8 @@ FullSize ArmsCard(const std::vector<HingePiece>& pieces) {
     int end = 0;
     for (const Circle& hole : piece.holes) {
       card.marks.push_back({{lay * hole.centre, hole.radius_mm},
-                            piece.name + (end++ == 0 ? ", to the case" : ", to the lid"),
-                            "pin it"});
+                            piece.name + (end++ == 0 ? ", case" : ", lid"),
+                            ""});
     }
     top -= box.high.y() - box.low.y() + kApart_mm;
   }
@@ -74,20 +74,26 @@ std::vector<Canvas> PaperTrial(const Design& design, const Hinge& hinge,
                                                            {{p.lid_b, hole}, "arm B", ""}})};
   const char* const titles[] = {"Paper trial: the arms", "Paper trial: case at the hinge",
                                 "Paper trial: lid at the hinge"};
+  const std::string card_note =
+      "Only what the full lines bound is wood; the rest of it carries the pins. Seen from outside "
+      "of the left end.";
   const std::vector<std::string> notes[] = {
-      {"Glue to card and cut along the full lines. Pin each arm to the case's and the lid's card "
-       "through the crosses of the same name, lid shut. Swing it by hand: what rubs here will rub "
-       "in wood."},
-      {"Glue to card, cut along the dashed line. Only the full line is wood: outside of it the "
-       "card just carries pins. Seen from outside of the left end."},
-      {"Glue to card, cut along the dashed line. Only the full line is wood: outside of it the "
-       "card just carries pins. Seen from outside of the left end."}};
+      {"The last check before good wood. Glue this sheet to card and cut along the full lines. Lay "
+       "the case's card down, the arms on it and the lid's sheet on top, lid shut, and put a pin "
+       "through each pair of crosses of the same name. Swing it by hand to the opening angle: "
+       "where a full line of the lid or of an arm comes over a full line of the case, they will "
+       "meet in wood."},
+      {"Glue to card and cut along the dashed line. " + card_note},
+      {"Print on tracing paper or clear film, so that the case's lines show through, and cut along "
+       "the dashed line. " +
+       card_note}};
   std::vector<Canvas> pages;
   for (std::size_t i = 0; i < cards.size(); ++i) {
     FullSize& card = cards[i];
     card.title = titles[i];
     card.notes = notes[i];
     card.edges = false;
+    card.table = false;
     card.inches = design.job.inches;
     if (card.outlines.empty()) continue;
     for (Canvas& page : Tiles(DrawFullSize(card), design.job)) pages.push_back(std::move(page));

@@ -3,11 +3,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "bodies.h"
 #include "boxes.h"
 #include "dimensions.h"
-#include "labels.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
@@ -18,15 +18,19 @@ namespace {
 
 constexpr double kReach_mm = 9.0;      // shown on either side of the axis
 constexpr double kWallShown_mm = 8.0;  // of the end wall's thickness
+constexpr double kInWall_mm = 1.0;     // behind its face, where the wall is looked at
 constexpr double kTable_mm = 74.0;
+constexpr double kInset_mm = 3.0;     // of the table from its cell's right edge
 constexpr double kDrawing_mm = 52.0;  // width of a section's place
 constexpr double kTitle_mm = 8.0;
+constexpr double kApart_mm = 4.0;  // from one number over a section to the next
 
 struct PinCut {
   const HingePiece* pin = nullptr;
   std::vector<const HingePiece*> pieces;  // that the axis passes, outermost first
   Vec2 across = Vec2(1.0, 0.0);           // direction of the cut
   double wall_mm = 0.0;                   // z of the wall's inner face
+  bool in_wall = true;                    // there is wood of that wall at the pin
   double z_low = 0.0, z_high = 0.0;       // shown
 };
 
@@ -42,6 +46,8 @@ PinCut CutOf(const HingePiece& pin, const Job& job, const Solid& solid,
   const double lid_wall = std::isnan(job.lid.wall_mm) ? job.box.end_wall_mm : job.lid.wall_mm;
   cut.wall_mm = pin.body == Body::kLid && solid.mirrored ? job.box.width_mm / 2.0 - lid_wall
                                                          : solid.bay.z_max_mm;
+  const Section section = SectionAt(solid, cut.wall_mm + kInWall_mm);
+  cut.in_wall = Contains(pin.body == Body::kLid ? section.lid_rings : section.case_rings, centre);
   for (const HingePiece& piece : pieces) {
     if (piece.kind == PieceKind::kJig || piece.kind == PieceKind::kScrew) continue;
     if (!Contains({Flatten(piece.outline, kChordError_mm)}, centre)) continue;
@@ -73,6 +79,8 @@ PinCut CutOf(const HingePiece& pin, const Job& job, const Solid& solid,
 // "washer on ground pin of arm A" is a washer where that pin is the title.
 std::string ShortName(const HingePiece& piece, const HingePiece& pin) {
   if (&piece == &pin) return "pin";
+  if (piece.kind == PieceKind::kBushing) return "bushing";
+  if (piece.name.rfind("packing", 0) == 0) return "packing";
   const std::size_t at = piece.name.find(" " + pin.name);
   const std::size_t word = at == std::string::npos ? at : piece.name.rfind(' ', at - 1);
   return word == std::string::npos ? piece.name : piece.name.substr(0, word);
@@ -114,10 +122,54 @@ struct StackView {
 
 void DrawWall(Canvas& canvas, const StackView& view, const PinCut& cut) {
   const Path wall = PageRing(RingOf(view(cut.wall_mm, cut.z_high, -kReach_mm, kReach_mm)));
-  if (cut.pin->body == Body::kLid) {
+  if (!cut.in_wall) {
+    canvas.Draw(wall, std::nullopt, style::kPhantom);
+  } else if (cut.pin->body == Body::kLid) {
     DrawLidWood(canvas, wall);
   } else {
     DrawCaseWood(canvas, wall);
+  }
+}
+
+// Numbers in a row over the section, in the order of their dots, so that no two leaders cross.
+void NumberThem(Canvas& canvas, const std::vector<Vec2>& dots, double top_mm) {
+  std::vector<std::size_t> order(dots.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return dots[a].x() < dots[b].x(); });
+  // As near to their dots as the least distance lets them: each run that is too tight is spread
+  // about its middle.
+  struct Group {
+    double sum = 0.0;  // of (dot − place within the group)
+    std::size_t count = 0;
+    double First() const { return sum / static_cast<double>(count); }
+    double Last() const { return First() + kApart_mm * static_cast<double>(count - 1); }
+  };
+  std::vector<Group> groups;
+  for (const std::size_t i : order) {
+    groups.push_back({dots[i].x(), 1});
+    while (groups.size() > 1 &&
+           groups[groups.size() - 2].Last() + kApart_mm > groups.back().First()) {
+      Group& before = groups[groups.size() - 2];
+      const Group& last = groups.back();
+      before.sum += last.sum - kApart_mm * static_cast<double>(before.count * last.count);
+      before.count += last.count;
+      groups.pop_back();
+    }
+  }
+  Lettering lettering;
+  lettering.height_mm = style::kSmall_mm;
+  lettering.along = 0.5;
+  std::size_t next = 0;
+  for (const Group& group : groups) {
+    for (std::size_t k = 0; k < group.count; ++k) {
+      const std::size_t i = order[next++];
+      const double x = group.First() + kApart_mm * static_cast<double>(k);
+      canvas.Draw(PageLine({dots[i], {dots[i].x(), top_mm + 2.0}, {x, top_mm + 5.0}}), std::nullopt,
+                  style::kThin);
+      canvas.Draw(Circle{dots[i], 0.4}, style::kInk, std::nullopt);
+      canvas.Write(std::to_string(i + 1), {x, top_mm + 5.8}, lettering);
+    }
   }
 }
 
@@ -131,11 +183,7 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Box2& cell, double sca
       {cell.low.x() + 4.0 + (kDrawing_mm - width) / 2.0, cell.low.y() + 14.0 + room / 2.0}};
   canvas.Begin("stack");
   DrawWall(canvas, view, cut);
-  struct Numbered {
-    std::size_t number;
-    Box2 box;
-  };
-  std::vector<Numbered> numbered;
+  std::vector<Vec2> dots;
   std::vector<std::vector<std::string>> rows{
       {"no.", "part", inches ? "thick, in" : "thick, mm", "from wall"}};
   for (const bool pins : {false, true}) {  // pins last, on top
@@ -154,8 +202,14 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Box2& cell, double sca
     for (const auto& [from, to] : CutThrough(piece.outline, piece.holes, centre, cut.across))
       top = std::max(top, to);
     top = std::min(top, kReach_mm);
-    const double in = piece.kind == PieceKind::kPin ? 0.0 : 0.4;
-    numbered.push_back({i + 1, view(piece.z_min_mm, piece.z_max_mm, top - in, top - in)});
+    // A pin is pointed at near its outer end, arm and bushing beside each other.
+    const double share = piece.kind == PieceKind::kPin       ? 0.9
+                         : piece.kind == PieceKind::kArm     ? 0.7
+                         : piece.kind == PieceKind::kBushing ? 0.3
+                                                             : 0.5;
+    const double z = piece.z_min_mm + share * (piece.z_max_mm - piece.z_min_mm);
+    const double in = piece.kind == PieceKind::kPin ? 1.0 : 0.4 / scale;
+    dots.push_back(view(z, z, top - in, top - in).low);
     rows.push_back({std::to_string(i + 1), ShortName(piece, *cut.pin),
                     DecimalText(piece.z_max_mm - piece.z_min_mm, inches),
                     DecimalText(cut.wall_mm - piece.z_max_mm, inches)});
@@ -164,16 +218,7 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Box2& cell, double sca
   const Vec2 right = view(cut.z_low, cut.z_low, 0.0, 0.0).low + Vec2(3.0, 0.0);
   canvas.Draw(PageLine({left, right}), std::nullopt, style::kCentre);
   canvas.End();
-  LabelRule rule;
-  rule.area = {{cell.low.x() + 1.0, view(0, 0, kReach_mm, kReach_mm).low.y() + 0.5},
-               {cell.high.x() - kTable_mm - 1.0, cell.high.y() - kTitle_mm + 1.0}};
-  rule.toward = {0.0, 1.0};
-  rule.leader_from_mm = 0.5;
-  rule.height_mm = style::kSmall_mm;
-  for (const Numbered& one : numbered) {
-    PlaceLabel(canvas, std::to_string(one.number), Middle(one.box), rule);
-    canvas.Draw(Circle{Middle(one.box), 0.4}, style::kInk, std::nullopt);
-  }
+  NumberThem(canvas, dots, view(0, 0, kReach_mm, kReach_mm).low.y());
   DimensionSide below(canvas, false, view(0, 0, -kReach_mm, 0).low.y() - 6.0, -1);
   const Box2 pin = view(cut.pin->z_min_mm, cut.pin->z_max_mm, -kReach_mm, kReach_mm);
   below.Add(pin.low, {pin.high.x(), pin.low.y()},
@@ -182,7 +227,7 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Box2& cell, double sca
   title.height_mm = style::kText_mm;
   canvas.Write(Fitted(cut.pin->name, Size(cell).x() - 8.0, title.height_mm),
                {cell.low.x() + 4.0, cell.high.y() - 5.5}, title);
-  DrawTable(canvas, {cell.high.x() - kTable_mm, cell.high.y() - 1.0},
+  DrawTable(canvas, {cell.high.x() - kTable_mm - kInset_mm, cell.high.y() - 1.0},
             {{7.0, false}, {35.0, false}, {16.0, true}, {16.0, true}}, rows);
 }
 
@@ -251,7 +296,9 @@ std::vector<Canvas> StackSheets(const Job& job, const Solid& solid,
           "left.",
           "\"From wall\" is measured from the inner face of the end wall of the pin's body; below "
           "0 is in the wood.",
-          "The right end is the mirror image."}) {
+          "Dash-dotted: the wall stands there, but reaches the pin only with its face. The right "
+          "end "
+          "is the mirror image."}) {
       canvas.Write(line, {frame.low.x() + 4.0, y}, small);
       y -= 4.2;
     }

@@ -6,7 +6,6 @@
 
 #include "bodies.h"
 #include "full_size.h"
-#include "lidwright/arms/hardware.h"
 #include "lidwright/base/check.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/style.h"
@@ -32,16 +31,13 @@ struct Frame {
 };
 
 // Marks for a body, in the case's frame.
-std::vector<Mark> MarksFor(Body body, const Job& job, const std::vector<HingePiece>& pieces,
+std::vector<Mark> MarksFor(Body body, const std::vector<HingePiece>& pieces,
                            const std::vector<WoodWork>& wood) {
   std::vector<Mark> marks;
   for (const WoodWork& work : wood) {
     if (work.body != body || !(work.hole.radius_mm > 0.0)) continue;
-    std::string note = work.note;
-    if (work.depth_mm > 0.0) {
-      note = BenchLength(work.depth_mm, job.inches) + " deep" + (note.empty() ? "" : "; " + note);
-    }
-    marks.push_back({work.hole, work.what, note});
+    marks.push_back(
+        {work.hole, work.what, work.note, work.depth_mm > 0.0 ? work.depth_mm : kUnset});
   }
   if (!marks.empty()) return marks;
   const PieceKind plate = body == Body::kCase ? PieceKind::kGroundPlate : PieceKind::kLidPlate;
@@ -104,7 +100,7 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                                    const std::vector<WoodWork>& wood) {
   std::vector<Canvas> pages;
   for (const Body body : {Body::kCase, Body::kLid}) {
-    const std::vector<Mark> marks = MarksFor(body, job, pieces, wood);
+    const std::vector<Mark> marks = MarksFor(body, pieces, wood);
     const std::vector<DrawnOutline> plates = PlatesOf(body, pieces);
     if (marks.empty() && plates.empty()) continue;
     const bool is_case = body == Body::kCase;
@@ -127,7 +123,7 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
       drawing.leftwards = left;
       drawing.inches = job.inches;
       for (const Mark& mark : marks) {
-        drawing.marks.push_back({frame(mark.circle), mark.what, mark.note});
+        drawing.marks.push_back({frame(mark.circle), mark.what, mark.note, mark.deep_mm});
       }
       for (const DrawnOutline& plate : plates) {
         drawing.outlines.push_back({frame(plate.outline), plate.pen, plate.name});

@@ -72,10 +72,10 @@ void DrawBar(Canvas& page, const Vec2& from, double step_mm, int steps, const st
 
 // White over everything outside of the window.
 void ClearBorder(Canvas& page, const Box2& window) {
-  const double w = page.width_mm(), h = page.height_mm();
+  const double w = page.width_mm() + 1.0, h = page.height_mm() + 1.0;
   for (const Box2& border :
-       {Box2{{0.0, 0.0}, {w, window.low.y()}}, Box2{{0.0, window.high.y()}, {w, h}},
-        Box2{{0.0, 0.0}, {window.low.x(), h}}, Box2{{window.high.x(), 0.0}, {w, h}}}) {
+       {Box2{{-1.0, -1.0}, {w, window.low.y()}}, Box2{{-1.0, window.high.y()}, {w, h}},
+        Box2{{-1.0, -1.0}, {window.low.x(), h}}, Box2{{window.high.x(), -1.0}, {w, h}}}) {
     page.Draw(PageRing(RingOf(border)), style::kPaper, std::nullopt);
   }
 }
@@ -118,7 +118,7 @@ std::vector<Canvas> Tiles(const Canvas& whole, const Job& job) {
   const Grid upright = GridFor(whole, PaperSize(job, false));
   const Grid across = GridFor(whole, PaperSize(job, true));
   const Grid& grid =
-      across.columns * across.rows <= upright.columns * upright.rows ? across : upright;
+      across.columns * across.rows < upright.columns * upright.rows ? across : upright;
   const Vec2 step = grid.window - Vec2::Constant(kTileOverlap_mm);
   const Box2 window{{kTileMargin_mm, kTileFoot_mm},
                     Vec2(kTileMargin_mm, kTileFoot_mm) + grid.window};
@@ -136,7 +136,8 @@ std::vector<Canvas> Tiles(const Canvas& whole, const Job& job) {
       const double left = window.low.x() + 2.0;
       DrawBar(page, {left, 13.5}, 10.0, 10, "100 mm");
       DrawBar(page, {left, 7.0}, kMmPerInch / 2.0, 8, "4 in");
-      std::string place = "Full size: print at 100 %, then measure the bars.";
+      const std::string place = "Full size: print at 100 %, then measure the bars.";
+      const std::string name = job.name.empty() ? "A box without a name" : job.name;
       std::string which = "One sheet.";
       if (grid.rows * grid.columns > 1) {
         which = std::string("Sheet ") + static_cast<char>('A' + row % 26) +
@@ -147,9 +148,11 @@ std::vector<Canvas> Tiles(const Canvas& whole, const Job& job) {
       small.height_mm = 1.8;
       const double text = left + 4.0 * kMmPerInch + 20.0;
       const double room = window.high.x() - text;
-      page.Write(Fitted(whole.title(), room, 1.8), {text, 15.0}, small);
-      page.Write(Fitted(place, room, 1.8), {text, 11.4}, small);
-      page.Write(Fitted(which, room, 1.8), {text, 7.8}, small);
+      double y = 16.4;
+      for (const std::string& line : {name, whole.title(), place, which}) {
+        page.Write(Fitted(line, room, 1.8), {text, y}, small);
+        y -= 3.2;
+      }
       pages.push_back(std::move(page));
     }
   }

@@ -6,6 +6,7 @@
 
 #include "lidwright/cutting/parts_list.h"
 #include "made_up_pieces.h"
+#include "real_sets.h"
 
 namespace lidwright {
 namespace {
@@ -132,6 +133,88 @@ TEST_CASE("the parts list counts both ends, and the lengths to saw add up") {
         "saw,\"7 mm brass rod or tube, bored 3.3 mm\",2,4 mm,,spacer\r\n"
         "saw,\"7 mm brass rod or tube, bored 3.3 mm\",1,12 mm,,\"all of it, with 2 mm lost at each "
         "cut\"\r\n");
+}
+
+TEST_CASE("a real hinge's lists have every part of both ends, and every pin's length to saw") {
+  for (const testing::RealSet& real : testing::RealSets()) {
+    INFO(real.name);
+    const HingeSet& set = real.set;
+    REQUIRE(set.complete);
+    const bool inches = real.design.job.inches;
+    const CutSet cut = MakeCutSet(set.pieces, CutWishFor(real.design.job));
+    const PartsList list = MakePartsList(set.pieces, set.buy, inches, &cut);
+    int listed = 0, wanted = 0;
+    for (const PartsRow& row : list.parts) {
+      CHECK(row.count > 0);
+      if (row.part != "stop rod") listed += row.count;
+    }
+    for (const HingePiece& piece : set.pieces) {
+      const bool bare_rod = piece.kind == PieceKind::kStop && piece.holes.empty();
+      if (!bare_rod) wanted += CountOf(piece);
+    }
+    CHECK(listed == wanted);
+    // All pins and the stop's rod come from one rod; their lengths are the stack's.
+    double rod = 0.0;
+    std::size_t rods = 0, pins = 0;
+    for (const SawRow& row : list.saw) {
+      if (row.stock.find("steel rod") == std::string::npos) continue;
+      ++rods;
+      rod = row.total_mm;
+      for (const SawRow::Cut& one : row.cuts) {
+        for (const PivotStack& stack : set.stack->pivots) {
+          if (one.for_what.find(stack.pivot) == std::string::npos) continue;
+          CHECK(one.length_mm == Approx(stack.pin_length_mm).margin(0.005));
+          ++pins;
+        }
+      }
+    }
+    CHECK(rods == 1);
+    CHECK(pins == 4);
+    double needed = 0.0;
+    for (const PivotStack& stack : set.stack->pivots) needed += 2.0 * (stack.pin_length_mm + 2.0);
+    const StackPlan& plan = *set.stack;
+    if (set.stop) {
+      needed += 2.0 * (plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm + 2.0);
+    }
+    CHECK(rod == Approx(needed).margin(0.05));
+    CHECK(list.sheets.size() == cut.groups.size());
+  }
+}
+
+TEST_CASE("what an inch shop calls its rod, tube and sheet") {
+  const testing::RealSet real = testing::RealSets().back();
+  REQUIRE(real.design.job.inches);
+  const CutSet cut = MakeCutSet(real.set.pieces, CutWishFor(real.design.job));
+  const std::string csv =
+      PartsListCsv(MakePartsList(real.set.pieces, real.set.buy, true, &cut), true);
+  for (const char* name : {"3/32 in steel rod", "1/8 in brass tube, wall 0.014 in",
+                           "\"birch plywood, 1/16 in thick\"", "24 in by 12 in", "#2 x 0.5 in"}) {
+    INFO(name << "\n" << csv);
+    CHECK(csv.find(name) != std::string::npos);
+  }
+}
+
+TEST_CASE("a real hinge can be cut with its own cutter, not with a fat one or from a scrap") {
+  for (const testing::RealSet& real : testing::RealSets()) {
+    INFO(real.name);
+    CutWish wish = CutWishFor(real.design.job);
+    wish.paths = true;
+    std::vector<CutFault> faults = MakeCutSet(real.set.pieces, wish).faults;
+    CutFiles(MakeCutSet(real.set.pieces, wish), wish, &faults);
+    CHECK(faults.empty());
+    wish.sheet_width_mm = 40.0;
+    wish.sheet_height_mm = 25.0;
+    wish.cutter_mm = 200.0;
+    std::size_t radius = 0, stock = 0;
+    for (const CutFault& fault : MakeCutSet(real.set.pieces, wish).faults) {
+      CHECK(fault.what.find(fault.part + ": ") == 0);
+      CHECK(fault.what.find(" fits") != std::string::npos);
+      radius += fault.kind == CutFaultKind::kInsideRadius;
+      stock += fault.kind == CutFaultKind::kStock;
+    }
+    CHECK(radius >= 1);
+    CHECK(stock >= 5);
+  }
 }
 
 }  // namespace

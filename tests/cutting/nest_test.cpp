@@ -10,6 +10,7 @@
 #include "geos_shape.h"
 #include "lidwright/cutting/cut_set.h"
 #include "made_up_pieces.h"
+#include "real_sets.h"
 
 namespace lidwright {
 namespace {
@@ -206,6 +207,68 @@ TEST_CASE("the nest is within 10 % of what slower nesters find") {
     CHECK(area <= 1.10 * slow);
     CHECK(area <= 1.10 * brute);
     CHECK(brute < 1.5 * slow);  // the other nester is worth comparing with
+  }
+}
+
+TEST_CASE("a real hinge is nested within 10 % of what a slower nester of another make finds") {
+  std::size_t nests = 0;
+  for (const testing::RealSet& real : testing::RealSets()) {
+    INFO(real.name);
+    std::vector<NestPart> all;
+    const CutSet set = MakeCutSet(real.set.pieces, CutWishFor(real.design.job));
+    CHECK(set.faults.empty());
+    for (const CutGroup& group : set.groups) {
+      CheckNest(group.parts, group.stock, group.nest);
+      for (const NestPart& part : group.parts) all.push_back({part.part, std::nullopt});
+    }
+    const Stock stock = set.groups[0].stock;
+    const Nest nest = NestParts(all, stock);
+    CheckNest(all, stock, nest);
+    double material = 0.0;
+    for (const NestPart& part : all) material += SignedArea(part.part.outline);
+    const double area = nest.UsedArea_mm2(), brute = BruteArea(all, stock, 15, 2.0);
+    CAPTURE(area, brute, material);
+    CHECK(area <= 1.10 * brute);
+    CHECK(area > material);
+    ++nests;
+  }
+  CHECK(nests == 4);
+}
+
+// A rectangle sawn by straight cuts from edge to edge: its own size is a nest that is known.
+void Saw(testing::Dice& dice, const Vec2& size, double kerf, int parts, std::vector<Vec2>& out) {
+  if (parts == 1) {
+    out.push_back(size);
+    return;
+  }
+  const int first = dice.Whole(1, parts - 1), along = size.x() > size.y() ? 0 : 1;
+  // In the ratio of the parts that each side is sawn into.
+  const double share = static_cast<double>(first) / parts * dice.Uniform(0.9, 1.1);
+  Vec2 a = size, b = size;
+  a[along] = share * (size[along] - kerf);
+  b[along] = size[along] - kerf - a[along];
+  Saw(dice, a, kerf, first, out);
+  Saw(dice, b, kerf, parts - first, out);
+}
+
+TEST_CASE("a rectangle sawn into pieces is put together again on at most 10 % more") {
+  testing::Dice dice(21);
+  for (int round = 0; round < 8; ++round) {
+    const double kerf = dice.Uniform(2.0, 6.0);
+    const Vec2 whole(dice.Uniform(150, 250), dice.Uniform(80, 140));
+    std::vector<Vec2> sizes;
+    Saw(dice, whole, kerf, 6, sizes);
+    std::vector<NestPart> parts;
+    for (const Vec2& s : sizes) {
+      const Outline box{{{{0, 0}, 0}, {{s.x(), 0}, 0}, {s, 0}, {{0, s.y()}, 0}}};
+      parts.push_back(
+          {{"piece", Moved(box, Pose::Make(dice.Uniform(0, 6), {3, 4})), {}, {}}, std::nullopt});
+    }
+    const Stock stock{600.0, 300.0, 5.0, kerf, false};
+    const Nest nest = NestParts(parts, stock);
+    CheckNest(parts, stock, nest);
+    INFO("round " << round << ": " << nest.UsedArea_mm2() / whole.prod());
+    CHECK(nest.UsedArea_mm2() <= 1.10 * whole.prod());
   }
 }
 

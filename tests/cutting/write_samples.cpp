@@ -61,8 +61,7 @@ std::string Quoted(const std::string& text) {
 }
 
 void AddHinge(const testing::RealSet& real, Wanted& wanted) {
-  CutWish wish;
-  wish.cutter_mm = real.design.job.shop.cutter_mm;
+  const CutWish wish = CutWishFor(real.design.job);
   const CutSet set = MakeCutSet(real.set.pieces, wish);
   const Pivots& p = real.design.hinges[0].pivots;
   int sheets = 0, count = 0;

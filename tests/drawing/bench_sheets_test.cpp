@@ -2,7 +2,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "../cutting/made_up_pieces.h"
+#include "cutting/made_up_pieces.h"
+#include "cutting/real_sets.h"
 #include "drawing/full_size.h"
 #include "lidwright/drawing/jig_sheet.h"
 #include "lidwright/drawing/length_text.h"
@@ -83,6 +84,81 @@ TEST_CASE("no two texts of the bench's sheets overlap or leave their page") {
   CHECK(counted == 140);
 }
 
+TEST_CASE("no two texts of a real hinge's sheets overlap or leave their page, none is cut short") {
+  std::size_t sheets = 0;
+  for (const testing::RealSet& real : testing::RealSets()) {
+    const Job& job = real.design.job;
+    const HingeSet& set = real.set;
+    const CutSet cut = MakeCutSet(set.pieces, CutWishFor(job));
+    INFO(real.name);
+    std::vector<Canvas> pages;
+    const auto add = [&](std::vector<Canvas> more, bool tiled) {
+      // Of drawings cut in pieces texts run over the cut.
+      const bool cut_up =
+          tiled && std::any_of(more.begin(), more.end(), [](const Canvas& page) {
+            return std::any_of(page.texts().begin(), page.texts().end(), [](const PlacedText& t) {
+              return t.text.find("lay cross on cross") != std::string::npos;
+            });
+          });
+      if (cut_up) return;
+      for (Canvas& page : more) pages.push_back(std::move(page));
+    };
+    add(DrillTemplates(job, real.design.solid, set.pieces, set.wood), true);
+    add(PaperTrial(real.design, real.design.hinges[0], set.pieces), true);
+    add(JigSheets(job, *set.jig), true);
+    add(StackSheets(job, real.design.solid, set.pieces), false);
+    add(NestSheets(job, cut), false);
+    add(PartsSheets(job, MakePartsList(set.pieces, set.buy, job.inches, &cut)), false);
+    for (const Canvas& page : pages) {
+      CheckTexts(page);
+      for (const PlacedText& text : page.texts()) {
+        INFO(page.title() << ": " << text.text);
+        CHECK(text.text.find("\xE2\x80\xA6") == std::string::npos);
+      }
+      ++sheets;
+    }
+  }
+  CHECK(sheets >= 40);
+}
+
+TEST_CASE("a real hinge's templates drill what its plates and pins need, each end mirrored") {
+  for (const testing::RealSet& real : testing::RealSets()) {
+    INFO(real.name);
+    const HingeSet& set = real.set;
+    const auto pages = DrillTemplates(real.design.job, real.design.solid, set.pieces, set.wood);
+    if (pages.size() != 4) continue;
+    std::size_t page = 0;
+    for (const Body body : {Body::kCase, Body::kLid}) {
+      std::vector<Vec2> wanted;  // where the designed pieces have their axes
+      for (const HingePiece& piece : set.pieces) {
+        const bool goes_in = piece.kind == PieceKind::kScrew || piece.kind == PieceKind::kStop ||
+                             (piece.kind == PieceKind::kPin && body == Body::kCase);
+        if (piece.body != body || !goes_in || piece.per_end == 0) continue;
+        wanted.push_back((piece.outline.vertices[0].point + piece.outline.vertices[1].point) / 2.0);
+      }
+      const auto left = MarksOn(pages[page]), right = MarksOn(pages[page + 1]);
+      page += 2;
+      REQUIRE(left.size() == wanted.size());
+      REQUIRE(right.size() == wanted.size());
+      // Every distance between two holes is there, at one end mirrored.
+      for (std::size_t i = 1; i < left.size(); ++i) {
+        const Vec2 a = left[i].centre - left[0].centre, b = right[i].centre - right[0].centre;
+        CHECK((Vec2(-a.x(), a.y()) - b).norm() < 1e-9);
+      }
+      for (std::size_t i = 0; i < right.size(); ++i) {
+        std::size_t found = 0;
+        for (const Vec2& to : wanted) {
+          for (const Vec2& first : wanted) {
+            const Vec2 step = right[i].centre - right[0].centre;
+            found += (to - first - step).norm() < 1e-9;
+          }
+        }
+        CHECK(found >= 1);
+      }
+    }
+  }
+}
+
 TEST_CASE("a template's holes lie as in the wood, measured from its edges, left mirrored") {
   const Design design = DesignOf(testing::Examples()[0], false);
   const std::vector<HingePiece> pieces = testing::MadeUpPieces(design);
@@ -100,14 +176,15 @@ TEST_CASE("a template's holes lie as in the wood, measured from its edges, left 
   CHECK((mirrored - Vec2(-4.0, -22.5)).norm() < 1e-9);
   CHECK(right[0].radius_mm == 1.6);
   CHECK(MarksOn(pages[2]).size() == 1);
-  // The table says the same as FacesAtEnd: 12 mm of back wall at the end, rim a little over 0.
+  // Table and ordinates say the same as FacesAtEnd: 12 mm of back wall at the end, rim a little
+  // over 0.
   const ReachableFaces faces = FacesAtEnd(design.job, design.solid);
   std::size_t found = 0;
   for (const PlacedText& text : pages[0].texts()) {
     found += text.text == LengthText(17.0 - faces.back_x_mm, false);
     found += text.text == LengthText(-21.5 - faces.rim_y_mm, false);
   }
-  CHECK(found == 2);
+  CHECK(found == 4);
 }
 
 TEST_CASE("the lid's edges are where the section at the end wall has them") {

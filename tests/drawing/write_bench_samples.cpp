@@ -55,9 +55,7 @@ bool WriteAll(const std::string& folder) {
   for (const testing::RealSet& real : sets) {
     const Job& job = real.design.job;
     const HingeSet& set = real.set;
-    CutWish wish;
-    wish.cutter_mm = job.shop.cutter_mm;
-    wish.inches = job.inches;
+    const CutWish wish = CutWishFor(job);
     const CutSet cut = MakeCutSet(set.pieces, wish);
     const PartsList list = MakePartsList(set.pieces, set.buy, job.inches, &cut);
     const std::pair<const char*, std::vector<Canvas>> documents[] = {

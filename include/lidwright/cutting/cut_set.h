@@ -9,6 +9,7 @@
 #include "lidwright/cutting/cut_piece.h"
 #include "lidwright/cutting/cutter_path.h"
 #include "lidwright/cutting/nest.h"
+#include "lidwright/job/job.h"
 
 namespace lidwright {
 
@@ -26,6 +27,10 @@ struct CutWish {
   bool paths = false;  ///< write the cutter's or the kerf's paths besides the true sizes
   bool inches = false;
 };
+
+/// The wish as far as the job says it: cutter and unit. Sheets of 600 by 300 mm, or 24 by 12 in,
+/// with margins and webs of round figures in the maker's unit.
+CutWish CutWishFor(const Job& job);
 
 /// One material and thickness: its parts, both ends' together, and how they lie.
 struct CutGroup {
