@@ -159,6 +159,84 @@ TEST_CASE("a real hinge's templates drill what its plates and pins need, each en
   }
 }
 
+// Widths of the closed shapes drawn on a page.
+std::vector<double> WidthsOn(const Canvas& canvas) {
+  std::vector<double> widths;
+  for (const Canvas::Item& item : canvas.items()) {
+    const auto* shape = std::get_if<Canvas::Shape>(&item);
+    if (!shape || shape->path.size() != 1 || shape->path[0].vertices.size() != 4) continue;
+    Box2 box;
+    for (const OutlineVertex& v : shape->path[0].vertices) box.Add(v.point);
+    widths.push_back(box.high.x() - box.low.x());
+  }
+  return widths;
+}
+
+TEST_CASE("the stack is drawn to the scale it says, with every thickness of the plan") {
+  std::size_t looked = 0;
+  for (const testing::RealSet& real : testing::RealSets()) {
+    const Job& job = real.design.job;
+    const HingeSet& set = real.set;
+    const auto pages = StackSheets(job, real.design.solid, set.pieces);
+    REQUIRE(pages.size() == 1);
+    std::vector<std::string> texts;
+    double scale = 0.0;
+    for (const PlacedText& text : pages[0].texts()) {
+      texts.push_back(text.text);
+      if (text.text.find(" : 1") != std::string::npos) scale = std::stod(text.text);
+      if (text.text.rfind("1 : ", 0) == 0) scale = 1.0 / std::stod(text.text.substr(4));
+    }
+    REQUIRE(scale > 0.0);
+    const std::vector<double> widths = WidthsOn(pages[0]);
+    const auto shown = [&](const std::string& text) {
+      return std::find(texts.begin(), texts.end(), text) != texts.end();
+    };
+    for (const PivotStack& stack : set.stack->pivots) {
+      INFO(real.name << " " << stack.pivot);
+      CHECK(shown(stack.pivot));
+      CHECK(shown(LengthText(stack.pin_length_mm, job.inches)));
+      for (const LayerSpan& span :
+           {stack.pin, stack.spacer, stack.head, stack.arm_b ? set.stack->arm_b : set.stack->arm_a,
+            stack.body == Body::kCase ? set.stack->ground_plate : set.stack->lid_plate}) {
+        const double thick = span.z_max_mm - span.z_min_mm;
+        CHECK(shown(DecimalText(thick, job.inches)));
+        CHECK(std::any_of(widths.begin(), widths.end(),
+                          [&](double width) { return std::abs(width - scale * thick) < 1e-9; }));
+        ++looked;
+      }
+    }
+  }
+  CHECK(looked == 4 * 4 * 5);
+}
+
+double Between(const std::vector<Circle>& marks, std::size_t i, std::size_t k) {
+  return (marks.at(i).centre - marks.at(k).centre).norm();
+}
+
+TEST_CASE("paper trial and jig have the linkage's own four pivots, at full size") {
+  std::size_t trials = 0;
+  for (const testing::RealSet& real : testing::RealSets()) {
+    INFO(real.name);
+    const Pivots& p = real.design.hinges[0].pivots;
+    const auto jig = JigSheets(real.design.job, *real.set.jig);
+    if (jig.size() == 1) {
+      const auto marks = MarksOn(jig[0]);
+      const Vec2 all[] = {p.ground_a, p.ground_b, p.lid_a, p.lid_b};
+      for (std::size_t i = 1; i < 4; ++i) {
+        CHECK((marks.at(i).centre - marks.at(0).centre - (all[i] - all[0])).norm() < 1e-9);
+      }
+    }
+    const auto trial = PaperTrial(real.design, real.design.hinges[0], real.set.pieces);
+    if (trial.size() != 3) continue;
+    ++trials;
+    CHECK(Between(MarksOn(trial[0]), 0, 1) == Approx((p.lid_a - p.ground_a).norm()));
+    CHECK(Between(MarksOn(trial[0]), 2, 3) == Approx((p.lid_b - p.ground_b).norm()));
+    CHECK(Between(MarksOn(trial[1]), 0, 1) == Approx((p.ground_b - p.ground_a).norm()));
+    CHECK(Between(MarksOn(trial[2]), 0, 1) == Approx((p.lid_b - p.lid_a).norm()));
+  }
+  CHECK(trials >= 2);
+}
+
 TEST_CASE("a template's holes lie as in the wood, measured from its edges, left mirrored") {
   const Design design = DesignOf(testing::Examples()[0], false);
   const std::vector<HingePiece> pieces = testing::MadeUpPieces(design);
