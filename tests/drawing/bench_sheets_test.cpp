@@ -122,11 +122,13 @@ TEST_CASE("no two texts of a real hinge's sheets overlap or leave their page, no
 }
 
 TEST_CASE("a real hinge's templates drill what its plates and pins need, each end mirrored") {
+  std::size_t looked = 0;
   for (const testing::RealSet& real : testing::RealSets()) {
     INFO(real.name);
     const HingeSet& set = real.set;
     const auto pages = DrillTemplates(real.design.job, real.design.solid, set.pieces, set.wood);
     if (pages.size() != 4) continue;
+    ++looked;
     std::size_t page = 0;
     for (const Body body : {Body::kCase, Body::kLid}) {
       std::vector<Vec2> wanted;  // where the designed pieces have their axes
@@ -157,6 +159,7 @@ TEST_CASE("a real hinge's templates drill what its plates and pins need, each en
       }
     }
   }
+  CHECK(looked >= 3);
 }
 
 // Widths of the closed shapes drawn on a page.
