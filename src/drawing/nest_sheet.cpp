@@ -30,12 +30,14 @@ constexpr double kWhole_mm = 60.0;   // the whole sheet's width, small
 constexpr double kWholeBeside_mm = 12.0;
 
 // Where a line along `along` through the part has the longest stretch of material, holes left out,
-// of lines in equal steps across it: the middle of that stretch and its length.
+// of lines in equal steps across it and `clear_mm` to both sides of them: the middle of that
+// stretch and its length.
 struct Stretch {
   Vec2 middle = Vec2::Zero();
   double length = 0.0;
 };
-Stretch LongestAlong(const CutPart& part, const Vec2& along, const Vec2& keep_off, double off_mm) {
+Stretch LongestAlong(const CutPart& part, const Vec2& along, const Vec2& keep_off, double off_mm,
+                     double clear_mm) {
   const Vec2 across = Perp(along);
   const Ring ring = Flatten(part.outline, kChordError_mm);
   double low = std::numeric_limits<double>::infinity(), high = -low;
@@ -47,16 +49,27 @@ Stretch LongestAlong(const CutPart& part, const Vec2& along, const Vec2& keep_of
   holes.insert(holes.end(), part.drill_marks.begin(), part.drill_marks.end());
   holes.push_back({keep_off, off_mm});
   Stretch best;
-  double best_worth = -std::numeric_limits<double>::infinity();
-  for (int i = 1; i < 40; ++i) {
-    const double aside = (high - low) * (i / 40.0 - 0.5);
-    const Vec2 at = ((low + high) / 2.0 + aside) * across;
-    for (const auto& [from, to] : CutThrough(part.outline, holes, at, along)) {
-      const double worth = to - from - std::abs(aside);  // rather in the middle
-      if (worth <= best_worth) continue;
-      best_worth = worth;
-      best = {at + (from + to) / 2.0 * along, to - from};
+  for (const double clear : {clear_mm, 0.4 * clear_mm, 0.0}) {  // beside the line, if that can be
+    double best_worth = -std::numeric_limits<double>::infinity();
+    for (int i = 1; i < 40; ++i) {
+      const double aside = (high - low) * (i / 40.0 - 0.5);
+      const Vec2 at = ((low + high) / 2.0 + aside) * across;
+      const auto below = CutThrough(part.outline, holes, at - clear * across, along);
+      const auto above = CutThrough(part.outline, holes, at + clear * across, along);
+      for (const auto& [from, to] : CutThrough(part.outline, holes, at, along)) {
+        for (const auto& [low_from, low_to] : below) {
+          for (const auto& [high_from, high_to] : above) {
+            const double start = std::max({from, low_from, high_from});
+            const double length = std::min({to, low_to, high_to}) - start;
+            const double worth = length - std::abs(aside);  // rather in the middle
+            if (length <= 0.0 || worth <= best_worth) continue;
+            best_worth = worth;
+            best = {at + (start + length / 2.0) * along, length};
+          }
+        }
+      }
     }
+    if (best.length >= 8.0 * clear_mm) return best;  // else as long as it may be
   }
   return best;
 }
@@ -241,7 +254,8 @@ class Sheet {
       if (group_.parts[at.part].grain) {
         grain_ = true;
         const Vec2 along = at.pose.Turn(*group_.parts[at.part].grain).normalized();
-        DrawGrain(canvas, view, LongestAlong(part, along, place, 2.2 / view.scale), along);
+        DrawGrain(canvas, view,
+                  LongestAlong(part, along, place, 2.2 / view.scale, 0.8 / view.scale), along);
       }
       rows.push_back({number, part.name});
     }
