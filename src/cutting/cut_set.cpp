@@ -72,16 +72,19 @@ std::optional<std::vector<CutPart>> PathsOf(const std::vector<CutPart>& parts, c
 }  // namespace
 
 CutWish CutWishFor(const Job& job) {
+  const Shop& shop = job.shop;
   CutWish wish;
-  wish.cutter_mm = job.shop.cutter_mm;
+  wish.cutter_mm = shop.cutter_mm;
+  wish.kerf_mm = shop.kerf_mm;
+  wish.web_mm = shop.web_mm;
+  wish.between_mm = shop.between_mm;
+  wish.sheet_width_mm = shop.sheet_width_mm;
+  wish.sheet_height_mm = shop.sheet_height_mm;
+  wish.margin_mm = shop.sheet_margin_mm;
+  wish.tabs = static_cast<int>(shop.tabs);
+  wish.tab_mm = shop.tab_mm;
+  wish.paths = shop.paths;
   wish.inches = job.inches;
-  if (!job.inches) return wish;
-  wish.web_mm = kMmPerInch / 32.0;
-  wish.between_mm = kMmPerInch / 8.0;
-  wish.sheet_width_mm = 24.0 * kMmPerInch;
-  wish.sheet_height_mm = 12.0 * kMmPerInch;
-  wish.margin_mm = kMmPerInch / 4.0;
-  wish.tab_mm = 3.0 * kMmPerInch / 16.0;
   return wish;
 }
 

@@ -97,6 +97,12 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, box.height_mm - box.floor_mm,
               "the case's inner height");
   must.AtMost("shop.cutter", job.shop.cutter_mm, job.arms.eye_mm, "arms.eye");
+  must.Below("shop.sheet_margin", 2.0 * job.shop.sheet_margin_mm,
+             std::min(job.shop.sheet_width_mm, job.shop.sheet_height_mm),
+             "half of the stock's lesser side");
+  if (job.shop.paper != "A4" && job.shop.paper != "Letter") {
+    reader->Complain("shop.paper", "must be \"A4\" or \"Letter\"");
+  }
   if (!FindArmMaterial(job.arms.material)) {
     std::vector<std::string> names;
     for (const ArmMaterial& material : ArmMaterials()) names.push_back(material.name);

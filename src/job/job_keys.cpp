@@ -44,6 +44,10 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   LidMeasures& lid = j.lid;
   const auto wall = [&d] { return d.wall_mm; };
   const auto inner_z = [&j] { return j.box.width_mm / 2 - j.box.end_wall_mm - j.bay.width_mm; };
+  const auto round_figure = [&d](double mm, double in) {
+    return Rule(Text(mm) + " mm, or " + Text(in) + " in if units are in",
+                [&d, mm, in] { return d.units == "in" ? kMmPerInch * in : mm; });
+  };
   const Default lid_needed{!has_stations, "required without stations", {}};
   const Default alone = LeftOut("");
   constexpr Kind kLength = Kind::kLength, kAngle = Kind::kAngle, kPoint = Kind::kPoint;
@@ -150,6 +154,31 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
 
       {"shop.drill_error", kLength, 0, 5, &j.shop.drill_error_mm, Mm(0.2),
        "How far off a drilled hole is as a rule, each way (standard deviation)"},
+      {"shop.kerf", kLength, 0, 5, &j.shop.kerf_mm, Mm(0),
+       "Width of a laser's or saw's cut, for its paths"},
+      {"shop.sheet_width", kLength, 20, 5000, &j.shop.sheet_width_mm, round_figure(600, 24),
+       "Length of the stock that parts are nested on, along its grain"},
+      {"shop.sheet_height", kLength, 20, 5000, &j.shop.sheet_height_mm, round_figure(300, 12),
+       "The stock's other side"},
+      {"shop.sheet_margin", kLength, 0, 200, &j.shop.sheet_margin_mm, round_figure(5, 0.25),
+       "Kept free along the stock's edges"},
+      {"shop.between", kLength, 0, 100, &j.shop.between_mm, round_figure(3, 0.125),
+       "Material left between parts on the stock, besides the cutter"},
+      {"shop.web", kLength, 0, 20, &j.shop.web_mm, round_figure(1, 1.0 / 32),
+       "Least material in a part beside a hole"},
+      {"shop.tabs", Kind::kCount, 0, 20, &j.shop.tabs, Preset(3, Kind::kCount),
+       "How many tabs hold a part while its outline is cut"},
+      {"shop.tab_length", kLength, 0.1, 50, &j.shop.tab_mm, round_figure(4, 3.0 / 16),
+       "Length of a tab"},
+      {"shop.paths", Kind::kFlag, 0, 1, &j.shop.paths, Preset(0, Kind::kFlag),
+       "Write the cutter's or the laser's paths, with tabs, besides the true sizes"},
+      {"shop.paper",
+       Kind::kText,
+       0,
+       10,
+       &j.shop.paper,
+       {false, "Letter if units are in, else A4", {}, {}},
+       "Paper of the drawings and templates: A4 or Letter"},
 
       {"loads", kSection, 0, 0, {}, alone, "What the lid weighs and what acts on it"},
       {"loads.wood", Kind::kText, 0, 60, &j.loads.wood, Word("black cherry"),

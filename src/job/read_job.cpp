@@ -111,6 +111,7 @@ JobReading ReadJob(const std::string& text, const std::string& file_name) {
   reader.ReadObject(root, "", "");
   reader.FillDefaults("", "");
   job.inches = draft.units == "in";
+  if (!reader.WasGiven("shop.paper")) job.shop.paper = job.inches ? "Letter" : "A4";
   CheckMeasures(draft, &reader);
   CheckPivots(job, &reader);
   ReadList(root, "contents", &reader, [&](const JsonValue& object, const std::string& place) {

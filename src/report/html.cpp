@@ -91,8 +91,8 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
   };
   page += pair(AnswerPart(design), FeelPart(design)) + WatchPart(design) + SwingPart(design) +
           ProofPart(design) + ChoicePart(design) + PlainPart(design) +
-          pair(MarkingPart(design), AccuracyPart(design)) + FilesPart(links) +
-          JobPart(design, links);
+          pair(MarkingPart(design), AccuracyPart(design)) + PartsPart(design, links.parts) +
+          FilesPart(links) + JobPart(design, links);
   page += "</main>\n<script type=\"application/json\" id=\"data\">" + InScript(Data(design)) +
           "</script>\n<script>" + kScript + "</script>\n</body>\n</html>\n";
   return page;

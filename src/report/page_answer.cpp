@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <sstream>
 
 #include "lidwright/base/numbers.h"
@@ -155,25 +156,30 @@ std::string NoHingeAnswer(const Design& design) {
   return text;
 }
 
-// The lines "  good   …" and "  watch  …" of a text as a list, what stands before as a paragraph.
+}  // namespace
+
 std::string MarkedList(const std::string& text) {
+  struct Mark {
+    const char *begin, *word;
+  };
+  constexpr Mark kMarks[] = {{"  good   ", "good"}, {"  watch  ", "watch"}, {"  -      ", ""}};
   std::istringstream lines(text);
   std::string head, list;
   for (std::string line; std::getline(lines, line);) {
-    const bool good = line.rfind("  good   ", 0) == 0;
-    if (!good && line.rfind("  watch  ", 0) != 0) {
+    const auto mark = std::find_if(std::begin(kMarks), std::end(kMarks),
+                                   [&](const Mark& m) { return line.rfind(m.begin, 0) == 0; });
+    if (mark == std::end(kMarks)) {
       head += (head.empty() ? "" : " ") + line;
       continue;
     }
-    list += Element("li", good ? "class=\"good\"" : "class=\"watch\"",
-                    Element("b", "class=\"word\"", good ? "good" : "watch") +
+    const std::string word = mark->word;
+    list += Element("li", word.empty() ? "class=\"said\"" : "class=\"" + word + "\"",
+                    (word.empty() ? "" : Element("b", "class=\"word\"", word)) +
                         Element("span", "", Prose(line.substr(9)))) +
             "\n";
   }
   return Element("p", "", Prose(head)) + Element("ul", "class=\"marked\"", list);
 }
-
-}  // namespace
 
 std::string AnswerPart(const Design& design) {
   std::string text;

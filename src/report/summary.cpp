@@ -9,6 +9,7 @@
 #include "lidwright/base/units.h"
 #include "lidwright/report/accuracy_text.h"
 #include "lidwright/report/forces_text.h"
+#include "lidwright/report/parts_text.h"
 #include "words.h"
 
 namespace lidwright {
@@ -120,7 +121,7 @@ std::string VerdictTable(const Hinge& hinge, const Job& job) {
          " requirements are not met:\n" + failures;
 }
 
-std::string SummaryText(const Design& design) {
+std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_faults) {
   const bool inches = design.job.inches;
   std::string text = design.job.name.empty() ? "" : design.job.name + "\n";
   text += "Plain hinge: " + design.plain.why + ".\n";
@@ -160,6 +161,7 @@ std::string SummaryText(const Design& design) {
   if (best.accuracy) {
     text += AccuracyText(*best.accuracy, design.job, best.traits.play_factor) + "\n";
   }
+  if (best.parts) text += PartsText(*best.parts, cut_faults, design.job) + "\n";
   text += kCautions;
   return text;
 }

@@ -177,7 +177,8 @@ EdgeBag::Query EdgeBag::At(const Vec2& p) const {
 EdgeBag::Query EdgeBag::Within(const Vec2& p, double limit) const {
   const double dx = std::max({box.low.x() - p.x(), p.x() - box.high.x(), 0.0});
   const double dy = std::max({box.low.y() - p.y(), p.y() - box.high.y(), 0.0});
-  if (std::max(dx, dy) >= limit) return {std::hypot(dx, dy), Vec2::Zero()};
+  const double outside = std::max(dx, dy);
+  if (outside > 0.0 && outside >= limit) return {std::hypot(dx, dy), Vec2::Zero()};
   return At(p);
 }
 

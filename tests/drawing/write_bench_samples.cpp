@@ -51,6 +51,7 @@ bool WriteAll(const std::string& folder) {
   std::vector<testing::RealSet> sets = testing::RealSets();
   Job inch = sets[0].design.job;  // one box in the other unit too: US Letter
   inch.inches = true;
+  inch.shop.paper = "Letter";
   sets.push_back(testing::MakeRealSet("chest_in_inches", inch, sets[0].design.hinges[0].pivots));
   for (const testing::RealSet& real : sets) {
     const Job& job = real.design.job;

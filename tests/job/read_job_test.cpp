@@ -22,7 +22,7 @@ Job Read(const std::string& text) {
 }
 
 Job ReadExample(const std::string& name) {
-  const auto folder = std::filesystem::path(__FILE__).parent_path() / ".." / ".." / "examples";
+  const auto folder = std::filesystem::path(LIDWRIGHT_SOURCE_DIR) / "examples";
   std::ifstream file(folder / name);
   REQUIRE(file.good());
   std::stringstream text;

@@ -28,8 +28,7 @@ struct CutWish {
   bool inches = false;
 };
 
-/// The wish as far as the job says it: cutter and unit. Sheets of 600 by 300 mm, or 24 by 12 in,
-/// with margins and webs of round figures in the maker's unit.
+/// What the job's `shop` says of it.
 CutWish CutWishFor(const Job& job);
 
 /// One material and thickness: its parts, both ends' together, and how they lie.

@@ -89,6 +89,16 @@ struct Shop {
   double cutter_mm = kUnset;       ///< diameter of the cutter; 0 for a saw or laser
   double grid_mm = kUnset;         ///< pivots are snapped to multiples of this
   double drill_error_mm = kUnset;  ///< how far off a hole may sit, standard deviation each way
+  double kerf_mm = 0.0;            ///< width of a laser's or saw's cut
+  double sheet_width_mm = kUnset;  ///< of the stock, along its grain
+  double sheet_height_mm = kUnset;
+  double sheet_margin_mm = kUnset;  ///< left free round the stock's edge
+  double between_mm = kUnset;       ///< web between parts on the sheet, besides the cutter
+  double web_mm = kUnset;           ///< least material in a part beside holes
+  unsigned tabs = 3;                ///< that hold a part while its outline is cut
+  double tab_mm = kUnset;           ///< length of each
+  bool paths = false;               ///< write the cutter's paths besides the true sizes
+  std::string paper = "A4";         ///< "A4" or "Letter"
 };
 
 /// What the lid is made of, and what acts on it.
