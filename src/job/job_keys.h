@@ -15,6 +15,8 @@ struct JobDraft {
   Job job;
   std::string units;
   double wall_mm = kUnset;  ///< case.wall, only a default for other walls
+  std::string curve;        ///< lid.curve, only a default for the two sides
+  std::optional<Vec2> sheet;
   /// The list object that is being read.
   struct {
     std::vector<Ring> rings;
