@@ -12,6 +12,8 @@ namespace {
 // [1] Rise of an arc at most, in chords: beyond a quarter (106° of arc) walls and seams would run
 // so steep that thickness measured level means nothing any more. Bows may go to a half circle.
 constexpr double kMostRise = 0.25;
+// [1] Of the depth, what may lie beside the rim's arc from back to front on either side.
+constexpr double kMostBesideArch = 0.4;
 
 class FormCheck {
  public:
@@ -100,6 +102,22 @@ class FormCheck {
                        "the rim would sink by " + reader_.Shown(sinks) +
                            " in its middle, down to the floor: at most " + reader_.Shown(most) +
                            " in all");
+    }
+    if (box_.rim_arch_side_mm == 0.0) return;
+    // The rim is straight over the walls as far as they reach at any width (see solid.h).
+    const bool lip = lid_.lip_mm > 0.0 && lid_.lip_side == "inside";
+    const auto reach = [&](double bow, double wall) {
+      const double lid = lip ? wall + lid_.lip_play_mm + lid_.lip_wall_mm : 0.0;
+      return std::max(0.0, -bow) + std::max({wall, lid, lid_.wall_mm}) + 1.0 +
+             std::abs(box_.rim_arch_side_mm) / 2.0;
+    };
+    const double taken = std::max(reach(box_.back_bow_mm, box_.back_wall_mm),
+                                  reach(box_.front_bow_mm, box_.front_wall_mm));
+    if (taken > kMostBesideArch * box_.depth_mm) {
+      reader_.Complain("case.rim_arch_side",
+                       "has no room for its arc: walls, lips and hollow edges take " +
+                           reader_.Shown(taken) + " on one side, at most " +
+                           reader_.Shown(kMostBesideArch * box_.depth_mm) + " are good");
     }
   }
 

@@ -56,7 +56,13 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   CaseMeasures& box = j.box;
   LidMeasures& lid = j.lid;
   const auto wall = [&d] { return d.wall_mm; };
-  const auto inner_z = [&j] { return j.box.width_mm / 2 - j.box.end_wall_mm - j.bay.width_mm; };
+  // A leaning or cupped end moves the bay inwards, at most by this.
+  const auto lean = [&j] {
+    return (j.box.height_mm - j.box.floor_mm) * std::tan(j.box.end_flare_rad) + j.box.end_cup_mm;
+  };
+  const auto inner_z = [&j, lean] {
+    return j.box.width_mm / 2 - j.box.end_wall_mm - lean() - j.bay.width_mm;
+  };
   const Default lid_needed{!has_stations, "required without stations", {}};
   const Default alone = LeftOut("");
   constexpr Kind kLength = Kind::kLength, kAngle = Kind::kAngle, kPoint = Kind::kPoint;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "lidwright/base/check.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 #include "lidwright/geometry/ring.h"
@@ -11,6 +12,8 @@
 namespace lidwright {
 namespace {
 
+// [1] Chords of one curve at most.
+constexpr int kMostPieces = 400;
 // [1] Halvings of a curve's quarter turn at most: steps far below any chord error.
 constexpr int kMostHalvings = 12;
 
@@ -47,6 +50,61 @@ double LineHeight(const std::vector<Vec2>& points, double x) {
     if (x <= b.x()) return a.y() + (b.y() - a.y()) * (x - a.x()) / (b.x() - a.x());
   }
   return points.back().y();
+}
+
+// Chords of an arc of angle a, equal steps along its own chord, that keep within the chord error:
+// they are longest at its ends, step / cos(a/2) where a step near the top is 2 R sin(a/2) / n, so
+// n = 2 tan(a/2) over the turn that one chord may span. Even, so that the top gets a vertex.
+int ArcPieces(double half, double rise) {
+  if (rise == 0.0) return 0;
+  const double radius = ArcRadius(half, std::abs(rise));
+  const double angle = 2.0 * std::asin(std::min(1.0, half / radius));
+  const double turn = 2.0 * std::acos(1.0 - std::min(0.5, kChordError_mm / radius));
+  const double pieces = 2.0 * std::tan(std::min(angle, 3.0) / 2.0) / turn + 1.0;
+  return 2 * static_cast<int>(std::ceil(std::min<double>(kMostPieces, pieces) / 2.0));
+}
+
+RimCurve::RimCurve(double depth_mm, double rise_mm, double from_mm, double to_mm)
+    : crest_mm_(depth_mm / 2.0), rise_mm_(rise_mm), from_mm_(from_mm), to_mm_(to_mm) {
+  if (rise_mm == 0.0) return;
+  LW_REQUIRE(0.0 < from_mm && from_mm < crest_mm_ && crest_mm_ < to_mm && to_mm < depth_mm,
+             "from=" << from_mm << " to=" << to_mm << " depth=" << depth_mm);
+  // The radius with which arc and tangent together sink by the rise at x = 0; they sink less the
+  // larger it is.
+  double low = std::max(crest_mm_ - from_mm, to_mm - crest_mm_), high = low;
+  const auto sinks = [&](double radius) {
+    radius_mm_ = radius;
+    return Curve(0.0);
+  };
+  low *= 1.0 + 1e-6;
+  while (sinks(high *= 2.0) > std::abs(rise_mm)) {
+  }
+  for (int i = 0; i < 100; ++i) {
+    const double middle = (low + high) / 2.0;
+    (sinks(middle) > std::abs(rise_mm) ? low : high) = middle;
+  }
+  radius_mm_ = high;
+  const double half = (to_mm - from_mm) / 2.0;
+  const int pieces = std::max(2, ArcPieces(half, Sink(radius_mm_, half)));
+  for (int i = 0; i <= pieces; ++i) points_.push_back(from_mm + (to_mm - from_mm) * i / pieces);
+}
+
+// How far it has sunk from its crest, without its sign.
+double RimCurve::Curve(double x) const {
+  const double at = std::clamp(x, from_mm_, to_mm_) - crest_mm_;
+  const double slope = at / std::sqrt(radius_mm_ * radius_mm_ - at * at);
+  return Sink(radius_mm_, at) + slope * (x - crest_mm_ - at);
+}
+
+double RimCurve::At(double x) const {
+  if (rise_mm_ == 0.0) return 0.0;
+  double sunk = Curve(x);
+  if (x > from_mm_ && x < to_mm_) {  // on a chord
+    const auto above = std::upper_bound(points_.begin(), points_.end() - 1, x);
+    const double a = *(above - 1), b = *above;
+    sunk = Curve(a) + (Curve(b) - Curve(a)) * (x - a) / (b - a);
+  }
+  return rise_mm_ > 0.0 ? rise_mm_ - sunk : rise_mm_ + sunk;
 }
 
 DomeCurve::DomeCurve(const LidMeasures& lid, double half_mm, double rise_mm) : lid_(lid) {

@@ -24,6 +24,31 @@ double ArcRadius(double half, double rise);
 double EllipseHeight(double exponent, double t);
 double LineHeight(const std::vector<Vec2>& points, double x);
 
+/// The rim's rise from the back to the front, A(x), the same in every section: a circular arc
+/// between `from` and `to` with its crest at mid-depth, straight along its tangents beyond them,
+/// rising by `rise` from x = 0 to the crest. Walls lie beyond: where a section's seam would bend
+/// within a wall, or where its direction would turn from section to section, contacts could not be
+/// certified.
+class RimCurve {
+ public:
+  RimCurve() = default;  ///< level
+  /// Requires 0 < from < depth / 2 < to < depth.
+  RimCurve(double depth_mm, double rise_mm, double from_mm, double to_mm);
+
+  double At(double x) const;
+  /// Where its chords' vertices stand; none if it is level.
+  const std::vector<double>& points() const { return points_; }
+
+ private:
+  double Curve(double x) const;
+  double crest_mm_ = 0.0, rise_mm_ = 0.0, radius_mm_ = 0.0, from_mm_ = 0.0, to_mm_ = 0.0;
+  std::vector<double> points_;
+};
+
+/// Chords of an arc of half-chord `half` and rise `rise` that keep within the chord error, equal
+/// steps along its own chord; even, so that the top gets a vertex; 0 for a straight one.
+int ArcPieces(double half, double rise);
+
 /// The dome's outline in the side view.
 class DomeCurve {
  public:

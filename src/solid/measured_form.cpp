@@ -15,21 +15,6 @@ constexpr double kLeastHeight_mm = 1.0;
 // [1] Places at which a leaning wall's least is looked for.
 constexpr int kLeanSamples = 64;
 
-// [1] Chords of one curve at most.
-constexpr int kMostPieces = 400;
-
-// Chords of an arc of angle a, equal steps along its own chord, that keep within the chord error:
-// they are longest at its ends, step / cos(a/2) where a step near the top is 2 R sin(a/2) / n, so
-// n = 2 tan(a/2) over the turn that one chord may span. Even, so that the top gets a vertex.
-int ArcPieces(double half, double rise) {
-  if (rise == 0.0) return 0;
-  const double radius = ArcRadius(half, std::abs(rise));
-  const double angle = 2.0 * std::asin(std::min(1.0, half / radius));
-  const double turn = 2.0 * std::acos(1.0 - std::min(0.5, kChordError_mm / radius));
-  const double pieces = 2.0 * std::tan(std::min(angle, 3.0) / 2.0) / turn + 1.0;
-  return 2 * static_cast<int>(std::ceil(std::min<double>(kMostPieces, pieces) / 2.0));
-}
-
 double FaceOf(const LidMeasures& lid, double case_wall) {
   if (lid.lip_mm <= 0.0 || lid.lip_side != "inside") return lid.wall_mm;
   return std::max(lid.wall_mm, case_wall + lid.lip_play_mm + lid.lip_wall_mm);
@@ -55,7 +40,17 @@ MeasuredForm::MeasuredForm(const Job& job)
   cup_pieces_back_ = std::max(1, ArcPieces(high / 2.0, box_.back_cup_mm));
   cup_pieces_front_ = std::max(1, ArcPieces(high / 2.0, box_.front_cup_mm));
   const double half = box_.depth_mm / 2.0 + std::max({0.0, box_.back_bow_mm, box_.front_bow_mm});
-  seam_pieces_ = ArcPieces(half, box_.rim_arch_side_mm);
+  // Over the walls, as far as they reach in any section, the rim is straight from back to front. A
+  // wall that leans meets a sunk rim a little farther in.
+  const double beside = 1.0 + std::abs(box_.rim_arch_side_mm) / 2.0;
+  if (box_.rim_arch_side_mm != 0.0) {
+    rim_ = RimCurve(
+        box_.depth_mm, box_.rim_arch_side_mm,
+        std::max(0.0, -box_.back_bow_mm) + std::max(box_.back_wall_mm, lid_back_mm_) + beside,
+        box_.depth_mm - std::max(0.0, -box_.front_bow_mm) -
+            std::max(box_.front_wall_mm, lid_front_mm_) - beside);
+  }
+  end_pieces_ = std::max(1, ArcPieces(-Underside() / 2.0, box_.end_cup_mm));
   const double under_feet = box_.feet_mm > 0.0 ? box_.feet_inset_mm + box_.feet_depth_mm : 0.0;
   bottom_pieces_ = ArcPieces(std::max(1.0, half - under_feet), box_.bottom_hollow_mm);
   if (lid_.hollow_mm > 0.0) {
@@ -124,6 +119,23 @@ double MeasuredForm::EndLean(double down) const {
   return Lean(box_.end_flare_rad, box_.end_cup_mm, -Underside(), down);
 }
 
+double MeasuredForm::EndChord(double down) const {
+  const double high = -Underside(), piece = high / end_pieces_;
+  const double at = std::min(std::floor(down / piece), end_pieces_ - 1.0) * piece;
+  const double a = EndLean(at), b = EndLean(at + piece);
+  return a + (b - a) * (down - at) / piece;
+}
+
+std::vector<Vec2> MeasuredForm::EndFace() const {
+  const double inside = box_.height_mm - box_.floor_mm, face = box_.width_mm / 2.0;
+  std::vector<Vec2> line;
+  for (int i = 0; i <= end_pieces_; ++i) {
+    const double down = inside * i / end_pieces_;
+    line.push_back({face - box_.end_wall_mm - EndLean(down), -down});
+  }
+  return line;
+}
+
 std::vector<double> MeasuredForm::Creases() const {
   std::vector<double> creases;
   const std::vector<Vec2>& points = lid_.profile_across;
@@ -131,22 +143,34 @@ std::vector<double> MeasuredForm::Creases() const {
     creases.push_back((points[i].x() - points.front().x()) /
                       (points.back().x() - points.front().x()) * box_.width_mm / 2.0);
   }
+  for (int i = 1; i < end_pieces_; ++i) {
+    const double z = box_.width_mm / 2.0 - EndLean(-Underside() * i / end_pieces_);
+    if (z > leaning_mm_) creases.push_back(z);
+  }
+  std::sort(creases.begin(), creases.end());
   return creases;
 }
 
 MeasuredForm::Free MeasuredForm::FreeAt(double z) const {
-  const double rim = Arch(z), floor = -box_.height_mm + box_.floor_mm;
-  const double high = rim - Underside(), inside = rim - floor;
+  const double rim_back = SeamAt(z, Back(z)), rim_front = SeamAt(z, Front(z));
+  const double floor = -box_.height_mm + box_.floor_mm, under = Underside();
   double back = 0.0, front = 0.0;
   for (int i = 0; i <= kLeanSamples; ++i) {
-    const double down = inside * i / kLeanSamples;
-    const double b = Lean(box_.back_flare_rad, box_.back_cup_mm, high, down);
-    const double f = Lean(box_.front_flare_rad, box_.front_cup_mm, high, down);
+    const double share = static_cast<double>(i) / kLeanSamples;
+    const double b =
+        Lean(box_.back_flare_rad, box_.back_cup_mm, rim_back - under, share * (rim_back - floor));
+    const double f = Lean(box_.front_flare_rad, box_.front_cup_mm, rim_front - under,
+                          share * (rim_front - floor));
     back = i == 0 ? b : std::max(back, b);
     front = i == 0 ? f : std::max(front, f);
   }
   return {Back(z) + box_.back_wall_mm + back, Front(z) - box_.front_wall_mm - front, floor,
-          rim + std::min(0.0, box_.rim_arch_side_mm)};
+          LowestRim(z)};
+}
+
+double MeasuredForm::LowestRim(double z) const {
+  const double ends = std::min(SeamAt(z, Back(z)), SeamAt(z, Front(z)));
+  return std::min(ends, SeamAt(z, box_.depth_mm / 2.0));
 }
 
 double MeasuredForm::StandsBack() const {
@@ -173,43 +197,13 @@ double MeasuredForm::CeilingAt(double z) const {
   return seam + lid_.rim_mm + Rise(z) - lid_.top_mm;
 }
 
-std::vector<double> MeasuredForm::SeamPoints(double z) const {
-  if (seam_pieces_ == 0) return {};
-  // The walls of case and lid on either side get points at fixed distances from the corners, so
-  // that a wall's inner edge falls between the same two of them in every section.
-  const double back = Back(z), front = Front(z);
-  const double at_back = std::max(box_.back_wall_mm, lid_back_mm_);
-  const double at_front = std::max(box_.front_wall_mm, lid_front_mm_);
-  const auto share = [&](double part) {
-    return std::max(1, static_cast<int>(std::ceil(seam_pieces_ * part / box_.depth_mm)));
-  };
-  const int nb = share(at_back), nf = share(at_front), nm = seam_pieces_;
-  std::vector<double> points;
-  for (int i = 0; i <= nb; ++i) points.push_back(back + at_back * i / nb);
-  const double from = back + at_back, to = front - at_front;
-  for (int i = 1; i < nm; ++i) points.push_back(from + (to - from) * i / nm);
-  for (int i = nf; i >= 0; --i) points.push_back(front - at_front * i / nf);
-  return points;
-}
-
-double MeasuredForm::SeamCurve(double z, double x) const {
-  const double back = Back(z), front = Front(z);
-  return Arch(z) + ArcHeight((front - back) / 2.0, box_.rim_arch_side_mm, x - (front + back) / 2.0);
-}
-
-double MeasuredForm::SeamAt(const std::vector<double>& points, double z, double x) const {
-  if (points.empty() || x <= points.front() || x >= points.back()) return Arch(z);
-  const auto above = std::upper_bound(points.begin(), points.end(), x);
-  const double a = *(above - 1), b = *above;
-  const double ya = SeamCurve(z, a), yb = SeamCurve(z, b);
-  return ya + (yb - ya) * (x - a) / (b - a);
-}
-
 // From the back's lower edge to the front's, both left out.
 void MeasuredForm::AddUnderside(double z, Ring& ring) const {
-  const double under = Underside(), high = Arch(z) - under, bench = -box_.height_mm;
-  const double back = Back(z) + Lean(box_.back_flare_rad, box_.back_cup_mm, high, high);
-  const double front = Front(z) - Lean(box_.front_flare_rad, box_.front_cup_mm, high, high);
+  const double under = Underside(), bench = -box_.height_mm;
+  const double high_back = SeamAt(z, Back(z)) - under, high_front = SeamAt(z, Front(z)) - under;
+  const double back = Back(z) + Lean(box_.back_flare_rad, box_.back_cup_mm, high_back, high_back);
+  const double front =
+      Front(z) - Lean(box_.front_flare_rad, box_.front_cup_mm, high_front, high_front);
   const double rise = ArcHeight(box_.width_mm / 2.0, box_.bottom_hollow_mm, z);
   const double middle = (front + back) / 2.0, half = (front - back) / 2.0;
   const bool feet = box_.feet_mm > 0.0;
@@ -237,13 +231,13 @@ void MeasuredForm::AddUnderside(double z, Ring& ring) const {
 }
 
 Ring MeasuredForm::CaseRing(double z, Stretch stretch) const {
-  const double back = Back(z), front = Front(z), rim = Arch(z);
-  const double under = Underside(), high = rim - under;
+  const double back = Back(z), front = Front(z), under = Underside();
+  const double rim_back = SeamAt(z, back), rim_front = SeamAt(z, front);
   const auto out_back = [&](double y) {
-    return back + Lean(box_.back_flare_rad, box_.back_cup_mm, high, rim - y);
+    return back + Lean(box_.back_flare_rad, box_.back_cup_mm, rim_back - under, rim_back - y);
   };
   const auto out_front = [&](double y) {
-    return front - Lean(box_.front_flare_rad, box_.front_cup_mm, high, rim - y);
+    return front - Lean(box_.front_flare_rad, box_.front_cup_mm, rim_front - under, rim_front - y);
   };
   double low = under;
   if (stretch == Stretch::kLeaning) {
@@ -253,48 +247,48 @@ Ring MeasuredForm::CaseRing(double z, Stretch stretch) const {
     double in = -under, out = 0.0;
     for (int i = 0; i < 60; ++i) {
       const double down = (in + out) / 2.0;
-      (half - EndLean(down) < std::abs(z) ? in : out) = down;
+      (half - EndChord(down) < std::abs(z) ? in : out) = down;
     }
-    const double lowest_rim = rim + std::min(0.0, box_.rim_arch_side_mm);
-    low = std::max(under, std::min(lowest_rim - kLeastHeight_mm, -in));
+    low = std::max(under, std::min(LowestRim(z) - kLeastHeight_mm, -in));
   }
   Ring ring{{out_back(low), low}};
   if (stretch != Stretch::kLeaning) AddUnderside(z, ring);
   ring.push_back({out_front(low), low});
   for (int i = 1; i < cup_pieces_front_; ++i) {
-    const double y = low + (rim - low) * i / cup_pieces_front_;
+    const double y = low + (rim_front - low) * i / cup_pieces_front_;
     ring.push_back({out_front(y), y});
   }
-  ring.push_back({front, rim});
-  const std::vector<double> seam = SeamPoints(z);
+  ring.push_back({front, rim_front});
   const double inner_back = back + box_.back_wall_mm, inner_front = front - box_.front_wall_mm;
   const bool hollow = stretch == Stretch::kHollow;
   const auto rim_from_to = [&](double from, double to) {  // from > to, both left out
-    for (auto x = seam.rbegin(); x != seam.rend(); ++x) {
-      if (*x<from - kSamePoint_mm&& * x> to + kSamePoint_mm) {
-        ring.push_back({*x, SeamCurve(z, *x)});
-      }
+    for (auto x = rim_.points().rbegin(); x != rim_.points().rend(); ++x) {
+      if (*x<from&& * x> to) ring.push_back({*x, SeamAt(z, *x)});
     }
   };
   if (!hollow) rim_from_to(front, back);
   if (hollow) {
     const double floor = -box_.height_mm + box_.floor_mm;
-    const auto in_back = [&](double y) { return out_back(std::min(y, rim)) + box_.back_wall_mm; };
+    const auto in_back = [&](double y) {
+      return out_back(std::min(y, rim_back)) + box_.back_wall_mm;
+    };
     const auto in_front = [&](double y) {
-      return out_front(std::min(y, rim)) - box_.front_wall_mm;
+      return out_front(std::min(y, rim_front)) - box_.front_wall_mm;
     };
     // An inner face ends at the rim. Where the rim has risen above its corner there, the face goes
-    // on upright; where it has sunk, the face meets it a little farther in (one step is enough).
-    const auto top_of = [&](double corner, const auto& in) {
-      const double y = SeamAt(seam, z, corner);
-      return y < rim ? SeamAt(seam, z, in(y)) : y;
+    // on upright; where it has sunk, the face meets it a little farther in.
+    const auto top_of = [&](double corner, const auto& in, double rim) {
+      double y = SeamAt(z, corner);
+      // Both slopes are gentle: each step takes off nine tenths of the rest and more.
+      for (int i = 0; y < rim && i < 24; ++i) y = SeamAt(z, in(y));
+      return y;
     };
-    const double top_front = top_of(inner_front, in_front), top_back = top_of(inner_back, in_back);
+    const double top_front = top_of(inner_front, in_front, rim_front);
+    const double top_back = top_of(inner_back, in_back, rim_back);
     const bool rises = box_.rim_arch_side_mm > 0.0;
-    const double x_front = in_front(top_front), x_back = in_back(top_back);
-    rim_from_to(front, x_front);
-    if (rises) ring.push_back({x_front, top_front});
-    const double from_front = std::min(rim, top_front), from_back = std::min(rim, top_back);
+    if (rises) ring.push_back({in_front(top_front), top_front});
+    const double from_front = std::min(rim_front, top_front);
+    const double from_back = std::min(rim_back, top_back);
     const auto step = [&](double top, int i, int pieces) {  // the top itself to the last bit
       return i == pieces ? top : floor + (top - floor) * i / pieces;
     };
@@ -306,12 +300,11 @@ Ring MeasuredForm::CaseRing(double z, Stretch stretch) const {
       const double y = step(from_back, i, cup_pieces_back_);
       ring.push_back({in_back(y), y});
     }
-    if (rises) ring.push_back({x_back, top_back});
-    rim_from_to(x_back, back);
+    if (rises) ring.push_back({in_back(top_back), top_back});
   }
-  ring.push_back({back, rim});
+  ring.push_back({back, rim_back});
   for (int i = cup_pieces_back_ - 1; i > 0; --i) {
-    const double y = low + (rim - low) * i / cup_pieces_back_;
+    const double y = low + (rim_back - low) * i / cup_pieces_back_;
     ring.push_back({out_back(y), y});
   }
   return ring;

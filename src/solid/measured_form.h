@@ -14,8 +14,8 @@ namespace lidwright {
 ///
 /// Every section of one stretch has the same vertices in the same order, so that stations match
 /// vertex by vertex. Lid and case take their seam from one and the same polyline, whose points
-/// stand at the same x in both: where the seam gap is 0 they share their vertices there and contact
-/// is exact, however the rim is curved.
+/// stand at the same x in all sections: where the seam gap is 0 they share their vertices there,
+/// contact is exact, and no piece of it twists from section to section.
 class MeasuredForm {
  public:
   /// Which of the stretches between jumps a section belongs to.
@@ -39,6 +39,8 @@ class MeasuredForm {
   double mean_inner_mm() const { return mean_inner_mm_; }
   double mean_outer_mm() const { return mean_outer_mm_; }
   MountingBlock Block() const;
+  /// The end wall's inner face from the rim to the floor, as points (z, y).
+  std::vector<Vec2> EndFace() const;
   /// Where the form has creases across the width, 0 < z < half the width, by growing z.
   std::vector<double> Creases() const;
 
@@ -52,7 +54,8 @@ class MeasuredForm {
   double CeilingAt(double z_mm) const;
   /// Does the case have curves that are cut into chords?
   bool CurvedCase() const {
-    return cup_pieces_back_ > 1 || cup_pieces_front_ > 1 || seam_pieces_ > 0 || bottom_pieces_ > 0;
+    return cup_pieces_back_ > 1 || cup_pieces_front_ > 1 || !rim_.points().empty() ||
+           bottom_pieces_ > 0;
   }
   /// The mouth at z: the walls' inner faces at the rim.
   double MouthBack(double z_mm) const { return Back(z_mm) + box_.back_wall_mm; }
@@ -70,18 +73,20 @@ class MeasuredForm {
   // How far a wall stands in at `down` below the rim, of a wall of that height.
   static double Lean(double flare, double cup, double height, double down);
   double EndLean(double down) const;
+  double EndChord(double down) const;  // of the outer face, as stations can follow it
   double Underside() const { return box_.feet_mm - box_.height_mm; }
 
-  // The seam's polyline without the seam gap: x by growing order, and its height at any x.
-  std::vector<double> SeamPoints(double z) const;
-  double SeamAt(const std::vector<double>& points, double z, double x) const;
-  double SeamCurve(double z, double x) const;
+  // The seam without the seam gap, its chords.
+  double SeamAt(double z, double x) const { return Arch(z) + rim_.At(x); }
+  double LowestRim(double z) const;
 
   void AddUnderside(double z, Ring& ring) const;
   Ring CaseRing(double z, Stretch stretch) const;
   Ring LidRing(double z, Stretch stretch) const;
   struct LidSides;
-  void AddSeam(const LidSides& sides, double from, double to, bool skip_first, Ring& ring) const;
+  Vec2 OnSeam(double z, double x) const;
+  void AddSeam(double z, double from, double to, Ring& ring) const;
+  Ring InsideLip(double z, double corner, double side) const;
   void AddHollow(const LidSides& sides, Ring& ring) const;
   double HollowAt(double z) const;
   void AddDome(const LidSides& sides, Ring& ring) const;
@@ -91,8 +96,9 @@ class MeasuredForm {
   double lid_out_mm_ = 0.0;  // the lid's face stands this far outside the case's: an outside lip
   double lid_back_mm_, lid_front_mm_;  // the lid's inner faces, from the case's outer faces
   DomeCurve dome_;
-  int cup_pieces_back_ = 1, cup_pieces_front_ = 1, seam_pieces_ = 0, bottom_pieces_ = 0;
-  int hollow_pieces_ = 0;
+  RimCurve rim_;
+  int cup_pieces_back_ = 1, cup_pieces_front_ = 1, bottom_pieces_ = 0;
+  int hollow_pieces_ = 0, end_pieces_ = 1;
   double inner_mm_, leaning_mm_, mean_inner_mm_, mean_outer_mm_;
 };
 

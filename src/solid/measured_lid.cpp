@@ -15,23 +15,36 @@ constexpr double kLeastHollow_mm = 0.1;
 
 // One section of the lid: the seam on the case's corners, and the dome over the lid's own.
 struct MeasuredForm::LidSides {
-  double z, back, front, seam, rise;
-  std::vector<double> points;
+  double z, back, front, rise;
   double band, middle, half;       // of the dome
   double inner_back, inner_front;  // the walls' inner faces
 };
 
-// The lid's underside over the points of the seam, ends included, from the back to the front.
-void MeasuredForm::AddSeam(const LidSides& at, double from, double to, bool skip_first,
-                           Ring& ring) const {
-  if (!skip_first) {
-    ring.push_back({from, SeamAt(at.points, at.z, from) + lid_.seam_gap_mm});
+Vec2 MeasuredForm::OnSeam(double z, double x) const {
+  return {x, SeamAt(z, x) + lid_.seam_gap_mm};
+}
+
+// The lid's underside from `from`, left out, over the points of the seam to `to`.
+void MeasuredForm::AddSeam(double z, double from, double to, Ring& ring) const {
+  for (const double x : rim_.points()) {
+    if (x > from + kSamePoint_mm && x < to - kSamePoint_mm) ring.push_back(OnSeam(z, x));
   }
-  for (const double x : at.points) {
-    if (x <= from + kSamePoint_mm || x >= to - kSamePoint_mm) continue;
-    ring.push_back({x, SeamCurve(at.z, x) + lid_.seam_gap_mm});
-  }
-  ring.push_back({to, SeamAt(at.points, at.z, to) + lid_.seam_gap_mm});
+  if (to > from + kSamePoint_mm) ring.push_back(OnSeam(z, to));
+}
+
+// An inside lip, from the seam at the case's wall to the seam at its own inner face. Its faces
+// follow the case's inner face at its play, straight from the seam to the tip. `side` is +1 at the
+// back, −1 at the front.
+Ring MeasuredForm::InsideLip(double z, double corner, double side) const {
+  const bool back = side > 0.0;
+  const double low = SeamAt(z, corner) + lid_.seam_gap_mm - lid_.lip_mm;
+  const double high = SeamAt(z, corner) - Underside();
+  const double lean = Lean(back ? box_.back_flare_rad : box_.front_flare_rad,
+                           back ? box_.back_cup_mm : box_.front_cup_mm, high, lid_.lip_mm);
+  const double wall = back ? box_.back_wall_mm : box_.front_wall_mm;
+  const double root = corner + side * (wall + lid_.lip_play_mm);
+  const double inner = root + side * lid_.lip_wall_mm, in = side * std::max(0.0, lean);
+  return {OnSeam(z, root), {root + in, low}, {inner + in, low}, OnSeam(z, inner)};
 }
 
 // The inside from the back wall's inner face to the front's.
@@ -42,8 +55,7 @@ void MeasuredForm::AddHollow(const LidSides& at, Ring& ring) const {
   const double shift = (thick_back - thick_front) / 2.0;
   const double zeta = at.z / (box_.width_mm / 2.0);
   const double low =
-      std::max(SeamAt(at.points, at.z, at.inner_back), SeamAt(at.points, at.z, at.inner_front)) +
-      lid_.seam_gap_mm;
+      std::max(SeamAt(at.z, at.inner_back), SeamAt(at.z, at.inner_front)) + lid_.seam_gap_mm;
   const double radius = at.rise > 0.0 ? ArcRadius(at.half, at.rise) : 0.0;
   const double more = std::isnan(lid_.top_at_edges_mm) ? 0.0 : lid_.top_at_edges_mm - lid_.top_mm;
   const auto ceiling = [&](double s) {
@@ -73,8 +85,8 @@ void MeasuredForm::AddHollow(const LidSides& at, Ring& ring) const {
   }
   // A hollow in one piece of wood: an arc both ways, nothing deep at the inner faces.
   const double deep = HollowAt(at.z);
-  const double from = SeamAt(at.points, at.z, at.inner_back) + lid_.seam_gap_mm;
-  const double to = SeamAt(at.points, at.z, at.inner_front) + lid_.seam_gap_mm;
+  const double from = SeamAt(at.z, at.inner_back) + lid_.seam_gap_mm;
+  const double to = SeamAt(at.z, at.inner_front) + lid_.seam_gap_mm;
   for (int i = 1; i < hollow_pieces_; ++i) {
     const double share = 2.0 * i / hollow_pieces_ - 1.0;
     ring.push_back({at.middle + shift + share * inner_half,
@@ -103,65 +115,56 @@ Ring MeasuredForm::LidRing(double z, Stretch stretch) const {
   at.z = z;
   at.back = Back(z);
   at.front = Front(z);
-  at.seam = Arch(z) + lid_.seam_gap_mm;
-  at.band = at.seam + lid_.rim_mm;
+  at.band = Arch(z) + lid_.seam_gap_mm + lid_.rim_mm;
   at.rise = Rise(z);
-  at.points = SeamPoints(z);
   at.middle = (at.back + at.front) / 2.0;
   at.half = (at.front - at.back) / 2.0 + lid_out_mm_;
   at.inner_back = at.back + lid_back_mm_;
   at.inner_front = at.front - lid_front_mm_;
-  const double lip_low = at.seam - lid_.lip_mm;
-  const bool lip = lid_.lip_mm > 0.0, inside = lip && lid_.lip_side == "inside";
-  const bool outside = lip && !inside;
-  const double play = lid_.lip_play_mm, wall = lid_.lip_wall_mm;
+  const bool inside = lid_.lip_mm > 0.0 && lid_.lip_side == "inside";
+  // An outside lip, from its outer face to the seam's corner.
+  const auto outside_lip = [&](double corner, double side) -> Ring {
+    const Vec2 seam = OnSeam(z, corner);
+    const double low = seam.y() - lid_.lip_mm, play = corner - side * lid_.lip_play_mm;
+    Ring lip{{corner - side * lid_out_mm_, low}, {play, low}, {play, seam.y()}};
+    if (lid_.lip_play_mm > 0.0) lip.push_back(seam);
+    return lip;
+  };
+  const auto append = [](const Ring& points, bool backwards, Ring& ring) {
+    backwards ? ring.insert(ring.end(), points.rbegin(), points.rend())
+              : ring.insert(ring.end(), points.begin(), points.end());
+  };
 
   Ring ring;
-  if (outside) {
-    ring = {{at.back - lid_out_mm_, lip_low}, {at.back - play, lip_low}, {at.back - play, at.seam}};
-  }
-  if (!outside || play > 0.0) ring.push_back({at.back, at.seam});
+  append(lid_out_mm_ > 0.0 ? outside_lip(at.back, 1.0) : Ring{OnSeam(z, at.back)}, false, ring);
   if (stretch != Stretch::kHollow) {
-    AddSeam(at, at.back, at.front, true, ring);
+    AddSeam(z, at.back, at.front, ring);
   } else {
-    const bool solid = lid_.hollow_mm == 0.0;
-    double from = at.back;
+    Ring back_lip, front_lip;
     if (inside) {
-      // The lip follows the case's inner face at its distance: at the seam and at its tip.
-      const double high = Arch(z) - Underside();
-      const double lean = Lean(box_.back_flare_rad, box_.back_cup_mm, high, lid_.lip_mm);
-      const double root = at.back + box_.back_wall_mm + play, tip = root + std::max(0.0, lean);
-      const double end = root + wall;
-      AddSeam(at, at.back, root, true, ring);
-      ring.push_back({tip, lip_low});
-      ring.push_back({end + std::max(0.0, lean), lip_low});
-      AddSeam(at, end, end, false, ring);
-      ring.pop_back();  // one point, not two
-      from = end;
+      back_lip = InsideLip(z, at.back, 1.0);
+      front_lip = InsideLip(z, at.front, -1.0);
+      append(back_lip, false, ring);
     }
-    const double lean = inside ? std::max(0.0, Lean(box_.front_flare_rad, box_.front_cup_mm,
-                                                    Arch(z) - Underside(), lid_.lip_mm))
-                               : 0.0;
-    const double front_root = at.front - box_.front_wall_mm - play, front_end = front_root - wall;
-    const double to = inside ? front_end : at.front;
-    if (solid) {
-      AddSeam(at, from, to, true, ring);
+    const double from = inside ? back_lip.back().x() : at.back;
+    const double to = inside ? front_lip.back().x() : at.front;
+    if (lid_.hollow_mm == 0.0) {
+      AddSeam(z, from, to, ring);
     } else {
-      if (at.inner_back > from + kSamePoint_mm) AddSeam(at, from, at.inner_back, true, ring);
+      AddSeam(z, from, at.inner_back, ring);
       AddHollow(at, ring);
-      ring.push_back({at.inner_front, SeamAt(at.points, z, at.inner_front) + lid_.seam_gap_mm});
-      if (at.inner_front < to - kSamePoint_mm) AddSeam(at, at.inner_front, to, true, ring);
+      ring.push_back(OnSeam(z, at.inner_front));
+      AddSeam(z, at.inner_front, to, ring);
     }
     if (inside) {
-      ring.push_back({front_end - lean, lip_low});
-      ring.push_back({front_root - lean, lip_low});
-      AddSeam(at, front_root, at.front, false, ring);
+      ring.pop_back();  // the seam at the lip stands in both
+      append(front_lip, true, ring);
+      ring.push_back(OnSeam(z, at.front));
     }
   }
-  if (outside) {
-    if (play > 0.0) ring.push_back({at.front + play, at.seam});
-    ring.push_back({at.front + play, lip_low});
-    ring.push_back({at.front + lid_out_mm_, lip_low});
+  if (lid_out_mm_ > 0.0) {
+    ring.pop_back();  // the seam's corner stands in both
+    append(outside_lip(at.front, -1.0), true, ring);
   }
   AddDome(at, ring);
   return ring;

@@ -136,6 +136,7 @@ void MeasuredSolid(const Job& job, Solid& solid) {
   solid.chord_error_mm = kChordError_mm;
   solid.case_chord_error_mm = form.CurvedCase() ? kChordError_mm : 0.0;
   solid.block = form.Block();
+  solid.end_face = form.EndFace();
   solid.stands_back_mm = form.StandsBack();
   solid.stands_front_mm = form.StandsFront();
   for (const Station& station : solid.stations) {
@@ -154,6 +155,8 @@ void MeasuredSolid(const Job& job, Solid& solid) {
 
 void OwnSolid(const Job& job, Solid& solid) {
   OwnStations(job, solid);
+  const double face = job.box.width_mm / 2.0 - job.box.end_wall_mm;
+  solid.end_face = {{face, 0.0}, {face, job.box.floor_mm - job.box.height_mm}};
   const auto outer = [](const Station& station) { return BoundsOf(station.case_rings); };
   double bench = 1e300;
   for (const Station& station : solid.stations) {

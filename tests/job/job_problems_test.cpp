@@ -362,6 +362,9 @@ TEST_CASE("forms that no box can have are named by their key, with what would do
       {"\"width\": 340", "\"end_flare_deg\": 30, \"width\": 140",
        "box.json:3: case.end_flare_deg = 30: the ends come together inside: 0 mm are left between "
        "them, at least 5 mm are needed (width is taken at the rim, flare from the upright)\n"},
+      {"\"wall\": 12, \"back_bow\": 10", "\"wall\": 12, \"back_wall\": 80, \"rim_arch_side\": 20",
+       "box.json:3: case.rim_arch_side = 20: has no room for its arc: walls, lips and hollow edges "
+       "take 91 mm on one side, at most 88 mm are good\n"},
       // Bottoms.
       {"\"back_bow\": 10", "\"feet\": 20, \"floor\": 20",
        "box.json:3: case.floor = 20: is measured from the bench: must be more than case.feet, 20 "

@@ -196,7 +196,8 @@ Job OwnStations(const std::string& units) {
 
 TEST_CASE("a job written as a job file reads back to the same job", "[report]") {
   for (const char* name :
-       {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket"}) {
+       {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket", "flared_caddy",
+        "saddle_chest", "rebated_box", "collared_chest", "carved_casket"}) {
     INFO(name);
     const Job job = ExampleJob(name);
     CheckSame(ReadBack(job), job);

@@ -13,23 +13,43 @@ namespace lidwright::testing {
 class BoxTruth {
  public:
   explicit BoxTruth(const Job& job)
-      : b_(job.box), l_(job.lid), w_(job.box.width_mm / 2.0), under_(b_.feet_mm - b_.height_mm) {}
+      : b_(job.box), l_(job.lid), w_(job.box.width_mm / 2.0), under_(b_.feet_mm - b_.height_mm) {
+    const bool lip_in = l_.lip_mm > 0.0 && l_.lip_side == "inside";
+    const auto reach = [&](double bow, double wall) {
+      const double lid =
+          lip_in ? std::max(l_.wall_mm, wall + l_.lip_play_mm + l_.lip_wall_mm) : l_.wall_mm;
+      return std::max(0.0, -bow) + std::max(wall, lid) + 1.0 + std::abs(b_.rim_arch_side_mm) / 2.0;
+    };
+    from_ = reach(b_.back_bow_mm, b_.back_wall_mm);
+    to_ = b_.depth_mm - reach(b_.front_bow_mm, b_.front_wall_mm);
+    // The circle by the angle φ at which it goes over into its tangent: r sin φ = c − from, and the
+    // tangent sinks the rest: r (1 − cos φ) + tan φ · from = rise.
+    const double c = b_.depth_mm / 2.0;
+    double low = 1e-9, high = std::asin(std::min(1.0, (c - from_) / (to_ - c))) - 1e-9;
+    high = std::min(high, 1.5);
+    for (int i = 0; i < 200; ++i) {
+      const double phi = (low + high) / 2.0, r = (c - from_) / std::sin(phi);
+      const double sunk = r * (1.0 - std::cos(phi)) + std::tan(phi) * from_;
+      (sunk < std::abs(b_.rim_arch_side_mm) ? low : high) = phi;
+    }
+    radius_ = (c - from_) / std::sin(low);
+  }
 
   bool CaseAt(double x, double y, double z) const {
     z = std::abs(z);
-    const double corner = Bow(w_, b_.rim_arch_mm, z);
     const double back = -Bow(w_, b_.back_bow_mm, z);
     const double front = b_.depth_mm + Bow(w_, b_.front_bow_mm, z);
+    const double corner_b = Seam(back, z), corner_f = Seam(front, z);
     if (y > Seam(x, z)) return false;
     if (z > w_ - EndIn(-y)) return false;
-    const double high = corner - under_;
-    const double from = back + In(b_.back_flare_rad, b_.back_cup_mm, high, corner - y);
-    const double to = front - In(b_.front_flare_rad, b_.front_cup_mm, high, corner - y);
+    const double high_b = corner_b - under_, high_f = corner_f - under_;
+    const double from = back + In(b_.back_flare_rad, b_.back_cup_mm, high_b, corner_b - y);
+    const double to = front - In(b_.front_flare_rad, b_.front_cup_mm, high_f, corner_f - y);
     if (x < from || x > to) {
       if (y > under_) return false;
     }
-    const double foot_b = back + In(b_.back_flare_rad, b_.back_cup_mm, high, high);
-    const double foot_f = front - In(b_.front_flare_rad, b_.front_cup_mm, high, high);
+    const double foot_b = back + In(b_.back_flare_rad, b_.back_cup_mm, high_b, high_b);
+    const double foot_f = front - In(b_.front_flare_rad, b_.front_cup_mm, high_f, high_f);
     const double inset = b_.feet_mm > 0.0 ? b_.feet_inset_mm : 0.0;
     const double inner = b_.feet_mm > 0.0 ? inset + b_.feet_depth_mm : 0.0;
     if (y < -b_.height_mm) return false;
@@ -64,12 +84,13 @@ class BoxTruth {
     if (std::abs(t) > 1.0 || y > band + Dome(t, half, rise)) return false;
     const bool hollow_there = z < w_ - l_.wall_mm;
     if (y < seam) {
-      if (!lip || y < corner + l_.seam_gap_mm - l_.lip_mm) return false;
+      const double end = Seam(x < middle ? back : front, z);
+      if (!lip || y < end + l_.seam_gap_mm - l_.lip_mm) return false;
       if (!lip_in) {
         return x <= back - l_.lip_play_mm || x >= front + l_.lip_play_mm;
       }
       if (z > Face()) return false;  // the lip ends where the bay does
-      const double high = corner - under_, low = corner + l_.seam_gap_mm - l_.lip_mm;
+      const double high = end - under_, low = end + l_.seam_gap_mm - l_.lip_mm;
       // Both faces of a lip run straight from the seam to its tip.
       const auto face = [&](double root, double lean) {
         const double top = Seam(root, z) + l_.seam_gap_mm;
@@ -136,11 +157,14 @@ class BoxTruth {
   double EndIn(double down) const { return In(b_.end_flare_rad, b_.end_cup_mm, -under_, down); }
   double HollowEnd() const { return Face(); }
   double Seam(double x, double z) const {
-    const double back = -Bow(w_, b_.back_bow_mm, z);
-    const double front = b_.depth_mm + Bow(w_, b_.front_bow_mm, z);
-    const double half = (front - back) / 2.0, s = x - (front + back) / 2.0;
-    return Bow(w_, b_.rim_arch_mm, z) +
-           (std::abs(s) < half ? Bow(half, b_.rim_arch_side_mm, s) : 0.0);
+    const double level = Bow(w_, b_.rim_arch_mm, z), c = b_.depth_mm / 2.0;
+    if (b_.rim_arch_side_mm == 0.0) return level;
+    const auto over = [&](double s) { return std::sqrt(radius_ * radius_ - s * s) - radius_; };
+    const double s = std::clamp(x, from_, to_) - c;
+    const double sunk =
+        over(s) - s / std::sqrt(radius_ * radius_ - s * s) * (x - c - s);  // negative
+    const double rise = std::abs(b_.rim_arch_side_mm) + sunk;
+    return level + (b_.rim_arch_side_mm > 0.0 ? rise : -rise);
   }
   static double Line(const std::vector<Vec2>& points, double x) {
     for (std::size_t i = 1; i < points.size(); ++i) {
@@ -178,6 +202,7 @@ class BoxTruth {
   const CaseMeasures b_;
   const LidMeasures l_;
   double w_, under_;
+  double from_ = 0.0, to_ = 0.0, radius_ = 0.0;  // of the rim's arc from back to front
 };
 
 }  // namespace lidwright::testing

@@ -46,7 +46,8 @@ struct Solid {
   double case_chord_error_mm = 0.0;  ///< the same of the case's
   BayRoom bay;
   MountingBlock block;
-  double mouth_back_mm = 0.0;    ///< the mouth runs from here …
+  std::vector<Vec2> end_face;  ///< the end wall's inner face from the rim down to the floor, (z, y)
+  double mouth_back_mm = 0.0;  ///< the mouth runs from here …
   double mouth_front_mm = 0.0;   ///< … to here, at its narrowest
   Box2 bounds;                   ///< of everything, lid shut
   double bench_mm = 0.0;         ///< y of the bench
@@ -68,17 +69,19 @@ inline const std::vector<Station>& WoodOf(const Solid& solid) {
 ///
 /// The measured form. With half the width w, the section at z has its rim's corners at
 ///   back   x = −arc(w, back_bow, z),  front  x = depth + arc(w, front_bow, z),
-///   height y = arc(w, rim_arch, z),
+///   level  y = arc(w, rim_arch, z),
 /// arc(h, r, s) being the height at s of the circular arc that rises r over a chord of 2 h.
-/// - Rim: between its corners y + arc(half the section's depth, rim_arch_side, x from its middle).
-/// - Walls: at `down` below the rim's corner they stand in by down · tan(flare) + arc(H/2, cup,
-///   down − H/2), H the wall's height from the corner to the underside; as thick, level, as given.
+/// - Rim: level + A(x), A(0) = 0, the same A in every section: a circular arc with its crest,
+///   rim_arch_side high, at depth / 2, and straight along its tangents over the walls of case and
+///   lid, as far as those (and an inside lip) reach in any section, and 1 mm + |rim_arch_side| / 2.
+/// - Walls: at `down` below their rim's corner they stand in by down · tan(flare) + arc(H/2, cup,
+///   down − H/2), H the wall's height from that corner to the underside; as thick, level, as given.
 /// - Bottom: the floor is flat; the underside, `feet` above the bench, rises by `bottom_hollow` as
 ///   an arc both ways. Feet run from end to end.
 /// - Ends: they stand in likewise. From the innermost place of their inner face on (that is where
 ///   the bay ends) both bodies are taken as solid; the lower part of a leaning end's outside is cut
 ///   off where it has left the section.
-/// - Lid: a band `rim` high on the rim's corners plus the seam gap; over it the dome, whose section
+/// - Lid: a band up to `rim` over the level plus the seam gap; over it the dome, whose section
 ///   rises by R(z) = crown_at_ends + (crown − crown_at_ends) · c(z/w) and has, t from its middle to
 ///   the edge, the height R · c(t): c an arc of the section's own rise (circular), √(1 − t²)
 ///   (elliptical), (1 − tⁿ)^(1/n) (superelliptic) or the given points, scaled.
