@@ -98,8 +98,13 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
   const Path lid = view({Band(
       With(slices, &Slice::lid), [](const Slice& s) { return s.lid.low.y(); },
       [](const Slice& s) { return s.lid.high.y(); })});
+  // Whichever stands out farther to the front hides the other: a lip inside, a rim's far side.
+  const bool collar = std::any_of(slices.begin(), slices.end(), [](const Slice& s) {
+    return s.lid.high.x() > s.box.high.x() + kSamePoint_mm;
+  });
+  if (!collar) canvas.Draw(lid, style::kLidWood, style::kEdge);
   canvas.Draw(box, style::kCaseWood, style::kEdge);
-  canvas.Draw(lid, style::kLidWood, style::kEdge);
+  if (collar) canvas.Draw(lid, style::kLidWood, style::kEdge);
   const double inner = half - job.box.end_wall_mm;
   std::vector<Vec2> inside = views.solid.end_face;
   for (auto p = views.solid.end_face.rbegin(); p != views.solid.end_face.rend(); ++p) {
