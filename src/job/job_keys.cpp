@@ -2,6 +2,7 @@
 #include "job/job_keys.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "lidwright/base/numbers.h"
@@ -29,6 +30,18 @@ std::string WoodNames() {
   return names;
 }
 
+constexpr double kMostNotes = 200;  // lines in one "about"
+
+Key About(const std::string& section) {
+  return {section + "about",
+          Kind::kNotes,
+          0,
+          kMostNotes,
+          {},
+          LeftOut("none"),
+          "Notes for people, a text or a list of texts; lidwright does not use them"};
+}
+
 std::string MaterialNames() {
   std::string names;
   for (const ArmMaterial& m : ArmMaterials()) names += (names.empty() ? "" : ", ") + m.name;
@@ -43,10 +56,16 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   CaseMeasures& box = j.box;
   LidMeasures& lid = j.lid;
   const auto wall = [&d] { return d.wall_mm; };
-  const auto inner_z = [&j] { return j.box.width_mm / 2 - j.box.end_wall_mm - j.bay.width_mm; };
   const auto round_figure = [&d](double mm, double in) {
     return Rule(Text(mm) + " mm, or " + Text(in) + " in if units are in",
                 [&d, mm, in] { return d.units == "in" ? kMmPerInch * in : mm; });
+  };
+  // A leaning or cupped end moves the bay inwards, at most by this.
+  const auto lean = [&j] {
+    return (j.box.height_mm - j.box.floor_mm) * std::tan(j.box.end_flare_rad) + j.box.end_cup_mm;
+  };
+  const auto inner_z = [&j, lean] {
+    return j.box.width_mm / 2 - j.box.end_wall_mm - lean() - j.bay.width_mm;
   };
   const Default lid_needed{!has_stations, "required without stations", {}};
   const Default alone = LeftOut("");
@@ -54,12 +73,14 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   constexpr Kind kSection = Kind::kSection, kList = Kind::kList;
   return {
       {"name", Kind::kText, 0, 200, &j.name, LeftOut("empty"), "What the box is called in reports"},
+      About(""),
       {"units", Kind::kUnits, 0, 0, &d.units, Required(),
        "Unit of all bare lengths in this file, \"mm\" or \"in\""},
       {"seed", Kind::kCount, 0, 4294967295.0, &j.seed, Preset(1, Kind::kCount),
        "Start of the search's number sequence; the same seed gives the same answer"},
 
       {"case", kSection, 0, 0, {}, Required(), "The box below the seam"},
+      About("case."),
       {"case.width", kLength, 30, 3000, &box.width_mm, Required(), "Outside, across"},
       {"case.depth", kLength, 30, 2000, &box.depth_mm, Required(),
        "Outside, back to front, at the ends"},
@@ -73,16 +94,47 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Thickness of the front"},
       {"case.end_wall", kLength, 0.5, 200, &box.end_wall_mm, Rule("case.wall", wall),
        "Thickness of the two ends"},
-      {"case.floor", kLength, 0.5, 500, &box.floor_mm, Rule("case.wall", wall),
-       "From the bench to the floor's upper face"},
-      {"case.back_bow", kLength, 0, 300, &box.back_bow_mm, Mm(0),
-       "How far the back stands out at mid-width, behind its ends"},
-      {"case.front_bow", kLength, 0, 300, &box.front_bow_mm, Mm(0),
-       "How far the front stands out at mid-width, before its ends"},
-      {"case.rim_arch", kLength, 0, 300, &box.rim_arch_mm, Mm(0),
-       "How far the rim rises at mid-width, above the rim at the ends"},
+      {"case.floor", kLength, 0.5, 500, &box.floor_mm,
+       Rule("case.wall + case.feet",
+            [&d] {
+              // The feet's own default comes after this one.
+              const double feet = d.job.box.feet_mm;
+              return d.wall_mm + (std::isnan(feet) ? 0.0 : feet);
+            }),
+       "From the bench to the floor's upper face, feet included"},
+      {"case.back_bow", kLength, -300, 300, &box.back_bow_mm, Mm(0),
+       "How far the back stands out at mid-width, behind its ends; negative: it is hollow"},
+      {"case.front_bow", kLength, -300, 300, &box.front_bow_mm, Mm(0),
+       "How far the front stands out at mid-width, before its ends; negative: it is hollow"},
+      {"case.rim_arch", kLength, -300, 300, &box.rim_arch_mm, Mm(0),
+       "How far the rim rises at mid-width, above the rim at the ends; negative: it sinks"},
+      {"case.rim_arch_side", kLength, -300, 300, &box.rim_arch_side_mm, Mm(0),
+       "How far the rim rises at mid-depth, above its back and front corners; negative: it sinks"},
+      {"case.back_flare_deg", kAngle, 0, 30, &box.back_flare_rad, Preset(0, kAngle),
+       "How far the back leans outwards from the bottom to the rim; depth is taken at the rim"},
+      {"case.front_flare_deg", kAngle, 0, 30, &box.front_flare_rad, Preset(0, kAngle),
+       "How far the front leans outwards"},
+      {"case.end_flare_deg", kAngle, 0, 30, &box.end_flare_rad, Preset(0, kAngle),
+       "How far the two ends lean outwards; width is taken at the rim"},
+      {"case.back_cup", kLength, -100, 100, &box.back_cup_mm, Mm(0),
+       "How far the back is hollow at half height, seen from the side; negative: it bulges"},
+      {"case.front_cup", kLength, -100, 100, &box.front_cup_mm, Mm(0),
+       "How far the front is hollow at half height; negative: it bulges"},
+      {"case.end_cup", kLength, 0, 100, &box.end_cup_mm, Mm(0),
+       "How far the two ends are hollow at half height"},
+      {"case.feet", kLength, 0, 500, &box.feet_mm, Mm(0),
+       "Height of the feet, which is part of case.height; for clearances they run from end to end"},
+      {"case.feet_inset", kLength, 0, 500, &box.feet_inset_mm, Mm(0),
+       "From the back's or front's face at the bottom to the feet"},
+      {"case.feet_depth", kLength, 1, 500, &box.feet_depth_mm,
+       Rule("a tenth of case.depth", [&box] { return box.depth_mm / 10; }),
+       "Size of one foot, back to front"},
+      {"case.bottom_hollow", kLength, -200, 200, &box.bottom_hollow_mm, Mm(0),
+       "How far the underside rises in its middle above its edges; negative: it hangs down "
+       "between the feet"},
 
       {"lid", kSection, 0, 0, {}, lid_needed, "The part above the seam"},
+      About("lid."),
       {"lid.rim", kLength, 1, 1000, &lid.rim_mm, lid_needed,
        "Height of the lid's straight band above the seam"},
       {"lid.crown", kLength, 0, 1000, &lid.crown_mm, lid_needed,
@@ -97,8 +149,40 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Thickness of the dome"},
       {"lid.seam_gap", kLength, 0, 10, &lid.seam_gap_mm, Mm(0),
        "Gap between lid and case when closed; 0 is wood on wood"},
+      {"lid.curve", Kind::kText, 0, 20, &d.curve, Word("circular"),
+       "The dome's curve in the side view: circular, elliptical or superelliptic"},
+      {"lid.curve_back", Kind::kText, 0, 20, &lid.curve_back, LeftOut("lid.curve"),
+       "The same for the half behind the crest only"},
+      {"lid.curve_front", Kind::kText, 0, 20, &lid.curve_front, LeftOut("lid.curve"),
+       "The same for the half before the crest only"},
+      {"lid.curve_across", Kind::kText, 0, 20, &lid.curve_across, Word("circular"),
+       "Curve of the dome's rise from mid-width to the ends: circular, elliptical or "
+       "superelliptic"},
+      {"lid.exponent", Kind::kShare, 1.2, 8, &lid.exponent, Preset(2.5, Kind::kShare),
+       "Exponent of superelliptic curves: 2 is an ellipse, more is boxier"},
+      {"lid.profile", Kind::kPoints, -kFar_mm, kFar_mm, &lid.profile, LeftOut("from the curves"),
+       "The dome's side profile as measured, [x, height] from back to front; its shape is scaled "
+       "to the depth and lid.crown, straight between the points"},
+      {"lid.profile_across", Kind::kPoints, -kFar_mm, kFar_mm, &lid.profile_across,
+       LeftOut("from the curve"),
+       "The dome's height across the width as measured, [z, height] from mid-width to the end; "
+       "scaled to lid.crown and lid.crown_at_ends"},
+      {"lid.top_at_edges", kLength, 0.5, 200, &lid.top_at_edges_mm, LeftOut("lid.top"),
+       "Thickness of the dome at its edges, if it is another than in the middle"},
+      {"lid.hollow", kLength, 0, 500, &lid.hollow_mm, LeftOut("walls under a dome"),
+       "For a lid of one solid piece: how deep its underside is hollowed in the middle, 0 for not"},
+      {"lid.lip", kLength, 0, 100, &lid.lip_mm, Mm(0),
+       "How far the lip of a rebated lid reaches past the seam, along back and front; 0 for none"},
+      {"lid.lip_side", Kind::kText, 0, 20, &lid.lip_side, Word("inside"),
+       "Where the lip runs: inside or outside the case"},
+      {"lid.lip_wall", kLength, 0.5, 100, &lid.lip_wall_mm,
+       Rule("half of lid.wall, at least 0.5 mm", [&lid] { return std::max(lid.wall_mm / 2, 0.5); }),
+       "Thickness of the lip"},
+      {"lid.lip_play", kLength, 0, 20, &lid.lip_play_mm, Mm(0.5),
+       "Gap between the lip and the case's wall, level"},
 
       {"swing", kSection, 0, 0, {}, alone, "How the lid should open"},
+      About("swing."),
       {"swing.open_deg", kAngle, 10, 180, &j.swing.open_rad, Preset(95, kAngle),
        "Opening angle wanted"},
       {"swing.gap", kLength, 0.1, 50, &j.swing.gap_mm, Mm(2),
@@ -107,6 +191,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "By this angle the gap must be reached; before, it grows from the seam gap"},
 
       {"room", kSection, 0, 0, {}, alone, "The room around the box"},
+      About("room."),
       {"room.behind", kLength, 0, 10000, &j.room.behind_mm, Rule("unlimited", [] { return kInf; }),
        "Free room behind the case's rear face at the ends"},
       {"room.above", kLength, 0, 10000, &j.room.above_mm, Rule("unlimited", [] { return kInf; }),
@@ -120,6 +205,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Share of the mouth's depth that the open lid leaves free"},
 
       {"arms", kSection, 0, 0, {}, alone, "The hinge's arms, two at each end"},
+      About("arms."),
       {"arms.width", kLength, 2, 200, &j.arms.width_mm, Mm(10), "Width of an arm between its eyes"},
       {"arms.thickness", kLength, 0.5, 50, &j.arms.thickness_mm, Mm(3),
        "Thickness of the arms' material"},
@@ -135,6 +221,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "What the arms are cut from: " + MaterialNames()},
 
       {"bay", kSection, 0, 0, {}, alone, "The room at each end where plates and arms may live"},
+      About("bay."),
       {"bay.width", kLength, 3, 500, &j.bay.width_mm, Mm(30), "From the end wall inwards"},
       {"bay.edge", kLength, 0, 200, &j.bay.edge_mm,
        Rule("arms.eye / 2 + 1 mm", [&j] { return j.arms.eye_mm / 2 + 1; }),
@@ -145,6 +232,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "How far below the rim the lid's pivots may hang"},
 
       {"shop", kSection, 0, 0, {}, alone, "What the shop works with"},
+      About("shop."),
       {"shop.cutter", kLength, 0, 25, &j.shop.cutter_mm, Mm(3),
        "Diameter of the cutter; 0 for a saw or laser"},
       {"shop.grid", kLength, 0.001, 10, &j.shop.grid_mm,
@@ -181,6 +269,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Paper of the drawings and templates: A4 or Letter"},
 
       {"loads", kSection, 0, 0, {}, alone, "What the lid weighs and what acts on it"},
+      About("loads."),
       {"loads.wood", Kind::kText, 0, 60, &j.loads.wood, Word("black cherry"),
        "Wood of the lid: " + WoodNames()},
       {"loads.density_kg_m3", Kind::kShare, 50, 2000, &j.loads.density_kg_m3,
@@ -220,6 +309,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        Rule("the bay's inner face", inner_z), "Where it ends across the width"},
 
       {"pivots", kSection, 0, 0, {}, alone, "Pivots that are fixed, and where the others may lie"},
+      About("pivots."),
       {"pivots.ground_a", kPoint, -kFar_mm, kFar_mm, &j.pivots.ground_a, LeftOut("found"),
        "Case pivot of arm A"},
       {"pivots.ground_b", kPoint, -kFar_mm, kFar_mm, &j.pivots.ground_b, LeftOut("found"),
@@ -301,6 +391,13 @@ std::string JobReference() {
         break;
       case Kind::kZone:
         unit = "[[xmin, ymin], [xmax, ymax]] in mm";
+        break;
+      case Kind::kPoints:
+        unit = "[[x, y], ...] in mm, in order of x";
+        break;
+      case Kind::kNotes:
+        unit = "text or list";
+        range = "at most " + Text(key.max) + " texts";
         break;
       case Kind::kRings:
         unit = "[[x, y], ...] in mm";

@@ -25,6 +25,7 @@ void Clear(const Slot& slot) {
     void operator()(unsigned* u) const { *u = 0; }
     void operator()(std::optional<Vec2>* p) const { p->reset(); }
     void operator()(std::optional<Zone>* z) const { z->reset(); }
+    void operator()(std::vector<Vec2>* p) const { p->clear(); }
     void operator()(std::vector<Ring>* r) const { r->clear(); }
     void operator()(Outline* o) const { o->vertices.clear(); }
   };
@@ -142,6 +143,12 @@ void KeyReader::ReadValue(const JsonValue& value, const Key& key, const std::str
     case Kind::kZone:
       *std::get<std::optional<Zone>*>(key.slot) = ReadZone(value, key, place);
       break;
+    case Kind::kPoints:
+      *std::get<std::vector<Vec2>*>(key.slot) = ReadPoints(value, key, place);
+      break;
+    case Kind::kNotes:
+      CheckNotes(value, key, place);
+      break;
     case Kind::kRings:
       *std::get<std::vector<Ring>*>(key.slot) = ReadRings(value, key, place);
       break;
@@ -201,6 +208,18 @@ double KeyReader::ReadNumber(const JsonValue& value, const Key& key, const std::
   return value.number;
 }
 
+void KeyReader::CheckNotes(const JsonValue& value, const Key& key, const std::string& place) {
+  using Type = JsonValue::Type;
+  if (value.type == Type::kText) return;
+  bool texts = value.type == Type::kList && value.items.size() <= key.max;
+  for (std::size_t i = 0; texts && i < value.items.size(); ++i) {
+    texts = value.items[i].type == Type::kText;
+  }
+  if (!texts) {
+    ComplainAt(value, place, "must be a text or a list of at most " + Text(key.max) + " texts");
+  }
+}
+
 std::string KeyReader::Range(const Key& key) const {
   if (key.kind == Kind::kAngle) {
     return "must be from " + Text(key.min) + " to " + Text(key.max) + " deg";
@@ -241,6 +260,7 @@ void KeyReader::ComplainUnknown(const JsonValue& value, const std::string& name,
   for (const Key& key : table_) {
     if (key.Parent() == pattern) {
       allowed.push_back(key.Name());
+      if (key.kind == Kind::kNotes) continue;  // stands everywhere
       all += (all.empty() ? "" : ", ") + key.Name();
     } else if (key.Name() == name && elsewhere.empty()) {
       elsewhere = key.path;

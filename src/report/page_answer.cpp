@@ -82,6 +82,15 @@ std::string Figures(const Design& design, const Hinge& hinge) {
     text += Figure("Play at the front edge", Fixed(t.play_factor, 1) + " \u00d7",
                    "the play at the pins");
   }
+  const MountingBlock& block = design.solid.block;
+  if (block.lid_mm > 0.0 || block.at_rim_mm > 0.0) {
+    text += Figure("Mounting block at each end", LengthIn(block.at_rim_mm, inches),
+                   "thick at the rim and " + LengthIn(block.at_floor_mm, inches) +
+                       " at the floor, its back " +
+                       (block.wedge_rad > 0.0 ? "bevelled by " + Degrees(block.wedge_rad)
+                                              : std::string("fitted to the hollow")) +
+                       "; in the lid " + LengthIn(block.lid_mm, inches));
+  }
   return Element("dl", "class=\"figures\"", "\n" + text);
 }
 
