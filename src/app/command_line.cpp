@@ -9,15 +9,41 @@
 #include "commands.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/problem.h"
+#include "trace_command.h"
 
 namespace lidwright {
 namespace {
 
-const std::vector<std::string> kCommands{"fit", "check", "box", "keys"};
+const std::vector<std::string> kCommands{"trace", "fit", "check", "box", "keys"};
 
 void AddOutput(CLI::App* command, CommandOptions& options, const std::string& what) {
   command->add_option("--out", options.out, what);
   command->add_flag("--replace", options.replace, "replace what lidwright wrote there before");
+}
+
+CLI::App* AddTrace(CLI::App& app, TraceCommandOptions& options) {
+  CLI::App* trace = app.add_subcommand("trace", "make a job file from drawn sections (SVG or DXF)");
+  trace->add_option("DRAWING", options.drawings, "a section of case and lid, lid shut")->required();
+  trace->add_option("--width", options.width, "outside width of the box, which no section shows");
+  trace->add_option("--at", options.at, "where a drawing's section is, from mid-width; one each")
+      ->expected(1);
+  trace->add_option("--end-wall", options.end_wall,
+                    "thickness of the end walls (default: the back's)");
+  trace->add_option("--unit", options.unit, "mm, cm, m, in or ft: the drawing's, whatever it says");
+  trace->add_option("--true-depth", options.true_depth, "case and lid, back to front, as they are");
+  trace->add_option("--true-height", options.true_height, "case and lid together, as they are");
+  trace->add_option("--back", options.back, "left or right: where the hinge is (default left)")
+      ->check(CLI::IsMember({"left", "right"}));
+  trace->add_option("--rim", options.rim, "height of the rim above the bottom, if not found right");
+  trace->add_option("--case", options.case_name, "layer, group or id that is the case");
+  trace->add_option("--lid", options.lid_name, "layer, group or id that is the lid");
+  trace->add_option("--close", options.close, "close gaps up to this (default 0.5 mm)");
+  trace->add_option("--name", options.name, "what the box is called");
+  trace->add_option("--units", options.units, "mm or in: of bare lengths here and of the job")
+      ->check(CLI::IsMember({"mm", "in"}));
+  trace->add_option("--out", options.out, "job file to write (default: the drawing's name .json)");
+  trace->add_flag("--replace", options.replace, "write over a file that is there");
+  return trace;
 }
 
 std::string Closing() {
@@ -58,6 +84,9 @@ ExitCode RunCommandLine(const std::vector<std::string>& arguments, std::ostream&
   box->add_option("JOB", options.job_file, "job file")->required();
   AddOutput(box, options, "drawing to write, .svg or .pdf");
 
+  TraceCommandOptions trace_options;
+  CLI::App* trace = AddTrace(app, trace_options);
+
   app.add_subcommand("keys", "list the keys of a job file: units, ranges, defaults");
 
   try {
@@ -81,6 +110,7 @@ ExitCode RunCommandLine(const std::vector<std::string>& arguments, std::ostream&
   }
 
   try {
+    if (trace->parsed()) return TraceCommand(trace_options, streams);
     if (fit->parsed()) return FitCommand(options, streams);
     if (check->parsed()) return CheckCommand(options, streams);
     if (box->parsed()) return BoxCommand(options, streams);

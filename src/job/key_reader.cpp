@@ -59,7 +59,8 @@ void KeyReader::ReadObject(const JsonValue& object, const std::string& pattern,
     if (key.Parent() == pattern) known.insert(key.Name());
   }
   for (std::size_t i = 0; unknown_are_errors_ && i < object.items.size(); ++i) {
-    if (!known.count(object.keys[i])) {
+    const bool remark = !object.keys[i].empty() && object.keys[i][0] == '#';
+    if (!remark && !known.count(object.keys[i])) {
       ComplainUnknown(object.items[i], object.keys[i], pattern, place);
     }
   }
