@@ -26,7 +26,7 @@ CLI::App* AddTrace(CLI::App& app, TraceCommandOptions& options) {
   trace->add_option("DRAWING", options.drawings, "a section of case and lid, lid shut")->required();
   trace->add_option("--width", options.width, "outside width of the box, which no section shows");
   trace->add_option("--at", options.at, "where a drawing's section is, from mid-width; one each")
-      ->expected(1);
+      ->allow_extra_args(false);
   trace->add_option("--end-wall", options.end_wall,
                     "thickness of the end walls (default: the back's)");
   trace->add_option("--unit", options.unit, "mm, cm, m, in or ft: the drawing's, whatever it says");

@@ -193,7 +193,10 @@ class Writer {
     const std::vector<double> dome =
         Crossings(middle->lid_rings, 0, (lid.low.x() + lid.high.x()) / 2.0);
     if (dome.size() >= 2) {
-      Put("lid.top", dome[dome.size() - 1] - dome[dome.size() - 2], "the lid's top");
+      // A solid lid may be thicker than any board.
+      const double most = FactsOf("lid.top")->max;
+      const double top = dome[dome.size() - 1] - dome[dome.size() - 2];
+      Put("lid.top", std::min(top, most), "the lid's top");
     }
     out_.notes.push_back("measured: " + measured_);
   }
