@@ -163,8 +163,10 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
     const JobReading reading = ReadJob(job.text, file);
     problems = FaultsOf(*reading.job, MakeSolid(*reading.job));
     for (Problem& problem : problems) problem.file = file;
-    // What a maker can still change in the job (bay, arms, walls) is no reason not to write it.
-    for (const Problem& problem : problems) streams.messages << Describe(problem) << "\n";
+    // A maker can still mend this in the job (bay, arms, walls): no reason not to write it.
+    for (const Problem& problem : problems) {
+      streams.messages << "'fit' will refuse this: " << Describe(problem) << "\n";
+    }
     problems.clear();
   }
   if (!problems.empty()) {

@@ -159,7 +159,9 @@ std::optional<DrawnPath> ReadDxfCurve(const std::vector<DxfRecord>& records, std
   } else if (type == "ARC" || type == "CIRCLE") {
     own_frame = true;
     const Vec2 centre = in.Point(10);
-    const double radius = in.Positive(40);
+    const double radius = in.Real(40, kUnset);
+    if (radius == 0.0) return std::nullopt;  // seen in real files: a point
+    if (radius < 0.0) in.Positive(40);
     double start = 0.0, sweep = 2.0 * kPi;
     if (type == "ARC") {
       start = in.Real(50, kUnset) * kRadPerDeg;

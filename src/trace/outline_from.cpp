@@ -17,7 +17,7 @@ namespace {
 
 const char* const kUnitHint = "say the unit, or the true width or height of what is drawn";
 
-// About the box around all paths: to see how large the drawing is, not to scale by.
+// The box around all paths to a thousandth: to see how large the drawing is, not to scale by.
 Box2 BoundsOf(const std::vector<DrawnPath>& paths) {
   Box2 rough, box;
   for (const DrawnPath& path : paths) {
@@ -25,7 +25,7 @@ Box2 BoundsOf(const std::vector<DrawnPath>& paths) {
   }
   const double size = std::max((rough.high - rough.low).maxCoeff(), 1e-9);
   for (const DrawnPath& path : paths) {
-    for (const Vec2& p : Flatten(path, 1e-2 * size)) box.Add(p);
+    for (const Vec2& p : Flatten(path, 1e-3 * size)) box.Add(p);
   }
   return box;
 }

@@ -189,13 +189,18 @@ class SvgReader {
     return missing;
   }
 
+  // Does the attribute style set the property, to a value that begins so?
+  static bool StyleSays(const pugi::xml_node& node, const std::string& property,
+                        const std::string& value) {
+    std::string style = node.attribute("style").value();
+    std::erase_if(style, [](char c) { return c == ' ' || c == '\n' || c == '\t'; });
+    return (";" + style).find(";" + property + ":" + value) != std::string::npos;
+  }
+
   static bool Hidden(const pugi::xml_node& node) {
     const auto says = [&](const char* property, const char* value) {
-      if (node.attribute(property).value() == std::string(value)) return true;
-      std::string style = node.attribute("style").value();
-      std::erase_if(style, [](char c) { return c == ' ' || c == '\n' || c == '\t'; });
-      return (";" + style + ";").find(";" + std::string(property) + ":" + value) !=
-             std::string::npos;
+      return node.attribute(property).value() == std::string(value) ||
+             StyleSays(node, property, value);
     };
     return says("display", "none") || says("visibility", "hidden") ||
            says("visibility", "collapse");
@@ -239,10 +244,9 @@ class SvgReader {
     std::optional<SvgTextFault> fault;
     const Affine own = ReadTransform(node.attribute("transform").value(), &fault);
     if (fault) Complain(node, "transform", *fault);
-    const std::string style = node.attribute("style").value();
-    if (style.find("transform") != std::string::npos) {
-      Complain(LineOf(node), LabelOf(node) + " style", style, "transforms in styles are not read",
-               "use the attribute transform");
+    if (StyleSays(node, "transform", "") && !StyleSays(node, "transform", "none")) {
+      Complain(LineOf(node), LabelOf(node) + " style", node.attribute("style").value(),
+               "transforms in styles are not read", "use the attribute transform");
     }
     const Affine frame = outer * own;
     const std::vector<std::string> names = NamesWith(node, outer_names);

@@ -49,7 +49,8 @@ std::optional<Owner> OwnerOf(const FlatPath& path, const TraceOptions& options) 
 
 std::string Described(const Loop& loop) {
   const Box2 box = Bounds(loop.ring);
-  return loop.label + " from " + PlaceText(box.low) + " to " + PlaceText(box.high);
+  const std::string line = loop.line > 0 ? " (line " + std::to_string(loop.line) + ")" : "";
+  return loop.label + line + " from " + PlaceText(box.low) + " to " + PlaceText(box.high);
 }
 
 // Is the first loop inside the second? Loops of a net share edges, so a point inside is asked.

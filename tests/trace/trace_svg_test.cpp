@@ -155,7 +155,8 @@ TEST_CASE("what is not geometry is left out and counted", "[trace]") {
   const TracedOutline traced = Trace(
       SvgSheet(kCaseLine + kLidLine +
                "<text x=\"3\" y=\"3\">A tea chest</text><text>2</text><image href=\"a.png\"/>\n"
-               "<g display=\"none\"><path d=\"M0 0H9\"/></g><path style=\"display: none\" d=\"M0 "
+               "<path style=\"text-transform:none;transform:none;\" d=\"\"/>\n<g "
+               "display=\"none\"><path d=\"M0 0H9\"/></g><path style=\"display: none\" d=\"M0 "
                "0H9\"/>\n"));
   CheckPlainBox(traced);
   CHECK(Says(Lines(traced.notes), "left out: 1 hidden g, 1 hidden path, 1 image, 2 text"));
