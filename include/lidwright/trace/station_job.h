@@ -36,6 +36,9 @@ struct StationJob {
 /// lines across the middle 60 % of the case's height and depth; the dome's from the line at
 /// mid-depth; bows and arch from the difference of the two.
 ///
+/// The job's outlines are taken as true: what chords and the straight run between sections leave out
+/// of the box as drawn is not subtracted from a certified gap.
+///
 /// Accuracy: coordinates are written to 1e-6 mm. The text has been read back: what ReadJob says of
 /// it is in the problems.
 /// Fails: a case without room inside, z that do not grow or lie beyond half the width, no section
