@@ -81,9 +81,9 @@ TEST_CASE("a lid that overlaps its case, floats or hangs below is refused with i
   const TracedOutline into = Trace(shifted(-0.03));
   CHECK(into.problems.empty());
   CHECK(Says(Lines(into.notes), "0.03 mm into the case"));
-  // A bar across the case that has no corner inside of it.
+  // A bar through both walls: no corner of either, and no edge's middle, lies in the other.
   CHECK(Says(
-      Said(DxfSheet(kCase + DxfPolyline("lid", {{-20, -20}, {220, -20}, {220, 40}, {-20, 40}}))),
+      Said(DxfSheet(kCase + DxfPolyline("lid", {{-20, -30}, {220, -30}, {220, -20}, {-20, -20}}))),
       "lid: overlaps the case"));
 }
 
