@@ -22,8 +22,7 @@ Job Read(const std::string& text) {
 }
 
 Job ReadExample(const std::string& name) {
-  const auto folder = std::filesystem::path(__FILE__).parent_path() / ".." / ".." / "examples";
-  std::ifstream file(folder / name);
+  std::ifstream file(std::filesystem::path(LIDWRIGHT_SOURCE_DIR) / "examples" / name);
   REQUIRE(file.good());
   std::stringstream text;
   text << file.rdbuf();
