@@ -30,18 +30,6 @@ std::string WoodNames() {
   return names;
 }
 
-constexpr double kMostNotes = 200;  // lines in one "about"
-
-Key About(const std::string& section) {
-  return {section + "about",
-          Kind::kNotes,
-          0,
-          kMostNotes,
-          {},
-          LeftOut("none"),
-          "Notes for people, a text or a list of texts; lidwright does not use them"};
-}
-
 std::string MaterialNames() {
   std::string names;
   for (const ArmMaterial& m : ArmMaterials()) names += (names.empty() ? "" : ", ") + m.name;
@@ -73,14 +61,12 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   constexpr Kind kSection = Kind::kSection, kList = Kind::kList;
   return {
       {"name", Kind::kText, 0, 200, &j.name, LeftOut("empty"), "What the box is called in reports"},
-      About(""),
       {"units", Kind::kUnits, 0, 0, &d.units, Required(),
        "Unit of all bare lengths in this file, \"mm\" or \"in\""},
       {"seed", Kind::kCount, 0, 4294967295.0, &j.seed, Preset(1, Kind::kCount),
        "Start of the search's number sequence; the same seed gives the same answer"},
 
       {"case", kSection, 0, 0, {}, Required(), "The box below the seam"},
-      About("case."),
       {"case.width", kLength, 30, 3000, &box.width_mm, Required(), "Outside, across"},
       {"case.depth", kLength, 30, 2000, &box.depth_mm, Required(),
        "Outside, back to front, at the ends"},
@@ -134,7 +120,6 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "between the feet"},
 
       {"lid", kSection, 0, 0, {}, lid_needed, "The part above the seam"},
-      About("lid."),
       {"lid.rim", kLength, 1, 1000, &lid.rim_mm, lid_needed,
        "Height of the lid's straight band above the seam"},
       {"lid.crown", kLength, 0, 1000, &lid.crown_mm, lid_needed,
@@ -182,7 +167,6 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Gap between the lip and the case's wall, level"},
 
       {"swing", kSection, 0, 0, {}, alone, "How the lid should open"},
-      About("swing."),
       {"swing.open_deg", kAngle, 10, 180, &j.swing.open_rad, Preset(95, kAngle),
        "Opening angle wanted"},
       {"swing.gap", kLength, 0.1, 50, &j.swing.gap_mm, Mm(2),
@@ -191,7 +175,6 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "By this angle the gap must be reached; before, it grows from the seam gap"},
 
       {"room", kSection, 0, 0, {}, alone, "The room around the box"},
-      About("room."),
       {"room.behind", kLength, 0, 10000, &j.room.behind_mm, Rule("unlimited", [] { return kInf; }),
        "Free room behind the case's rear face at the ends"},
       {"room.above", kLength, 0, 10000, &j.room.above_mm, Rule("unlimited", [] { return kInf; }),
@@ -205,7 +188,6 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Share of the mouth's depth that the open lid leaves free"},
 
       {"arms", kSection, 0, 0, {}, alone, "The hinge's arms, two at each end"},
-      About("arms."),
       {"arms.width", kLength, 2, 200, &j.arms.width_mm, Mm(10), "Width of an arm between its eyes"},
       {"arms.thickness", kLength, 0.5, 50, &j.arms.thickness_mm, Mm(3),
        "Thickness of the arms' material"},
@@ -221,7 +203,6 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "What the arms are cut from: " + MaterialNames()},
 
       {"bay", kSection, 0, 0, {}, alone, "The room at each end where plates and arms may live"},
-      About("bay."),
       {"bay.width", kLength, 3, 500, &j.bay.width_mm, Mm(30), "From the end wall inwards"},
       {"bay.edge", kLength, 0, 200, &j.bay.edge_mm,
        Rule("arms.eye / 2 + 1 mm", [&j] { return j.arms.eye_mm / 2 + 1; }),
@@ -232,7 +213,6 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "How far below the rim the lid's pivots may hang"},
 
       {"shop", kSection, 0, 0, {}, alone, "What the shop works with"},
-      About("shop."),
       {"shop.cutter", kLength, 0, 25, &j.shop.cutter_mm, Mm(3),
        "Diameter of the cutter; 0 for a saw or laser"},
       {"shop.grid", kLength, 0.001, 10, &j.shop.grid_mm,
@@ -269,7 +249,6 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Paper of the drawings and templates: A4 or Letter"},
 
       {"loads", kSection, 0, 0, {}, alone, "What the lid weighs and what acts on it"},
-      About("loads."),
       {"loads.wood", Kind::kText, 0, 60, &j.loads.wood, Word("black cherry"),
        "Wood of the lid: " + WoodNames()},
       {"loads.density_kg_m3", Kind::kShare, 50, 2000, &j.loads.density_kg_m3,
@@ -309,7 +288,6 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        Rule("the bay's inner face", inner_z), "Where it ends across the width"},
 
       {"pivots", kSection, 0, 0, {}, alone, "Pivots that are fixed, and where the others may lie"},
-      About("pivots."),
       {"pivots.ground_a", kPoint, -kFar_mm, kFar_mm, &j.pivots.ground_a, LeftOut("found"),
        "Case pivot of arm A"},
       {"pivots.ground_b", kPoint, -kFar_mm, kFar_mm, &j.pivots.ground_b, LeftOut("found"),
@@ -394,10 +372,6 @@ std::string JobReference() {
         break;
       case Kind::kPoints:
         unit = "[[x, y], ...] in mm, in order of x";
-        break;
-      case Kind::kNotes:
-        unit = "text or list";
-        range = "at most " + Text(key.max) + " texts";
         break;
       case Kind::kRings:
         unit = "[[x, y], ...] in mm";

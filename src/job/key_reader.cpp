@@ -60,7 +60,8 @@ void KeyReader::ReadObject(const JsonValue& object, const std::string& pattern,
     if (key.Parent() == pattern) known.insert(key.Name());
   }
   for (std::size_t i = 0; unknown_are_errors_ && i < object.items.size(); ++i) {
-    if (!known.count(object.keys[i])) {
+    const bool remark = !object.keys[i].empty() && object.keys[i][0] == '#';
+    if (!remark && !known.count(object.keys[i])) {
       ComplainUnknown(object.items[i], object.keys[i], pattern, place);
     }
   }
@@ -146,9 +147,6 @@ void KeyReader::ReadValue(const JsonValue& value, const Key& key, const std::str
     case Kind::kPoints:
       *std::get<std::vector<Vec2>*>(key.slot) = ReadPoints(value, key, place);
       break;
-    case Kind::kNotes:
-      CheckNotes(value, key, place);
-      break;
     case Kind::kRings:
       *std::get<std::vector<Ring>*>(key.slot) = ReadRings(value, key, place);
       break;
@@ -208,18 +206,6 @@ double KeyReader::ReadNumber(const JsonValue& value, const Key& key, const std::
   return value.number;
 }
 
-void KeyReader::CheckNotes(const JsonValue& value, const Key& key, const std::string& place) {
-  using Type = JsonValue::Type;
-  if (value.type == Type::kText) return;
-  bool texts = value.type == Type::kList && value.items.size() <= key.max;
-  for (std::size_t i = 0; texts && i < value.items.size(); ++i) {
-    texts = value.items[i].type == Type::kText;
-  }
-  if (!texts) {
-    ComplainAt(value, place, "must be a text or a list of at most " + Text(key.max) + " texts");
-  }
-}
-
 std::string KeyReader::Range(const Key& key) const {
   if (key.kind == Kind::kAngle) {
     return "must be from " + Text(key.min) + " to " + Text(key.max) + " deg";
@@ -260,7 +246,6 @@ void KeyReader::ComplainUnknown(const JsonValue& value, const std::string& name,
   for (const Key& key : table_) {
     if (key.Parent() == pattern) {
       allowed.push_back(key.Name());
-      if (key.kind == Kind::kNotes) continue;  // stands everywhere
       all += (all.empty() ? "" : ", ") + key.Name();
     } else if (key.Name() == name && elsewhere.empty()) {
       elsewhere = key.path;

@@ -26,7 +26,6 @@ enum class Kind {
   kPoint,    ///< [x, y]
   kZone,     ///< [[xmin, ymin], [xmax, ymax]]
   kPoints,   ///< an open line [[x, y], …]
-  kNotes,    ///< a text or a list of texts for people, not kept
   kRings,    ///< one outline [[x, y], …] or a list of them
   kOutline,  ///< [[x, y, bulge], …]
 };

@@ -411,12 +411,5 @@ TEST_CASE("forms that no box can have are named by their key, with what would do
         "case.back_cup and case.front_cup of 0 or more, or an inside lip)\n");
 }
 
-TEST_CASE("notes are read and not used; anything but texts in them is an error") {
-  CHECK(Said(Edited("\"crown\": 38", "\"crown\": 38, \"about\": [\"the dome\", \"by hand\"]")) ==
-        "");
-  CHECK(Said(Edited("\"crown\": 38", "\"crown\": 38, \"about\": [1]")) ==
-        "box.json:4: lid.about = [1]: must be a text or a list of at most 200 texts\n");
-}
-
 }  // namespace
 }  // namespace lidwright

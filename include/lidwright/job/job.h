@@ -134,9 +134,9 @@ struct Shop {
 struct Loads {
   std::string wood = "black cherry";  ///< a name of job/woods.h
   double density_kg_m3 = kUnset;
-  double lid_mass_kg = kUnset;       ///< weighed; NaN if it is to be worked out
-  double friction = 0.0;             ///< coefficient in the hinge's pins
-  double hand_n = 0.0;               ///< abuse: somebody leans on the open lid's edge with this
+  double lid_mass_kg = kUnset;  ///< weighed; NaN if it is to be worked out
+  double friction = 0.0;        ///< coefficient in the hinge's pins
+  double hand_n = 0.0;          ///< abuse: somebody leans on the open lid's edge with this
 };
 
 /// A rectangle in which a pivot may lie.
