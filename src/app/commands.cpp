@@ -15,6 +15,7 @@
 #include "lidwright/drawing/box_drawing.h"
 #include "lidwright/drawing/charts.h"
 #include "lidwright/drawing/overlay.h"
+#include "lidwright/drawing/swing_film.h"
 #include "lidwright/drawing/swing_frames.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
@@ -76,6 +77,7 @@ void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderCon
     contents["charts.svg"] = ChartsSvg(design, hinge);
     contents["charts.pdf"] = ChartsPdf(design, hinge);
   }
+  contents["swing.svg"] = SwingFilm(design, hinge);
   const std::vector<std::string> swing = SwingFrames(design, hinge, frames);
   for (int i = 0; i < frames; ++i) {
     contents["swing/frame_" + Number(i, frames) + ".svg"] = swing[static_cast<std::size_t>(i)];
@@ -97,6 +99,7 @@ void AddCutFiles(const Hinge& hinge, FolderContents& contents) {
 ReportLinks LinksFor(const FolderContents& contents) {
   const std::vector<ReportLink> offered{
       {"overlay.pdf", "the swing in one drawing, with the pivots measured from reachable edges"},
+      {"swing.svg", "the swing as a film that plays by itself, to show or to send"},
       {"arms.pdf", "the arms, to check pieces against"},
       {"charts.pdf", "gap, lift and loads over the lid's angle"},
       {"box.pdf", "the box as it was understood"},

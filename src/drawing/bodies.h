@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <array>
 #include <optional>
 #include <vector>
 
@@ -62,9 +63,18 @@ std::vector<Spot> TightSpots(const Hinge& hinge);
 void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const Solid& solid,
                       const Box2& model_area);
 
-/// Both arms at a state, the one farther from the viewer first; pivots joined by a thin line where
-/// an arm has no shape. Circles of class "pivot ground-a", "pivot ground-b", "pivot lid-a" and
-/// "pivot lid-b" mark the pivots.
+/// One arm where `pose` puts it; its pivots joined by a line where it has no shape.
+void DrawArm(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose);
+
+/// The arms in the order they are drawn: the one farther from the viewer at +z first.
+std::array<Body, 2> ArmsFromBehind(const Hinge& hinge);
+
+/// Circles of class "pivot ground-a" and "pivot ground-b", and with the line between them
+/// "pivot lid-a" and "pivot lid-b".
+void DrawGroundPivots(Canvas& canvas, const View& view, const Pivots& pivots);
+void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const Pose& X_CL);
+
+/// Both arms and all pivots at a state.
 void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const Swing& swing,
               const LidState& state);
 
