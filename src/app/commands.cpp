@@ -12,6 +12,7 @@
 #include "lidwright/design/correction.h"
 #include "lidwright/design/make_design.h"
 #include "lidwright/drawing/arm_sheet.h"
+#include "lidwright/drawing/arrangement.h"
 #include "lidwright/drawing/box_drawing.h"
 #include "lidwright/drawing/charts.h"
 #include "lidwright/drawing/overlay.h"
@@ -69,6 +70,8 @@ std::string Number(int i, int count) {
 }
 
 void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderContents& contents) {
+  contents["arrangement.svg"] = ArrangementSvg(design, hinge);
+  contents["arrangement.pdf"] = ArrangementPdf(design, hinge);
   contents["overlay.svg"] = OverlaySvg(design, hinge);
   contents["overlay.pdf"] = OverlayPdf(design, hinge);
   contents["arms.svg"] = ArmSheetSvg(design, hinge);
@@ -98,7 +101,8 @@ void AddCutFiles(const Hinge& hinge, FolderContents& contents) {
 // What the report offers to open, as far as it was written.
 ReportLinks LinksFor(const FolderContents& contents) {
   const std::vector<ReportLink> offered{
-      {"overlay.pdf", "the swing in one drawing, with the pivots measured from reachable edges"},
+      {"arrangement.pdf", "where the pivots go, lid shut and open, measured from reachable edges"},
+      {"overlay.pdf", "the swing in one drawing"},
       {"swing.svg", "the swing as a film that plays by itself, to show or to send"},
       {"arms.pdf", "the arms, to check pieces against"},
       {"charts.pdf", "gap, lift and loads over the lid's angle"},

@@ -57,9 +57,12 @@ FrameLayout LayoutFrames(const SwingScene& scene) {
 }
 
 void DrawStanding(Canvas& canvas, const View& view, const SwingScene& scene) {
+  DrawStandingIn(canvas, view, scene, Grown(scene.area, 3.0 / view.scale));
+}
+
+void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, const Box2& area) {
   const Job& job = scene.design.job;
-  const double edge = 3.0 / view.scale;
-  DrawSurroundings(canvas, view, job, scene.design.solid, Grown(scene.area, edge));
+  DrawSurroundings(canvas, view, job, scene.design.solid, area);
   canvas.Begin("case");
   canvas.Draw(view(scene.middle.case_rings), std::nullopt, style::kGhost);
   DrawCaseWood(canvas, view(scene.cut.case_rings));

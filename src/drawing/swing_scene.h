@@ -36,6 +36,8 @@ FrameLayout LayoutFrames(const SwingScene& scene);
 
 /// Bench, wall, contents, the case's three sections.
 void DrawStanding(Canvas& canvas, const View& view, const SwingScene& scene);
+/// The same with bench, wall and ceiling only as far as `area` of the model reaches.
+void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, const Box2& area);
 
 /// The lid in full at a state: at mid-width thin, at the hinge cut, its end dashed.
 void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state);

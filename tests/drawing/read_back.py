@@ -106,7 +106,7 @@ def read_back(svg, scratch):
     max(edges, key=lambda edge: len(edge.get("d"))).set("stroke", "none")
     without = scratch / "without.svg"
     tree.ElementTree(root).write(without)
-    if name.startswith(("box", "overlay")):
+    if name.startswith(("box", "overlay", "arrangement")):
         check(share_apart(ours, without, scratch) > 2 * LIMIT, f"{name}: a missing edge goes unseen")
     ink = (ours < 200).mean()
     check(0.005 < ink < 0.5, f"{name}: {100 * ink:.1f} % of the page is dark")
@@ -121,7 +121,7 @@ def main(writer):
         run(writer, str(first))
         run(writer, str(second), env={**os.environ, "TZ": "Asia/Tokyo", "LC_ALL": "C"})
         drawings = sorted(first.glob("*.svg"))
-        check(len(drawings) == 4 * 7, f"{len(drawings)} drawings")
+        check(len(drawings) == 4 * 8, f"{len(drawings)} drawings")
         for path in sorted(first.iterdir()):
             check(path.read_bytes() == (second / path.name).read_bytes(),
                   f"{path.name}: other bytes the second time")

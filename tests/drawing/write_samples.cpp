@@ -6,6 +6,7 @@
 #include <string>
 
 #include "lidwright/drawing/arm_sheet.h"
+#include "lidwright/drawing/arrangement.h"
 #include "lidwright/drawing/box_drawing.h"
 #include "lidwright/drawing/overlay.h"
 #include "lidwright/drawing/swing_frames.h"
@@ -33,6 +34,7 @@ int main(int argc, char** argv) {
     };
     both("box", BoxDrawing(design.job, design.solid));
     both("overlay", Overlay(design, hinge));
+    both("arrangement", Arrangement(design, hinge));
     both("arms", ArmSheet(design, hinge));
     SwingFrameOptions options;
     options.count = 4;
