@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <ostream>
 
+#include "keys_text.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/cutting/cut_arm.h"
@@ -20,6 +21,7 @@
 #include "lidwright/drawing/swing_frames.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
+#include "lidwright/report/answer_text.h"
 #include "lidwright/report/forces_text.h"
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
@@ -36,10 +38,27 @@ void Print(const Problems& problems, std::ostream& out) {
       << "; nothing was written\n";
 }
 
+bool LooksLikeJob(const std::string& text) {
+  return text.find("\"lidwright hinge") == std::string::npos &&
+         (text.find("\"case\"") != std::string::npos ||
+          text.find("\"stations\"") != std::string::npos);
+}
+
+// Files given in each other's place would only lead to a list of unknown keys.
+bool LooksLikeHinge(const std::string& text) {
+  return text.find("\"lidwright hinge") < 200 ||
+         (text.find("\"ground_a\"") != std::string::npos && !LooksLikeJob(text));
+}
+
 // `needs_room`: the job is to be worked on, not only drawn.
 std::optional<Job> Load(const std::string& file, std::ostream& messages, bool needs_room = true) {
-  JobReading reading = ReadJob(ReadFile(file, kLargestJob_bytes), file);
+  const std::string text = ReadFile(file, kLargestJob_bytes);
+  JobReading reading = ReadJob(text, file);
   if (!reading.job) {
+    if (LooksLikeHinge(text)) {
+      messages << file << ": this is a hinge, not a job: 'lidwright check JOB HINGE' takes both\n";
+      return std::nullopt;
+    }
     Print(reading.problems, messages);
     return std::nullopt;
   }
@@ -155,17 +174,23 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   const FolderContents contents = ContentsOf(design, options.frames);
   WriteFolder(folder, contents, IfThereOf(options));
   progress.Clear();
-  streams.out << SummaryText(design) << "\nwritten to " << folder << " (" << contents.size()
-              << " files)\n";
+  streams.out << AnswerText(design) << "\nwritten to " << folder << " (" << contents.size()
+              << " files): open " << (std::filesystem::path(folder) / "report.html").string()
+              << "\n";
   return design.hinges.empty() ? ExitCode::kNoHinge : ExitCode::kGood;
 }
 
 ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
   const std::optional<Job> job = Load(options.job_file, streams.messages);
   if (!job) return ExitCode::kBadJob;
-  const PivotReading reading =
-      ReadPivots(ReadFile(options.hinge_file, kLargestJob_bytes), options.hinge_file);
+  const std::string text = ReadFile(options.hinge_file, kLargestJob_bytes);
+  const PivotReading reading = ReadPivots(text, options.hinge_file);
   if (!reading.hinge) {
+    if (LooksLikeJob(text)) {
+      streams.messages << options.hinge_file
+                       << ": this is a job, not a hinge: 'lidwright check JOB HINGE'\n";
+      return ExitCode::kBadJob;
+    }
     Print(reading.problems, streams.messages);
     return ExitCode::kBadJob;
   }
@@ -212,7 +237,7 @@ ExitCode BoxCommand(const CommandOptions& options, const Streams& streams) {
 }
 
 ExitCode KeysCommand(const Streams& streams) {
-  streams.out << JobReference();
+  streams.out << KeysText();
   return ExitCode::kGood;
 }
 

@@ -13,7 +13,7 @@ namespace {
 constexpr double kSoft_m_s = 1.0;
 
 std::string Line(bool good, const std::string& text) {
-  return std::string("  ") + (good ? "good   " : "watch  ") + text + "\n";
+  return std::string("  ") + (good ? "pass  " : "warn  ") + text + "\n";
 }
 
 std::string Deg(double rad) {

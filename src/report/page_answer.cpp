@@ -155,19 +155,19 @@ std::string NoHingeAnswer(const Design& design) {
   return text;
 }
 
-// The lines "  good   …" and "  watch  …" of a text as a list, what stands before as a paragraph.
+// The lines "  pass  …" and "  warn  …" of a text as a list, what stands before as a paragraph.
 std::string MarkedList(const std::string& text) {
   std::istringstream lines(text);
   std::string head, list;
   for (std::string line; std::getline(lines, line);) {
-    const bool good = line.rfind("  good   ", 0) == 0;
-    if (!good && line.rfind("  watch  ", 0) != 0) {
+    const bool good = line.rfind("  pass  ", 0) == 0;
+    if (!good && line.rfind("  warn  ", 0) != 0) {
       head += (head.empty() ? "" : " ") + line;
       continue;
     }
     list += Element("li", good ? "class=\"good\"" : "class=\"watch\"",
-                    Element("b", "class=\"word\"", good ? "good" : "watch") +
-                        Element("span", "", Prose(line.substr(9)))) +
+                    Element("b", "class=\"word\"", good ? "pass" : "warn") +
+                        Element("span", "", Prose(line.substr(8)))) +
             "\n";
   }
   return Element("p", "", Prose(head)) + Element("ul", "class=\"marked\"", list);
