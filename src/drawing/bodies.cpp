@@ -143,6 +143,17 @@ void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const So
   canvas.End();
 }
 
+double HingeSection_mm(const Solid& solid, const Hinge& hinge) {
+  double low = 1e300, high = -1e300;
+  for (const auto& arm : {hinge.arm_a, hinge.arm_b}) {
+    if (!arm || !(arm->z_max_mm > arm->z_min_mm)) continue;
+    low = std::min(low, arm->z_min_mm);
+    high = std::max(high, arm->z_max_mm);
+  }
+  if (low > high) return (solid.bay.z_min_mm + solid.bay.z_max_mm) / 2.0;
+  return (low + high) / 2.0;
+}
+
 std::array<Body, 2> ArmsFromBehind(const Hinge& hinge) {
   const bool a_nearer = hinge.arm_a && hinge.arm_b && hinge.arm_a->z_max_mm > hinge.arm_b->z_max_mm;
   return a_nearer ? std::array{Body::kArmB, Body::kArmA} : std::array{Body::kArmA, Body::kArmB};

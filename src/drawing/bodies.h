@@ -8,23 +8,10 @@
 #include "lidwright/design/design.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/linkage/lid_motion.h"
+#include "lidwright/solid/section.h"
 #include "view.h"
 
 namespace lidwright {
-
-/// Case and lid cut at one place across the width.
-struct Section {
-  std::vector<Ring> case_rings;
-  std::vector<Ring> lid_rings;
-};
-
-/// The ruled solid's section at z, |z| in mirrored boxes; where it jumps, the side nearer to the
-/// middle. Beyond the outermost stations it is theirs.
-Section SectionAt(const Solid& solid, double z_mm);
-
-/// The solid section of the end wall at +z, at its inner face, where arms pass it most closely;
-/// empty if there is none.
-Section EndWallSection(const Solid& solid);
 
 /// Where the hinge's section is taken: mid-thickness of its arms, or the middle of the bay.
 double HingeSection_mm(const Solid& solid, const Hinge& hinge);

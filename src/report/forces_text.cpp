@@ -38,12 +38,16 @@ std::string ForcesText(const HingeForces& forces, const Job& job) {
                      Deg(feel.over_centre_rad) + " beyond");
   }
   std::string stays;
+  bool holds = false;
   for (const Feel::Stretch& s : feel.stays) {
-    stays += (stays.empty() ? "" : ", ") + Deg(s.from_rad) + " to " + Deg(s.to_rad);
+    const std::string from = Deg(s.from_rad), to = Deg(s.to_rad);
+    // A range within one degree is a point of balance, not a hold.
+    stays += (stays.empty() ? "" : ", ") + (from == to ? "only about " + from : from + " to " + to);
+    holds = holds || from != to;
   }
-  text += Line(!feel.stays.empty(), stays.empty() ? "friction alone keeps it nowhere"
-                                                  : "friction of " + Text(job.loads.friction, 2) +
-                                                        " keeps it from " + stays);
+  text += Line(holds, stays.empty()
+                          ? "friction alone keeps it nowhere"
+                          : "friction of " + Text(job.loads.friction, 2) + " keeps it at " + stays);
   text += Line(feel.holding_nmm < 1.0,
                "to stay at every angle it needs " + Fixed(feel.holding_nmm / 1000.0, 2) +
                    " N m more (both sides together) from a stay or friction washers");
