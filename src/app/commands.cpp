@@ -22,7 +22,6 @@
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
 #include "lidwright/report/answer_text.h"
-#include "lidwright/report/forces_text.h"
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
 #include "lidwright/report/parts_csv.h"
@@ -208,11 +207,10 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     if (LidMotion::Make(hinge.pivots)) AddDrawings(design, hinge, options.frames, contents);
     WriteFolder(options.out, contents, IfThereOf(options));
   }
-  streams.out << VerdictTable(hinge, box.job);
-  if (hinge.forces) streams.out << "\n" << ForcesText(*hinge.forces, box.job);
+  streams.out << JudgementText(hinge, box.job);
   if (!AllMet(hinge.verdicts)) {
     const std::optional<Correction> correction = SmallestCorrection(box, hinge.pivots);
-    streams.out << (correction ? CorrectionText(*correction, box.job)
+    streams.out << (correction ? Folded(CorrectionText(*correction, box.job), 4)
                                : "No single pivot moved by up to 25 mm makes it good.\n");
   }
   if (!options.out.empty()) streams.out << "\nwritten to " << options.out << "\n";

@@ -22,7 +22,7 @@ constexpr double kRow_mm = 8.0;         // from a view to its row of ordinates
 constexpr double kLeft_mm = 8.0;        // left of the shut view
 constexpr double kDims_mm = 18.0;       // left of the open view, for two upright dimensions
 constexpr double kHead_mm = 16.0;       // above, for a title and a dimension
-constexpr double kNotes_mm = 4.0;
+constexpr double kNotes_mm = 7.6;
 constexpr std::size_t kDistances = 6;
 
 const double kStrip_mm = TableHeight(kDistances + 1) + kNotes_mm;
@@ -154,6 +154,10 @@ void DrawPivotTable(Canvas& canvas, const Vec2& top_left, const SwingScene& scen
   small.colour = style::kGrey;
   canvas.Write("back: its inner face; both where the end wall begins; minus: under the rim",
                {top_left.x(), low - 2.4}, small);
+  canvas.Write("in files: add " + DecimalText(of_case.back_x_mm, inches) +
+                   " to what is measured from the case's back, " +
+                   DecimalText(of_case.rim_y_mm, inches) + " to that from its rim",
+               {top_left.x(), low - 5.8}, small);
 }
 
 void DrawDistances(Canvas& canvas, const Vec2& top_left, const SwingScene& scene) {

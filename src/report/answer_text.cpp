@@ -97,6 +97,41 @@ std::string Folded(const std::string& text, std::size_t indent) {
   return folded + text.substr(start) + "\n";
 }
 
+std::string JudgementText(const Hinge& hinge, const Job& job) {
+  const bool inches = job.inches;
+  std::string text = "  " + Left("", 6) + Left("requirement", 36) + Right("asked", 13) +
+                     Right("found", 13) + Right("at", 10) + "\n";
+  bool sampled = false;
+  for (const Verdict& v : hinge.verdicts) {
+    std::string asked = Required(v, inches), found = Found(v, inches);
+    if (asked.rfind("needs ", 0) == 0) asked.erase(0, 6);
+    if (asked.rfind("at most ", 0) == 0) asked.replace(0, 8, "<= ");
+    if (found.rfind("has ", 0) == 0) found.erase(0, 4);
+    const bool only_looked = v.met && !v.proven;
+    sampled = sampled || only_looked;
+    const std::string angle = AngleOf(v);
+    std::string line = "  " + Left(v.met ? "pass" : "FAIL", 6) +
+                       Left(v.what + (only_looked ? " *" : ""), 36) + Right(asked, 13) +
+                       Right(found, 13) + Right(angle.empty() ? "" : angle.substr(4), 10);
+    text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+  }
+  if (sampled) text += "  * looked at in many positions, not proven\n";
+  // The sentences about what fails stand in the full table's last lines.
+  const std::string full = VerdictTable(hinge, job);
+  const std::size_t end = full.find("\n\n");
+  std::istringstream lines(
+      full.substr(std::min(end == std::string::npos ? 0 : end + 1, full.size())));
+  for (std::string line; std::getline(lines, line);) text += Folded(line, 4);
+  if (hinge.forces) {
+    text += "\n";
+    std::istringstream feel(ForcesText(*hinge.forces, job));
+    for (std::string line; std::getline(feel, line);) {
+      text += Folded(line, line.rfind("  ", 0) == 0 ? 8 : 0);
+    }
+  }
+  return text;
+}
+
 std::string AnswerText(const Design& design, const std::vector<AnswerLine>& more) {
   if (design.hinges.empty()) {
     std::istringstream lines(SummaryText(design));

@@ -177,8 +177,7 @@ TEST_CASE("bash completes commands, options and files", "[app]") {
 }
 
 TEST_CASE("the manual page is read without a warning and names everything", "[app]") {
-  const Run page =
-      Shell("lidwright manual | groff -man -ww -Tascii -rLL=78n | sed 's/.\\x08//g'");
+  const Run page = Shell("lidwright manual | groff -man -ww -Tascii -rLL=78n | sed 's/.\\x08//g'");
   INFO(page.text);
   CHECK(page.code == 0);
   CHECK_FALSE(Has(page.text, "warning"));
@@ -207,6 +206,36 @@ TEST_CASE("fit answers in a short table, silent about progress in a pipe", "[app
   CHECK(Has(fit.text, "  warn  "));
   CHECK(Has(fit.text, " in "));
   CHECK(Has(lines.back(), "report.html"));
+
+  // A judgement too: 80 columns, the words, and what fails in a sentence of its own.
+  std::ofstream(folder.path + "/glued.json") << R"({"units": "mm", "pivots": {
+    "ground_a": [20, -20], "ground_b": [30, -40], "lid_a": [50, -10], "lid_b": [90, -30]}})";
+  const Run check = Shell("lidwright check " + kExamples + "jewellery_casket.json " + folder.path +
+                          "/glued.json");
+  INFO(check.text);
+  CHECK(check.code == 1);
+  for (const std::string& line : LinesOf(check.text)) CHECK(line.size() <= 80);
+  CHECK(Has(check.text, "  pass  "));
+  CHECK(Has(check.text, "  FAIL  "));
+  CHECK(Has(check.text, "requirements are not met:"));
+
+  // And the gallery takes figures and picture from the folder, in the job's unit.
+  std::ofstream(folder.path + "/README.md")
+      << "before\n<!-- gallery: made by examples/run -->\nold\n<!-- /gallery -->\nafter\n";
+  fs::rename(folder.path + "/out", folder.path + "/casket");
+  const Run gallery = Shell(LIDWRIGHT_GALLERY " " + folder.path + " " + folder.path + "/pages " +
+                            folder.path + "/README.md casket");
+  INFO(gallery.text);
+  REQUIRE(gallery.code == 0);
+  std::ifstream file(folder.path + "/README.md");
+  const std::string page{std::istreambuf_iterator<char>(file), {}};
+  CHECK(page.rfind("before\n", 0) == 0);
+  CHECK(Has(page, "\nafter\n"));
+  CHECK_FALSE(Has(page, "old"));
+  CHECK(Has(page, "**A jewellery casket**<br>9 × 6 × 3.5 in, dome 1, back bowed 0.25"));
+  CHECK(Has(page, "The lid clears by 0.0"));
+  CHECK(fs::file_size(folder.path + "/pages/pictures/casket.svg") ==
+        fs::file_size(folder.path + "/casket/swing.svg"));
 }
 
 TEST_CASE("on a terminal fit says what it does and how far it is, and cleans up", "[app]") {

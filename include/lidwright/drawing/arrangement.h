@@ -16,7 +16,8 @@ namespace lidwright {
 ///     reaches behind, how high it stands above the bench and how far off the bench it stays;
 ///   - a table of the pivots: the case's from the case's faces, the lid's from the case's (lid
 ///     shut) and from the lid's own back and rim, to be set out on the bench; above the case's rim
-///     is positive, and so is into the lid from the lid's rim;
+///     is positive, and so is into the lid from the lid's rim; and what to add to get the x and y
+///     of job and hinge files;
 ///   - a table of distances between pivots, shut and open, to check the work by.
 ///
 /// Millimetres with two decimals at most, inches as fractions to 1/64. Pivots that cannot move the

@@ -22,6 +22,10 @@ struct AnswerLine {
 /// columns.
 std::string AnswerText(const Design& design, const std::vector<AnswerLine>& more = {});
 
+/// The verdicts on one hinge in 80 columns: pass or FAIL by word, what, asked, found, at which
+/// angle; below, what is not met with its place, and how the lid feels.
+std::string JudgementText(const Hinge& hinge, const Job& job);
+
 /// `text` and a line end, in lines of 80 bytes at most where it has blanks to break at; all but the
 /// first begin with `indent` blanks.
 std::string Folded(const std::string& text, std::size_t indent);
