@@ -49,12 +49,12 @@ struct Units {
 };
 
 std::string BoxLine(const Json& job, const Units& units) {
-  const Json &box = job.at("case"), &lid = job.at("lid");
+  const Json box = job.at("case"), lid = job.value("lid", Json::object());
   const auto plain = [&](const Json& value) { return Number(value.get<double>(), 4, false); };
   std::string text = plain(box.at("width")) + " × " + plain(box.at("depth")) + " × " +
                      plain(box.at("height")) + " " + units.name;
   const auto add = [&](const Json& at, const char* key, const char* what) {
-    if (at.value(key, 0.0) > 0.0) text += ", " + std::string(what) + " " + plain(at.at(key));
+    if (at.value(key, 0.0) != 0.0) text += ", " + std::string(what) + " " + plain(at.at(key));
   };
   add(lid, "crown", "dome");
   add(box, "back_bow", "back bowed");
@@ -83,7 +83,7 @@ std::string HingeLine(const Json& result, const Units& units) {
 
 // The rows, with pictures in `pictures` as seen from the page.
 std::string Table(const fs::path& results, const std::vector<std::string>& jobs,
-                  const std::string& pictures, const std::string& files) {
+                  const std::string& pictures, const std::string& files, const fs::path& examples) {
   std::string text = "| | box | hinge |\n| --- | --- | --- |\n";
   for (const std::string& job : jobs) {
     const Json result = Json::parse(Read(results / job / "hinge.json"));
@@ -91,9 +91,11 @@ std::string Table(const fs::path& results, const std::vector<std::string>& jobs,
     const bool inches = result.at("job").at("units") == "in";
     const Units units = inches ? Units{"in", 3, 25.4} : Units{"mm", 1, 1.0};
     const std::string name = result.at("job").at("name").get<std::string>();
+    // What was traced has its drawing there, not its job.
+    const std::string file = job + (fs::exists(examples / (job + ".json")) ? ".json" : ".svg");
     text += "| <img src=\"" + pictures + job + ".svg\" width=\"300\" alt=\"" + name + "\"> | **" +
-            name + "**<br>" + BoxLine(result.at("job"), units) + "<br>[" + job + ".json](" + files +
-            job + ".json) | " + HingeLine(result, units) + " |\n";
+            name + "**<br>" + BoxLine(result.at("job"), units) + "<br>[" + file + "](" + files +
+            file + ") | " + HingeLine(result, units) + " |\n";
   }
   return text;
 }
@@ -117,7 +119,7 @@ int main(int count, char** arguments) {
     Write(examples / "README.md",
           "# Examples\n\nMade by `bash examples/run` from the jobs beside this page. The pictures "
           "move in a browser.\n\n" +
-              Table(results, jobs, "pictures/", ""));
+              Table(results, jobs, "pictures/", "", examples));
     const std::string begin = "<!-- gallery: made by examples/run -->\n", end = "<!-- /gallery -->";
     std::string page = Read(readme);
     const std::size_t from = page.find(begin), to = page.find(end);
@@ -125,7 +127,7 @@ int main(int count, char** arguments) {
       throw std::runtime_error(readme.string() + " has no marks of the gallery");
     }
     page.replace(from + begin.size(), to - from - begin.size(),
-                 Table(results, jobs, "examples/pictures/", "examples/"));
+                 Table(results, jobs, "examples/pictures/", "examples/", examples));
     Write(readme, page);
   } catch (const std::exception& error) {
     std::cerr << "gallery: " << error.what() << "\n";

@@ -213,7 +213,7 @@ TEST_CASE("the rules keep each library where the design puts it") {
       {"src/solid/a.cpp", "#include \"lidwright/swing/part.h\""},
       {"src/linkage/a.cpp", "#include \"lidwright/job/job.h\""},
       {"src/forces/a.cpp", "#include \"lidwright/accuracy/a.h\""},
-      {"src/drawing/a.cpp", "#include \"lidwright/cutting/svg.h\""},
+      {"src/cutting/a.cpp", "#include \"lidwright/drawing/canvas.h\""},
       {"src/cutting/a.cpp", "#include \"lidwright/report/html.h\""},
       {"src/report/a.cpp", "#include \"lidwright/app/run.h\""},
       {"src/arms/a.cpp", "#include \"swing/walk.h\""},

@@ -78,10 +78,12 @@ std::string FaultOf(const Interface& interface, const std::vector<std::string>& 
 }  // namespace
 
 ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out,
-                        std::ostream& messages, bool terminal) {
+                        std::ostream& messages, bool terminal, std::istream* asked) {
   CommandOptions options;
   const Streams streams{out, messages, terminal};
-  Interface interface(options);
+  BeginCommandOptions begin_options;
+  TraceCommandOptions trace_options;
+  Interface interface(options, begin_options, trace_options);
   // 'lidwright help fit' for 'lidwright fit --help'.
   std::vector<std::string> arguments = given;
   if (!arguments.empty() && arguments[0] == "help") {
@@ -93,8 +95,8 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
   try {
     std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
     interface.app.parse(reversed);
-  } catch (const CLI::Success& asked) {  // --help, --version
-    return interface.app.exit(asked, out, messages) == 0 ? ExitCode::kGood : ExitCode::kUsage;
+  } catch (const CLI::Success& help) {  // --help, --version
+    return interface.app.exit(help, out, messages) == 0 ? ExitCode::kGood : ExitCode::kUsage;
   } catch (const CLI::ParseError& error) {
     messages << "lidwright: " << FaultOf(interface, arguments, error) << "\n"
              << "'lidwright --help' lists the commands\n";
@@ -102,6 +104,8 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
   }
 
   try {
+    if (interface.begin->parsed()) return BeginCommand(begin_options, streams, asked);
+    if (interface.trace->parsed()) return TraceCommand(trace_options, streams);
     if (interface.fit->parsed()) return FitCommand(options, streams);
     if (interface.check->parsed()) return CheckCommand(options, streams);
     if (interface.box->parsed()) return BoxCommand(options, streams);

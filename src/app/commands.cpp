@@ -7,24 +7,28 @@
 #include "keys_text.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/cutting/cut_arm.h"
-#include "lidwright/cutting/dxf.h"
-#include "lidwright/cutting/svg.h"
+#include "lidwright/cutting/cut_set.h"
+#include "lidwright/cutting/parts_list.h"
 #include "lidwright/design/correction.h"
 #include "lidwright/design/make_design.h"
 #include "lidwright/drawing/arm_sheet.h"
 #include "lidwright/drawing/arrangement.h"
 #include "lidwright/drawing/box_drawing.h"
 #include "lidwright/drawing/charts.h"
+#include "lidwright/drawing/jig_sheet.h"
+#include "lidwright/drawing/list_sheet.h"
+#include "lidwright/drawing/nest_sheet.h"
 #include "lidwright/drawing/overlay.h"
+#include "lidwright/drawing/stack_sheet.h"
 #include "lidwright/drawing/swing_film.h"
 #include "lidwright/drawing/swing_frames.h"
+#include "lidwright/drawing/templates.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
 #include "lidwright/report/answer_text.h"
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
-#include "lidwright/report/parts_csv.h"
+#include "lidwright/report/parts_text.h"
 #include "lidwright/report/summary.h"
 #include "progress.h"
 
@@ -105,15 +109,28 @@ void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderCon
   }
 }
 
-void AddCutFiles(const Hinge& hinge, FolderContents& contents) {
-  std::vector<std::pair<std::string, const std::optional<Arm>*>> arms{{"arm_a", &hinge.arm_a},
-                                                                      {"arm_b", &hinge.arm_b}};
-  for (const auto& [name, arm] : arms) {
-    if (!*arm) continue;
-    const std::vector<CutPart> parts{CutArm(**arm, name)};
-    contents["cut/" + name + ".dxf"] = WriteDxf(parts);
-    contents["cut/" + name + ".svg"] = WriteCutSvg(parts);
+std::string Pages(const std::vector<Canvas>& pages) {
+  return pages.empty() ? "" : WritePdf(pages);
+}
+
+// Cut files, templates, stack, jig, lists: all that the bench needs of the parts.
+PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& contents) {
+  const HingeSet& set = *hinge.parts;
+  const Job& job = design.job;
+  const CutWish wish = CutWishFor(job);
+  const CutSet cut = MakeCutSet(set.pieces, wish);
+  PartsFound found{MakePartsList(set.pieces, set.buy, job.inches, &cut), cut.faults};
+  for (const auto& [name, text] : CutFiles(cut, wish, &found.cut_faults)) {
+    contents["cut/" + name] = text;
   }
+  contents["parts.csv"] = PartsListCsv(found.list, job.inches);
+  contents["parts.pdf"] = Pages(PartsSheets(job, found.list));
+  contents["templates.pdf"] = Pages(DrillTemplates(job, design.solid, set.pieces, set.wood));
+  contents["paper_trial.pdf"] = Pages(PaperTrial(design, hinge, set.pieces));
+  contents["stack.pdf"] = Pages(StackSheets(job, design.solid, set.pieces));
+  contents["sheets.pdf"] = Pages(NestSheets(job, cut));
+  if (set.jig) contents["jig.pdf"] = Pages(JigSheets(job, *set.jig));
+  return found;
 }
 
 // What the report offers to open, as far as it was written.
@@ -123,36 +140,47 @@ ReportLinks LinksFor(const FolderContents& contents) {
       {"overlay.pdf", "the swing in one drawing"},
       {"swing.svg", "the swing as a film that plays by itself, to show or to send"},
       {"arms.pdf", "the arms, to check pieces against"},
+      {"paper_trial.pdf", "both arms and the section at full size: cut out, pin, try"},
+      {"templates.pdf", "full-size templates for drilling case and lid"},
+      {"jig.pdf", "the jig that holds all four pivots while the plates are fixed"},
+      {"stack.pdf", "the pieces on each pin, in section"},
+      {"parts.pdf", "parts list, lengths to saw, sheets to have"},
+      {"parts.csv", "the same as a table"},
+      {"sheets.pdf", "how the parts lie on the stock"},
       {"charts.pdf", "gap, lift and loads over the lid's angle"},
       {"box.pdf", "the box as it was understood"},
-      {"cut/arm_a.dxf", "arm A to cut, two of them (DXF, mm)"},
-      {"cut/arm_a.svg", "arm A to cut (SVG)"},
-      {"cut/arm_b.dxf", "arm B to cut, two of them (DXF, mm)"},
-      {"cut/arm_b.svg", "arm B to cut (SVG)"},
-      {"parts.csv", "parts list"},
-      {"summary.txt", "the same in plain text"},
+      {"summary.txt", "the result in plain text"},
       {"hinge.json", "every result, can be fed back to lidwright check"}};
   ReportLinks links;
   links.version = kVersion;
   for (const ReportLink& link : offered) {
     if (contents.count(link.file)) links.files.push_back(link);
   }
+  for (const auto& [name, text] : contents) {  // the nested sheets; single parts lie beside them
+    const bool dxf = name.size() > 4 && name.substr(name.size() - 4) == ".dxf";
+    if (dxf && name.rfind("cut/sheet_", 0) == 0) {
+      links.files.push_back({name, "to cut (DXF, mm; an SVG and each part alone lie beside it)"});
+    }
+  }
   return links;
 }
 
-FolderContents ContentsOf(const Design& design, int frames) {
+FolderContents ContentsOf(const Design& design, int frames, std::vector<CutFault>* cut_faults) {
   FolderContents contents;
+  PartsFound found;
   contents["hinge.json"] = WriteHingeJson(design);
-  contents["summary.txt"] = SummaryText(design);
   contents["box.svg"] = BoxDrawingSvg(design.job, design.solid);
   contents["box.pdf"] = BoxDrawingPdf(design.job, design.solid);
   if (!design.hinges.empty()) {
     const Hinge& hinge = design.hinges.front();
     AddDrawings(design, hinge, frames, contents);
-    AddCutFiles(hinge, contents);
-    contents["parts.csv"] = PartsCsv(hinge, design.job);
+    if (hinge.parts) found = AddParts(design, hinge, contents);
   }
-  contents["report.html"] = ReportHtml(design, LinksFor(contents));
+  contents["summary.txt"] = SummaryText(design, found.cut_faults);
+  ReportLinks links = LinksFor(contents);
+  links.parts = found;
+  contents["report.html"] = ReportHtml(design, links);
+  *cut_faults = found.cut_faults;
   return contents;
 }
 
@@ -170,12 +198,13 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   const BoxModel box(*job);
   const Design design = MakeDesign(box, wish);
   progress.Show("drawings", 0.0);
-  const FolderContents contents = ContentsOf(design, options.frames);
+  std::vector<CutFault> cut_faults;
+  const FolderContents contents = ContentsOf(design, options.frames, &cut_faults);
   WriteFolder(folder, contents, IfThereOf(options));
   progress.Clear();
-  streams.out << AnswerText(design) << "\nwritten to " << folder << " (" << contents.size()
-              << " files): open " << (std::filesystem::path(folder) / "report.html").string()
-              << "\n";
+  streams.out << AnswerText(design, cut_faults) << "\nwritten to " << folder << " ("
+              << contents.size() << " files): open "
+              << (std::filesystem::path(folder) / "report.html").string() << "\n";
   return design.hinges.empty() ? ExitCode::kNoHinge : ExitCode::kGood;
 }
 
@@ -205,6 +234,7 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     contents["hinge.json"] = WriteHingeJson(design);
     contents["box.svg"] = BoxDrawingSvg(design.job, design.solid);
     if (LidMotion::Make(hinge.pivots)) AddDrawings(design, hinge, options.frames, contents);
+    if (hinge.parts) AddParts(design, hinge, contents);
     WriteFolder(options.out, contents, IfThereOf(options));
   }
   streams.out << JudgementText(hinge, box.job);

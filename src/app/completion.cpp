@@ -16,6 +16,7 @@ std::string OptionsOf(const CLI::App& app) {
 
 std::string OffersFor(const std::string& type) {
   if (type == kJsonFile) return "files json";
+  if (type == kSectionFile) return "files svg dxf";
   if (type == kFolder) return "folders";
   if (type == kDrawing) return "files svg pdf";
   return "nothing";
@@ -32,7 +33,8 @@ std::string BashCompletion(const CLI::App& app) {
     int place = 0;
     for (const CLI::Option* option : command->get_options()) {
       if (option->get_positional()) {
-        places += "        " + std::to_string(place++) + ") offer=\"" +
+        const bool many = option->get_expected_max() > 1;
+        places += "        " + (many ? std::string("*") : std::to_string(place++)) + ") offer=\"" +
                   OffersFor(option->get_type_name()) + "\" ;;\n";
       } else if (option->get_type_size() != 0) {
         for (const std::string& option_name : option->get_lnames()) {

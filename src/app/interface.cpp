@@ -3,6 +3,8 @@
 
 #include <memory>
 
+#include "lidwright/job/documented_job.h"
+
 namespace lidwright {
 namespace {
 
@@ -50,9 +52,77 @@ void AddNumber(CLI::App* command, const std::string& name, int& value, int low, 
   command->add_option(name, value, what)->type_name(kNumber)->check(within);
 }
 
+// A key's meaning in one line of help: without what follows a semicolon, a colon or, where it is
+// still too long, a comma or 'and'; the default behind it if there is room.
+std::string InOneLine(std::string meaning, const std::string& fallback) {
+  constexpr std::size_t kRoom = 80 - 23;
+  meaning = meaning.substr(0, meaning.find_first_of(";:"));
+  for (const char* joint : {",", " and "}) {
+    for (std::size_t at = 0; meaning.size() > kRoom && at != std::string::npos;) {
+      at = meaning.rfind(joint);
+      if (at != std::string::npos) meaning.resize(at);
+    }
+  }
+  const std::string behind = " (" + fallback + ")";
+  return meaning.size() + behind.size() > kRoom || fallback.empty() ? meaning : meaning + behind;
+}
+
+void AddBegin(CLI::App* begin, BeginCommandOptions& options) {
+  begin->add_option("JOB", options.out, "job file to write (default: box.json)")
+      ->type_name(kJsonFile);
+  for (const BeginQuestion& question : BeginQuestions()) {
+    const KeyFacts facts = *FactsOf(question.path);
+    const std::string what = InOneLine(facts.meaning, question.fallback);
+    begin
+        ->add_option_function<std::string>(
+            question.option,
+            [&options, &question](const std::string& text) {
+              options.answers[question.path] = text;
+            },
+            what)
+        ->type_name("");
+  }
+  begin->add_flag("--replace", options.replace, "write over a file that is there");
+}
+
+void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
+  const auto length = [&](const char* name, std::string& value, const char* what) {
+    trace->add_option(name, value, what)->type_name(kLength);
+  };
+  const auto word = [&](const char* name, std::string& value, const char* what) {
+    return trace->add_option(name, value, what)->type_name(kName);
+  };
+  trace->add_option("DRAWING", options.drawings, "sections of case and lid, lid shut")
+      ->required()
+      ->type_name(kSectionFile);
+  length("--width", options.width, "outside width of the box, which no section shows");
+  trace->add_option("--at", options.at, "place of a section from mid-width; one for each")
+      ->allow_extra_args(false)
+      ->type_name(kLength);
+  length("--end-wall", options.end_wall, "thickness of the end walls (the back's)");
+  word("--unit", options.unit, "the drawing's, whatever it says: mm cm m in ft")->type_name("UNIT");
+  length("--true-depth", options.true_depth, "case and lid, back to front, as they are");
+  length("--true-height", options.true_height, "case and lid together, as they are");
+  word("--back", options.back, "left or right: where the hinge is (left)")
+      ->type_name("SIDE")
+      ->check(CLI::IsMember({"left", "right"}).description(""));
+  length("--rim", options.rim, "rim above the bottom, if it is not found right");
+  word("--case", options.case_name, "layer, group or id that is the case");
+  word("--lid", options.lid_name, "layer, group or id that is the lid");
+  length("--close", options.close, "close gaps up to this (0.5 mm)");
+  word("--name", options.name, "what the box is called");
+  word("--units", options.units, "mm or in: of bare lengths here and of the job")
+      ->type_name("UNIT")
+      ->check(CLI::IsMember({"mm", "in"}).description(""));
+  trace->add_option("--out", options.out, "job file to write (the drawing's name .json)")
+      ->type_name(kJsonFile);
+  trace->add_flag("--replace", options.replace, "write over a file that is there");
+}
+
 }  // namespace
 
-Interface::Interface(CommandOptions& options)
+Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options,
+                     TraceCommandOptions& trace_options)
     : app("Hidden four-bar hinges for boxes with domed lids: finds the pivots, proves that\n"
           "lid and arms clear at every angle, and draws what the bench needs.",
           "lidwright") {
@@ -60,6 +130,11 @@ Interface::Interface(CommandOptions& options)
   app.set_help_flag("-h,--help", "print this and exit");
   app.set_version_flag("--version", std::string("lidwright ") + kVersion, "print the version");
   app.require_subcommand(1);
+  begin = app.add_subcommand("begin", "write a first job file from a few measures");
+  AddBegin(begin, begin_options);
+  trace = app.add_subcommand("trace", "make a job file from drawn sections (SVG or DXF)");
+  AddTrace(trace, trace_options);
+
   fit = app.add_subcommand("fit", "find a hinge for a job and write everything for it");
   fit->add_option("JOB", options.job_file, "job file (JSON; see 'lidwright keys')")
       ->required()
@@ -93,7 +168,7 @@ Interface::Interface(CommandOptions& options)
   manual = app.add_subcommand("manual", "print the manual page");
   manual->footer("To read it: lidwright manual | man -l -");
 
-  for (CLI::App* command : {fit, check, box, keys, completion, manual}) {
+  for (CLI::App* command : {begin, trace, fit, check, box, keys, completion, manual}) {
     command->set_help_flag("-h,--help", "print this and exit");
     command->group("Commands");
   }

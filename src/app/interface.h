@@ -4,18 +4,23 @@
 #include <CLI/CLI.hpp>
 #include <string>
 
+#include "begin_command.h"
 #include "commands.h"
+#include "trace_command.h"
 
 namespace lidwright {
 
 /// The program's commands and options, described once: parsing, help, completion and manual all
-/// come from `app`. `options` is filled by parsing and must outlive it.
+/// come from `app`. The options are filled by parsing and must outlive it.
 struct Interface {
-  explicit Interface(CommandOptions& options);
+  Interface(CommandOptions& options, BeginCommandOptions& begin_options,
+            TraceCommandOptions& trace_options);
   Interface(const Interface&) = delete;
   Interface& operator=(const Interface&) = delete;
 
   CLI::App app;
+  CLI::App* begin = nullptr;
+  CLI::App* trace = nullptr;
   CLI::App* fit = nullptr;
   CLI::App* check = nullptr;
   CLI::App* box = nullptr;
@@ -28,7 +33,10 @@ struct Interface {
 inline constexpr const char* kJsonFile = "FILE";
 inline constexpr const char* kFolder = "FOLDER";
 inline constexpr const char* kDrawing = "DRAWING";
+inline constexpr const char* kSectionFile = "SECTION";
 inline constexpr const char* kNumber = "N";
+inline constexpr const char* kLength = "LENGTH";
+inline constexpr const char* kName = "NAME";
 
 /// A script for bash that completes commands, options and files of `app`. Needs nothing beyond
 /// bash itself.

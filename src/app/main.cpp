@@ -8,5 +8,7 @@
 int main(int argc, char** argv) {
   const std::vector<std::string> arguments(argv + 1, argv + argc);
   const bool terminal = isatty(STDERR_FILENO) != 0;
-  return static_cast<int>(lidwright::RunCommandLine(arguments, std::cout, std::cerr, terminal));
+  std::istream* asked = isatty(STDIN_FILENO) != 0 ? &std::cin : nullptr;
+  return static_cast<int>(
+      lidwright::RunCommandLine(arguments, std::cout, std::cerr, terminal, asked));
 }

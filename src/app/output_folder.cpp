@@ -146,9 +146,9 @@ void WriteFolder(const std::string& path, const FolderContents& contents, IfTher
   }
 }
 
-void WriteFile(const std::string& path, const std::string& text, IfThere if_there) {
+void CheckFile(const std::string& path, IfThere if_there) {
   const fs::path target(path);
-  if (if_there == IfThere::kRefuse && fs::exists(target)) {
+  if (if_there == IfThere::kRefuse && fs::exists(fs::symlink_status(target))) {
     throw FileError(path + " is there already: name another file, or say --replace");
   }
   if (fs::is_directory(target)) throw FileError(path + " is a folder");
@@ -160,6 +160,11 @@ void WriteFile(const std::string& path, const std::string& text, IfThere if_ther
   if (::access(parent.c_str(), W_OK | X_OK) != 0) {
     throw FileError("cannot write into " + parent.string());
   }
+}
+
+void WriteFile(const std::string& path, const std::string& text, IfThere if_there) {
+  CheckFile(path, if_there);
+  const fs::path target(path);
   const fs::path fresh = Beside(target, "new");
   Scratch scratch(fresh);
   Save(fresh, text);

@@ -100,11 +100,22 @@ class Maker {
                           wish_, material, &set_.faults);
   }
 
+  // A box whose ends differ has the same hinge at both: the other end's piece must clear as well.
+  std::vector<PartPair> ToWoodAtBothEnds(const ShapedPart& piece, const ShapedPart& far) const {
+    std::vector<PartPair> pairs = ToWood(task_, piece);
+    if (!task_.solid.mirrored) {
+      const auto more = ToWood(task_, far);
+      pairs.insert(pairs.end(), more.begin(), more.end());
+    }
+    return pairs;
+  }
+
   // Whether a piece keeps its gap to wood and to all pieces so far.
   bool Clears(const std::vector<HingePiece>& pieces) const {
     for (const HingePiece& piece : pieces) {
       const ShapedPart part(AsPart(piece));
-      std::vector<PartPair> pairs = ToWood(task_, part);
+      const ShapedPart far(AsPart(MirrorPiece(piece)));
+      std::vector<PartPair> pairs = ToWoodAtBothEnds(part, far);
       std::vector<ShapedPart> others;
       others.reserve(set_.pieces.size());
       for (const HingePiece& other : set_.pieces) {
@@ -223,11 +234,13 @@ class Maker {
   // For each member with all that goes with it, one verdict to the wood and one to the members
   // after it.
   void CertifyAll() {
-    std::vector<ShapedPart> parts;
+    std::vector<ShapedPart> parts, far;
     std::vector<std::string> members;  // in order of appearance
     parts.reserve(set_.pieces.size());
+    far.reserve(set_.pieces.size());
     for (const HingePiece& piece : set_.pieces) {
       parts.emplace_back(AsPart(piece));
+      far.emplace_back(AsPart(MirrorPiece(piece)));
       const std::string member = MemberOf(piece);
       if (std::find(members.begin(), members.end(), member) == members.end()) {
         members.push_back(member);
@@ -239,7 +252,7 @@ class Maker {
         const HingePiece& piece = set_.pieces[i];
         if (MemberOf(piece) != member || !Stays(piece)) continue;
         if (piece.kind != PieceKind::kArm) {  // arms have been certified to wood when routed
-          const auto more = ToWood(task_, parts[i]);
+          const auto more = ToWoodAtBothEnds(parts[i], far[i]);
           wood.insert(wood.end(), more.begin(), more.end());
         }
         for (std::size_t j = i + 1; j < parts.size(); ++j) {

@@ -19,6 +19,8 @@ constexpr double kAccess_mm = 0.4;
 // [mm] Wanted around the holes, and the least that holds.
 constexpr double kAround_mm = 8.0;
 constexpr double kLeastWeb_mm = 1.5;
+// [mm] Around the holes over screws, which carry nothing.
+constexpr double kAccessWeb_mm = 1.0;
 // [mm] The level edge must be this long for a square to rest on.
 constexpr double kLeastLevel_mm = 12.0;
 // [mm] Least radius of inside corners.
@@ -103,12 +105,20 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
   const std::array<Vec2, 4> all{pivots.ground_a, pivots.ground_b, pivots.lid_a, pivots.lid_b};
   jig.rim_y_mm = RimAtEndWall_mm(solid);
   Box2 box;
-  for (const Vec2& p : all) box.Add(p);
+  for (const Vec2& p : all) {
+    box.Add(p - Vec2::Constant(kAround_mm));
+    box.Add(p + Vec2::Constant(kAround_mm));
+  }
   // Down and forwards as far as wanted, off the floor and the front wall.
   const Vec2 inside(pivots.ground_a.x(), std::min(pivots.ground_a.y(), jig.rim_y_mm - 1.0));
   const double floor = inside.y() - way(case_at, inside, {0.0, -1.0}) + kJigFit_mm;
-  const double low = std::max(box.low.y() - kAround_mm, floor);
-  double back = -kFar_mm, front = box.high.x() + kAround_mm;
+  const double access = hardware.screw.head_mm / 2.0 + kAccess_mm;
+  for (const Vec2& screw : screws) {  // no screw half under an edge
+    box.Add(screw - Vec2::Constant(access + kAccessWeb_mm + kSamePoint_mm));
+    box.Add(screw + Vec2::Constant(access + kAccessWeb_mm + kSamePoint_mm));
+  }
+  const double low = std::max(box.low.y(), floor);
+  double back = -kFar_mm, front = box.high.x();
   for (double y = low; y < jig.rim_y_mm; y += kStep_mm) {
     const Vec2 p(inside.x(), y);
     back = std::max(back, p.x() - way(case_at, p, {-1.0, 0.0}));
@@ -186,8 +196,16 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
     return std::nullopt;
   }
   for (const Vec2& screw : screws) {
-    if (!Contains(edge, screw)) continue;  // beside the jig it can be reached anyway
-    jig.piece.drills.push_back({screw, hardware.screw.head_mm / 2.0 + kAccess_mm});
+    const double deep = -SignedDistance(edge, screw);
+    if (deep <= -access) continue;  // beside the jig it can be reached anyway
+    if (deep < access + kAccessWeb_mm - kSamePoint_mm) {
+      *fault = "jig: the hole of " + say(2.0 * access) + " over the screw at (" +
+               Text(screw.x(), 1) + ", " + Text(screw.y(), 1) + ") leaves a web of " +
+               say(std::max(0.0, deep - access)) + " to the jig's edge, " + say(kAccessWeb_mm) +
+               " would hold; smaller screws or another place for the ground plate would fit";
+      return std::nullopt;
+    }
+    jig.piece.drills.push_back({screw, access});
   }
   jig.piece.material = "birch plywood";
   jig.piece.per_end = 1;

@@ -116,14 +116,27 @@ Verdicts CertifyArm(const ArmsTask& task, const LidMotion& motion, const Arm& ar
   const MotionBounds bounds(motion, 0.0, task.job.swing.open_rad);
   const std::string name = body == Body::kArmA ? "arm A" : "arm B";
   const ShapedPart part = PartOf(arm, body);
+  // A box whose ends differ has the same arms at both: the other end's must clear as well.
+  Arm at_far_end = arm;
+  at_far_end.z_min_mm = -arm.z_max_mm;
+  at_far_end.z_max_mm = -arm.z_min_mm;
+  const ShapedPart far_part = PartOf(at_far_end, body);
+  const auto against = [&](const std::vector<ShapedPart>& around) {
+    std::vector<PartPair> pairs = Against(part, around);
+    if (!task.solid.mirrored) {
+      const auto more = Against(far_part, around);
+      pairs.insert(pairs.end(), more.begin(), more.end());
+    }
+    return pairs;
+  };
   std::vector<PartPair> others;
   for (const auto* around : {&task.parts.limits, &task.parts.bench, &task.parts.contents}) {
-    const auto more = Against(part, *around);
+    const auto more = against(*around);
     others.insert(others.end(), more.begin(), more.end());
   }
   Verdicts verdicts;
-  for (const auto& [what, pairs] : {std::pair(" to case", Against(part, task.parts.case_slabs)),
-                                    {" to lid", Against(part, task.parts.lid_slabs)},
+  for (const auto& [what, pairs] : {std::pair(" to case", against(task.parts.case_slabs)),
+                                    {" to lid", against(task.parts.lid_slabs)},
                                     {" to contents and surroundings", others}}) {
     if (pairs.empty()) continue;
     verdicts.push_back(GapVerdict(name + what, required, motion, bounds, pairs));

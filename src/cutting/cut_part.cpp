@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "cutting/edges.h"
+#include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
@@ -52,10 +53,40 @@ std::optional<std::string> FaultOfOutline(const Outline& outline) {
   return std::nullopt;
 }
 
+std::optional<std::string> FaultOfTabs(const CutPart& part) {
+  const double length = Length(part.outline);
+  double end = 0.0;
+  for (const Tab& tab : part.tabs) {
+    if (!(tab.width_mm > 0.0) || !(tab.at_mm >= end) || tab.at_mm + tab.width_mm > length) {
+      return "the tab at " + Text(tab.at_mm) + " along the outline overlaps another or its ends";
+    }
+    end = tab.at_mm + tab.width_mm + kSamePoint_mm;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
+
+CutPart Moved(const CutPart& part, const Pose& pose) {
+  CutPart moved = part;
+  moved.outline = Moved(part.outline, pose);
+  for (Circle& hole : moved.holes) hole.centre = pose * hole.centre;
+  for (Circle& mark : moved.drill_marks) mark.centre = pose * mark.centre;
+  return moved;
+}
+
+CutPart Mirrored(const CutPart& part) {
+  LW_REQUIRE(part.tabs.empty(), part.name << " has tabs");
+  CutPart mirrored = part;
+  mirrored.outline = Mirrored(part.outline);
+  for (Circle& hole : mirrored.holes) hole.centre.x() = -hole.centre.x();
+  for (Circle& mark : mirrored.drill_marks) mark.centre.x() = -mark.centre.x();
+  return mirrored;
+}
 
 std::optional<std::string> FaultOf(const CutPart& part) {
   if (const auto fault = FaultOfOutline(part.outline)) return fault;
+  if (const auto fault = FaultOfTabs(part)) return fault;
   const std::vector<Ring> rings = {Flatten(part.outline, kChordError_mm)};
   const std::vector<NamedCircle> circles = CirclesOf(part);
   for (std::size_t i = 0; i < circles.size(); ++i) {

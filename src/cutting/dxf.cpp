@@ -109,6 +109,27 @@ void WriteOutline(const Outline& outline, const char* layer, Groups& out) {
   out.AddEntity("SEQEND", layer);
 }
 
+// An open run: the last vertex has no edge.
+void WriteRun(const OpenRun& run, const char* layer, Groups& out) {
+  out.AddEntity("POLYLINE", layer);
+  out.Add(66, 1);
+  out.AddPoint(Vec2::Zero());
+  out.Add(70, 0);  // open
+  for (std::size_t i = 0; i < run.size(); ++i) {
+    out.AddEntity("VERTEX", layer);
+    out.AddPoint(run[i].point);
+    if (i + 1 == run.size()) continue;
+    const Edge edge{run[i].point, run[i + 1].point, run[i].bulge};
+    if (!edge.Straight()) out.Add(42, Real(edge.bulge, 12));
+  }
+  out.AddEntity("SEQEND", layer);
+}
+
+void WriteCut(const CutPart& part, const char* layer, Groups& out) {
+  if (part.tabs.empty()) return WriteOutline(part.outline, layer, out);
+  for (const OpenRun& run : RunsBetweenTabs(part)) WriteRun(run, layer, out);
+}
+
 }  // namespace
 
 std::string WriteDxf(const std::vector<CutPart>& parts) {
@@ -131,7 +152,7 @@ std::string WriteDxf(const std::vector<CutPart>& parts) {
   for (const CutPart& part : parts) {
     for (const Circle& hole : part.holes) WriteCircle(hole, "HOLES", out);
   }
-  for (const CutPart& part : parts) WriteOutline(part.outline, "OUTLINE", out);
+  for (const CutPart& part : parts) WriteCut(part, "OUTLINE", out);
   out.Add(0, "ENDSEC");
   out.Add(0, "EOF");
   return out.text();

@@ -72,6 +72,22 @@ std::string OutlineElement(const Outline& outline, const Page& page) {
   return text + " Z\"/>\n";
 }
 
+std::string RunElement(const OpenRun& run, const Page& page) {
+  std::string text = "<path d=\"M " + Pair(page(run[0].point));
+  for (std::size_t i = 0; i + 1 < run.size(); ++i) {
+    const Edge edge{run[i].point, run[i + 1].point, run[i].bulge};
+    text += edge.Straight() ? " L " + Pair(page(edge.to)) : ArcCommands(edge, page);
+  }
+  return text + "\"/>\n";
+}
+
+std::string CutElements(const CutPart& part, const Page& page) {
+  if (part.tabs.empty()) return OutlineElement(part.outline, page);
+  std::string text;
+  for (const OpenRun& run : RunsBetweenTabs(part)) text += RunElement(run, page);
+  return text;
+}
+
 std::string Group(const char* id, const char* colour, const std::string& elements) {
   if (elements.empty()) return "";
   return std::string("<g id=\"") + id + "\" fill=\"none\" stroke=\"" + colour +
@@ -95,7 +111,7 @@ std::string WriteCutSvg(const std::vector<CutPart>& parts) {
   for (const CutPart& part : parts) {
     for (const Circle& mark : part.drill_marks) drill += CrossElement(mark, page);
     for (const Circle& hole : part.holes) holes += CircleElement(hole, page);
-    outlines += OutlineElement(part.outline, page);
+    outlines += CutElements(part, page);
   }
   const std::string width = Number(page.size.x()), height = Number(page.size.y());
   return "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"" + width +

@@ -8,6 +8,7 @@
 #include "explain.h"
 #include "hinge_search.h"
 #include "lidwright/base/parallel.h"
+#include "lidwright/base/tolerances.h"
 
 namespace lidwright {
 namespace {
@@ -81,16 +82,36 @@ Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdi
 
 namespace {
 
-void AddForces(const BoxModel& box, Hinge& hinge) {
+// What is made once arms are known: the other parts and the forces.
+void AddParts(const BoxModel& box, Hinge& hinge) {
   const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
   if (!hinge.arm_a || !hinge.arm_b || !motion) return;
   if (motion->Range().high_rad <= box.job.swing.open_rad) return;
+  if (AllMet(hinge.verdicts)) {
+    hinge.parts = MakeHingeSet(box.arms, *motion, *hinge.arm_a, *hinge.arm_b);
+  }
   hinge.forces =
       ForcesOf(box.job, box.solid, *motion, box.task.front_edge, *hinge.arm_a, *hinge.arm_b);
   const auto pairs = PairsBetween(box.parts.lid_slabs, box.parts.case_slabs);
   for (const double theta : hinge.forces->feel.theta_rad) {
     hinge.gap_by_angle_mm.push_back(GapAt(*motion, theta, pairs).gap_mm);
   }
+}
+
+// A given arm has material all round both of its holes.
+Verdict HoldsItsPins(const Job& job, const std::string& name, const Arm& arm) {
+  const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm)};
+  Verdict verdict;
+  verdict.what = name + " round its holes";
+  verdict.required = job.shop.web_mm;
+  for (const Circle* hole : {&arm.ground_hole, &arm.lid_hole}) {
+    const double web = -SignedDistance(rings, hole->centre) - hole->radius_mm;
+    if (std::isnan(verdict.found) || web < verdict.found) verdict.found = web;
+  }
+  verdict.met = verdict.found >= verdict.required;
+  verdict.proven = true;
+  if (!verdict.met) verdict.remark = "the arm does not reach round the pin with enough material";
+  return verdict;
 }
 
 }  // namespace
@@ -124,14 +145,17 @@ Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<
       arms = CertifyArms(box.arms, *motion, arm_a, arm_b);
     } else {
       ArmsResult routed = ShapeArms(box.arms, *motion);
-      hinge.arm_a = std::move(routed.arm_a);
-      hinge.arm_b = std::move(routed.arm_b);
-      arms = std::move(routed.verdicts);
+      if (!arm_a) hinge.arm_a = std::move(routed.arm_a);
+      if (!arm_b) hinge.arm_b = std::move(routed.arm_b);
+      arms = arm_a || arm_b ? CertifyArms(box.arms, *motion, hinge.arm_a, hinge.arm_b)
+                            : std::move(routed.verdicts);
     }
     hinge.verdicts.insert(hinge.verdicts.end(), arms.begin(), arms.end());
+    if (arm_a) hinge.verdicts.push_back(HoldsItsPins(box.job, "arm A", *arm_a));
+    if (arm_b) hinge.verdicts.push_back(HoldsItsPins(box.job, "arm B", *arm_b));
   }
   hinge.traits = TraitsOf(box, pivots, hinge.verdicts);
-  AddForces(box, hinge);
+  AddParts(box, hinge);
   return hinge;
 }
 
@@ -186,10 +210,12 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
       break;
     }
   }
+  for (Hinge& hinge : design.hinges) AddParts(box, hinge);
+  // One whose parts can all be made is drawn and cut before one that leaves some open.
   std::stable_sort(design.hinges.begin(), design.hinges.end(), [](const Hinge& a, const Hinge& b) {
-    return Merit(a.traits) < Merit(b.traits);
+    const bool a_whole = a.parts && a.parts->complete, b_whole = b.parts && b.parts->complete;
+    return a_whole != b_whole ? a_whole : Merit(a.traits) < Merit(b.traits);
   });
-  for (Hinge& hinge : design.hinges) AddForces(box, hinge);
   if (!design.hinges.empty()) {
     report("trial builds", 0.0);
     BuildOptions builds;

@@ -47,6 +47,32 @@ std::vector<std::vector<std::string>> Wishes(const Job& job) {
   return rows;
 }
 
+// What of the form the views show too small to measure; only what is not plain.
+void AddForm(const Job& job, const Solid& solid, std::vector<std::vector<std::string>>& rows) {
+  if (!job.stations.empty()) return;
+  const CaseMeasures& box = job.box;
+  const LidMeasures& lid = job.lid;
+  const auto degrees = [](double rad) { return Text(rad * kDegPerRad, 1) + kDegree; };
+  const auto add = [&](const std::string& what, std::initializer_list<double> numbers, auto text) {
+    std::string all;
+    bool plain = true;
+    for (const double number : numbers) {
+      plain = plain && number == 0.0;
+      all += (all.empty() ? "" : " / ") + text(number);
+    }
+    if (!plain) rows.push_back({what, all});
+  };
+  const auto length = [&](double mm) { return LengthText(mm, job.inches); };
+  add("rim's arch from the side", {box.rim_arch_side_mm}, length);
+  add("flare, back / front / ends", {box.back_flare_rad, box.front_flare_rad, box.end_flare_rad},
+      degrees);
+  add("cup, back / front / ends", {box.back_cup_mm, box.front_cup_mm, box.end_cup_mm}, length);
+  add("underside's hollow", {box.bottom_hollow_mm}, length);
+  if (lid.lip_mm > 0.0) add("lip, wall / play", {lid.lip_wall_mm, lid.lip_play_mm}, length);
+  add("mounting block, rim / floor", {solid.block.at_rim_mm, solid.block.at_floor_mm}, length);
+  add("its bevel", {solid.block.wedge_rad}, degrees);
+}
+
 }  // namespace
 
 Canvas BoxDrawing(const Job& job, const Solid& solid) {
@@ -59,7 +85,8 @@ Canvas BoxDrawing(const Job& job, const Solid& solid) {
                                {Swatch::kEndWall, "end wall, hidden edges"},
                                {Swatch::kZone, "where pivots may lie"}};
   if (!job.contents.empty()) key.push_back({Swatch::kContents, "contents, left free"});
-  const auto wishes = Wishes(job);
+  auto wishes = Wishes(job);
+  AddForm(job, solid, wishes);
   const double notes = TableHeight(wishes.size()) + KeyHeight(style::kTitleWidth_mm, key) +
                        style::kTitleHeight_mm + 8.0;
   const auto width_at = [&](double s) {

@@ -8,6 +8,7 @@
 #include "boxes.h"
 #include "dimensions.h"
 #include "labels.h"
+#include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
 
@@ -18,6 +19,7 @@ namespace {
 struct Slice {
   double z_mm;
   Box2 box, lid;
+  double front_rim_mm;  // y of the case's upper front corner
 };
 
 Box2 BoundsOf(const std::vector<Ring>& rings) {
@@ -32,7 +34,13 @@ Box2 BoundsOf(const std::vector<Ring>& rings) {
 std::vector<Slice> Slices(const Solid& solid) {
   std::vector<Slice> slices;
   const auto add = [&](const Station& station, double z) {
-    slices.push_back({z, BoundsOf(station.case_rings), BoundsOf(station.lid_rings)});
+    Vec2 corner(-1e300, 0.0);
+    for (const Ring& ring : station.case_rings) {
+      for (const Vec2& p : ring) {
+        if (p.sum() > corner.sum()) corner = p;
+      }
+    }
+    slices.push_back({z, BoundsOf(station.case_rings), BoundsOf(station.lid_rings), corner.y()});
   };
   if (solid.mirrored) {
     for (auto it = solid.stations.rbegin(); it != solid.stations.rend(); ++it) {
@@ -86,15 +94,23 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
   canvas.Begin("front");
   const Path box = view({Band(
       With(slices, &Slice::box), [](const Slice& s) { return s.box.low.y(); },
-      [](const Slice& s) { return s.box.high.y(); })});
+      [](const Slice& s) { return s.front_rim_mm; })});
   const Path lid = view({Band(
       With(slices, &Slice::lid), [](const Slice& s) { return s.lid.low.y(); },
       [](const Slice& s) { return s.lid.high.y(); })});
+  // Whichever stands out farther to the front hides the other: a lip inside, a rim's far side.
+  const bool collar = std::any_of(slices.begin(), slices.end(), [](const Slice& s) {
+    return s.lid.high.x() > s.box.high.x() + kSamePoint_mm;
+  });
+  if (!collar) canvas.Draw(lid, style::kLidWood, style::kEdge);
   canvas.Draw(box, style::kCaseWood, style::kEdge);
-  canvas.Draw(lid, style::kLidWood, style::kEdge);
-  const double inner = half - job.box.end_wall_mm, floor = bench + job.box.floor_mm;
-  canvas.Draw(view.Line({{-inner, 0.0}, {-inner, floor}, {inner, floor}, {inner, 0.0}}),
-              std::nullopt, style::kHidden);
+  if (collar) canvas.Draw(lid, style::kLidWood, style::kEdge);
+  const double inner = half - job.box.end_wall_mm;
+  std::vector<Vec2> inside = views.solid.end_face;
+  for (auto p = views.solid.end_face.rbegin(); p != views.solid.end_face.rend(); ++p) {
+    inside.push_back({-p->x(), p->y()});
+  }
+  canvas.Draw(view.Line(inside), std::nullopt, style::kHidden);
   const BayRoom& bay = views.solid.bay;
   for (const double side : {-1.0, 1.0}) {
     const double a = side * bay.z_min_mm, b = side * bay.z_max_mm;
@@ -156,7 +172,8 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   const double bench = solid.bench_mm;
   DimensionSide below(canvas, false, view({0.0, bench}).y() - style::kDimFirst_mm, -1);
   const auto across = [&](double a, double b) {
-    if (std::abs(b - a) > 1e-6) below.Add(view({a, bench}), view({b, bench}), text(b - a));
+    if (std::abs(b - a) > 1e-6)
+      below.Add(view({a, bench}), view({b, bench}), text(std::abs(b - a)));
   };
   across(cut.high.x() - box.front_wall_mm, cut.high.x());
   across(cut.low.x(), cut.low.x() + box.back_wall_mm);
@@ -169,11 +186,15 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   DimensionSide right(canvas, true, view({front, 0.0}).x() + style::kDimFirst_mm, 1);
   const auto up = [&](double a, double b, double x) {
     if (std::abs(b - a) > 1e-6 && std::isfinite(a) && std::isfinite(b)) {
-      right.Add(view({x, a}), view({x, b}), text(b - a));
+      right.Add(view({x, a}), view({x, b}), text(std::abs(b - a)));
     }
   };
-  const double seam = lid_cut.low.y(), band = seam + lid.rim_mm;
+  const bool measured = job.stations.empty();
+  const double seam = measured ? box.rim_arch_mm + lid.seam_gap_mm : lid_cut.low.y();
+  const double band = seam + lid.rim_mm;
   up(bench, bench + box.floor_mm, cut.high.x());
+  up(bench, bench + box.feet_mm, box.depth_mm / 2.0);
+  if (measured) up(seam - lid.lip_mm, seam, lid_cut.high.x());
   up(seam, band, lid_cut.high.x());
   up(band, band + lid.crown_mm, lid_cut.high.x());
   up(bench, 0.0, box.depth_mm);

@@ -36,7 +36,8 @@ void Cell(Canvas& canvas, const Box2& box, const std::string& name, const std::s
 }  // namespace
 
 Vec2 PaperSize(const Job& job, bool landscape) {
-  const Vec2 size = job.inches ? Vec2(8.5 * kMmPerInch, 11.0 * kMmPerInch) : Vec2(210.0, 297.0);
+  const Vec2 size =
+      job.shop.paper == "Letter" ? Vec2(8.5 * kMmPerInch, 11.0 * kMmPerInch) : Vec2(210.0, 297.0);
   return landscape ? Vec2(size.y(), size.x()) : size;
 }
 

@@ -37,8 +37,9 @@ Moments MomentsOf(const Ring& ring) {
 
 MassProperties From(const Solid& solid, std::vector<Ring> Station::*rings, double density_kg_m3) {
   Moments total;
-  for (std::size_t i = 0; i + 1 < solid.stations.size(); ++i) {
-    const Station &a = solid.stations[i], &b = solid.stations[i + 1];
+  const std::vector<Station>& stations = WoodOf(solid);
+  for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
+    const Station &a = stations[i], &b = stations[i + 1];
     if (a.z_mm == b.z_mm) continue;
     LW_REQUIRE((a.*rings).size() == (b.*rings).size(), "stations " << i << " do not match");
     for (std::size_t r = 0; r < (a.*rings).size(); ++r) {

@@ -20,14 +20,15 @@ Tipping TippingOf(const Job& job, const Solid& solid, const LidMotion& motion,
   for (int i = 0; i < kSamples; ++i) {
     const double theta = job.swing.open_rad * i / (kSamples - 1);
     const Vec2 mass = motion.At(theta).X_CL * lid.centre;
-    margin = kGravity_m_s2 * (box.mass_kg * box.centre.x() + lid.mass_kg * mass.x());
+    margin = kGravity_m_s2 * (box.mass_kg * (box.centre.x() - solid.stands_back_mm) +
+                              lid.mass_kg * (mass.x() - solid.stands_back_mm));
     if (margin < tipping.least_margin_nmm) {
       tipping.least_margin_nmm = margin;
       tipping.at_rad = theta;
     }
   }
   const Vec2 edge = motion.At(job.swing.open_rad).X_CL * front_edge;
-  const double lever = (edge - Vec2(0.0, solid.bench_mm)).norm();
+  const double lever = (edge - Vec2(solid.stands_back_mm, solid.bench_mm)).norm();
   tipping.pull_n = std::max(0.0, margin) / lever;
   return tipping;
 }

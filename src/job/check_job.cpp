@@ -68,7 +68,9 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
       must.Below("case.end_wall", box.end_wall_mm, box.width_mm / 2, "half of case.width");
   must.Below("case.floor", box.floor_mm, box.height_mm, "case.height");
   must.Below("lid.wall", lid.wall_mm, std::min(box.depth_mm, box.width_mm) / 2, "half of the box");
-  must.Below("lid.top", lid.top_mm, lid.rim_mm + lid.crown_mm, "the lid, lid.rim + lid.crown");
+  if (std::isnan(lid.hollow_mm)) {
+    must.Below("lid.top", lid.top_mm, lid.rim_mm + lid.crown_mm, "the lid, lid.rim + lid.crown");
+  }
   must.AtMost("lid.crown_at_ends", lid.crown_at_ends_mm, lid.crown_mm, "lid.crown");
   must.AtMost("lid.seam_gap", lid.seam_gap_mm, job.swing.gap_mm, "swing.gap");
 
@@ -80,7 +82,8 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   }
 
   must.AtLeast("room.behind", job.room.behind_mm, box.back_bow_mm, "case.back_bow");
-  must.AtLeast("room.above", job.room.above_mm, lid.rim_mm + lid.crown_mm + box.rim_arch_mm,
+  must.AtLeast("room.above", job.room.above_mm,
+               lid.rim_mm + lid.crown_mm + std::max(0.0, box.rim_arch_mm),
                "the closed lid, lid.rim + lid.crown + case.rim_arch");
   must.Below("arms.bushing", job.arms.bushing_mm, job.arms.eye_mm, "arms.eye");
   must.AtLeast("bay.width", job.bay.width_mm, job.arms.thickness_mm, "arms.thickness");
@@ -97,6 +100,12 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, box.height_mm - box.floor_mm,
               "the case's inner height");
   must.AtMost("shop.cutter", job.shop.cutter_mm, job.arms.eye_mm, "arms.eye");
+  must.Below("shop.sheet_margin", 2.0 * job.shop.sheet_margin_mm,
+             std::min(job.shop.sheet_width_mm, job.shop.sheet_height_mm),
+             "half of the stock's lesser side");
+  if (job.shop.paper != "A4" && job.shop.paper != "Letter") {
+    reader->Complain("shop.paper", "must be \"A4\" or \"Letter\"");
+  }
   if (!FindArmMaterial(job.arms.material)) {
     std::vector<std::string> names;
     for (const ArmMaterial& material : ArmMaterials()) names.push_back(material.name);
@@ -123,7 +132,8 @@ void CheckPivots(const Job& job, KeyReader* reader) {
                       {"pivots.lid_a", job.pivots.lid_a},
                       {"pivots.lid_b", job.pivots.lid_b}};
   const CaseMeasures& box = job.box;
-  const double x_min = -box.back_bow_mm, x_max = box.depth_mm + box.front_bow_mm;
+  const double x_min = -std::max(0.0, box.back_bow_mm);
+  const double x_max = box.depth_mm + std::max(0.0, box.front_bow_mm);
   for (const Pin& pin : pins) {
     if (!pin.at) continue;
     if (pin.at->x() < x_min || pin.at->x() > x_max || pin.at->y() < -box.height_mm) {

@@ -2,6 +2,7 @@
 #include "job/job_keys.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "lidwright/base/numbers.h"
@@ -43,7 +44,17 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   CaseMeasures& box = j.box;
   LidMeasures& lid = j.lid;
   const auto wall = [&d] { return d.wall_mm; };
-  const auto inner_z = [&j] { return j.box.width_mm / 2 - j.box.end_wall_mm - j.bay.width_mm; };
+  const auto round_figure = [&d](double mm, double in) {
+    return Rule(Text(mm) + " mm, or " + Text(in) + " in if units are in",
+                [&d, mm, in] { return d.units == "in" ? kMmPerInch * in : mm; });
+  };
+  // A leaning or cupped end moves the bay inwards, at most by this.
+  const auto lean = [&j] {
+    return (j.box.height_mm - j.box.floor_mm) * std::tan(j.box.end_flare_rad) + j.box.end_cup_mm;
+  };
+  const auto inner_z = [&j, lean] {
+    return j.box.width_mm / 2 - j.box.end_wall_mm - lean() - j.bay.width_mm;
+  };
   const Default lid_needed{!has_stations, "required without stations", {}};
   const Default alone = LeftOut("");
   constexpr Kind kLength = Kind::kLength, kAngle = Kind::kAngle, kPoint = Kind::kPoint;
@@ -69,14 +80,44 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Thickness of the front"},
       {"case.end_wall", kLength, 0.5, 200, &box.end_wall_mm, Rule("case.wall", wall),
        "Thickness of the two ends"},
-      {"case.floor", kLength, 0.5, 500, &box.floor_mm, Rule("case.wall", wall),
-       "From the bench to the floor's upper face"},
-      {"case.back_bow", kLength, 0, 300, &box.back_bow_mm, Mm(0),
-       "How far the back stands out at mid-width, behind its ends"},
-      {"case.front_bow", kLength, 0, 300, &box.front_bow_mm, Mm(0),
-       "How far the front stands out at mid-width, before its ends"},
-      {"case.rim_arch", kLength, 0, 300, &box.rim_arch_mm, Mm(0),
-       "How far the rim rises at mid-width, above the rim at the ends"},
+      {"case.floor", kLength, 0.5, 500, &box.floor_mm,
+       Rule("case.wall + case.feet",
+            [&d] {
+              // The feet's own default comes after this one.
+              const double feet = d.job.box.feet_mm;
+              return d.wall_mm + (std::isnan(feet) ? 0.0 : feet);
+            }),
+       "From the bench to the floor's upper face, feet included"},
+      {"case.back_bow", kLength, -300, 300, &box.back_bow_mm, Mm(0),
+       "How far the back stands out at mid-width, behind its ends; negative: it is hollow"},
+      {"case.front_bow", kLength, -300, 300, &box.front_bow_mm, Mm(0),
+       "How far the front stands out at mid-width, before its ends; negative: it is hollow"},
+      {"case.rim_arch", kLength, -300, 300, &box.rim_arch_mm, Mm(0),
+       "How far the rim rises at mid-width, above the rim at the ends; negative: it sinks"},
+      {"case.rim_arch_side", kLength, -300, 300, &box.rim_arch_side_mm, Mm(0),
+       "How far the rim rises at mid-depth, above its back and front corners; negative: it sinks"},
+      {"case.back_flare_deg", kAngle, 0, 30, &box.back_flare_rad, Preset(0, kAngle),
+       "How far the back leans outwards from the bottom to the rim; depth is taken at the rim"},
+      {"case.front_flare_deg", kAngle, 0, 30, &box.front_flare_rad, Preset(0, kAngle),
+       "How far the front leans outwards"},
+      {"case.end_flare_deg", kAngle, 0, 30, &box.end_flare_rad, Preset(0, kAngle),
+       "How far the two ends lean outwards; width is taken at the rim"},
+      {"case.back_cup", kLength, -100, 100, &box.back_cup_mm, Mm(0),
+       "How far the back is hollow at half height, seen from the side; negative: it bulges"},
+      {"case.front_cup", kLength, -100, 100, &box.front_cup_mm, Mm(0),
+       "How far the front is hollow at half height; negative: it bulges"},
+      {"case.end_cup", kLength, 0, 100, &box.end_cup_mm, Mm(0),
+       "How far the two ends are hollow at half height"},
+      {"case.feet", kLength, 0, 500, &box.feet_mm, Mm(0),
+       "Height of the feet, which is part of case.height; for clearances they run from end to end"},
+      {"case.feet_inset", kLength, 0, 500, &box.feet_inset_mm, Mm(0),
+       "From the back's or front's face at the bottom to the feet"},
+      {"case.feet_depth", kLength, 1, 500, &box.feet_depth_mm,
+       Rule("a tenth of case.depth", [&box] { return box.depth_mm / 10; }),
+       "Size of one foot, back to front"},
+      {"case.bottom_hollow", kLength, -200, 200, &box.bottom_hollow_mm, Mm(0),
+       "How far the underside rises in its middle above its edges; negative: it hangs down "
+       "between the feet"},
 
       {"lid", kSection, 0, 0, {}, lid_needed, "The part above the seam"},
       {"lid.rim", kLength, 1, 1000, &lid.rim_mm, lid_needed,
@@ -93,6 +134,37 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Thickness of the dome"},
       {"lid.seam_gap", kLength, 0, 10, &lid.seam_gap_mm, Mm(0),
        "Gap between lid and case when closed; 0 is wood on wood"},
+      {"lid.curve", Kind::kText, 0, 20, &d.curve, Word("circular"),
+       "The dome's curve in the side view: circular, elliptical or superelliptic"},
+      {"lid.curve_back", Kind::kText, 0, 20, &lid.curve_back, LeftOut("lid.curve"),
+       "The same for the half behind the crest only"},
+      {"lid.curve_front", Kind::kText, 0, 20, &lid.curve_front, LeftOut("lid.curve"),
+       "The same for the half before the crest only"},
+      {"lid.curve_across", Kind::kText, 0, 20, &lid.curve_across, Word("circular"),
+       "Curve of the dome's rise from mid-width to the ends: circular, elliptical or "
+       "superelliptic"},
+      {"lid.exponent", Kind::kShare, 1.2, 8, &lid.exponent, Preset(2.5, Kind::kShare),
+       "Exponent of superelliptic curves: 2 is an ellipse, more is boxier"},
+      {"lid.profile", Kind::kPoints, -kFar_mm, kFar_mm, &lid.profile, LeftOut("from the curves"),
+       "The dome's side profile as measured, [x, height] from back to front; its shape is scaled "
+       "to the depth and lid.crown, straight between the points"},
+      {"lid.profile_across", Kind::kPoints, -kFar_mm, kFar_mm, &lid.profile_across,
+       LeftOut("from the curve"),
+       "The dome's height across the width as measured, [z, height] from mid-width to the end; "
+       "scaled to lid.crown and lid.crown_at_ends"},
+      {"lid.top_at_edges", kLength, 0.5, 200, &lid.top_at_edges_mm, LeftOut("lid.top"),
+       "Thickness of the dome at its edges, if it is another than in the middle"},
+      {"lid.hollow", kLength, 0, 500, &lid.hollow_mm, LeftOut("walls under a dome"),
+       "For a lid of one solid piece: how deep its underside is hollowed in the middle, 0 for not"},
+      {"lid.lip", kLength, 0, 100, &lid.lip_mm, Mm(0),
+       "How far the lip of a rebated lid reaches past the seam, along back and front; 0 for none"},
+      {"lid.lip_side", Kind::kText, 0, 20, &lid.lip_side, Word("inside"),
+       "Where the lip runs: inside or outside the case"},
+      {"lid.lip_wall", kLength, 0.5, 100, &lid.lip_wall_mm,
+       Rule("half of lid.wall, at least 0.5 mm", [&lid] { return std::max(lid.wall_mm / 2, 0.5); }),
+       "Thickness of the lip"},
+      {"lid.lip_play", kLength, 0, 20, &lid.lip_play_mm, Mm(0.5),
+       "Gap between the lip and the case's wall, level"},
 
       {"swing", kSection, 0, 0, {}, alone, "How the lid should open"},
       {"swing.open_deg", kAngle, 10, 180, &j.swing.open_rad, Preset(95, kAngle),
@@ -150,6 +222,31 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
 
       {"shop.drill_error", kLength, 0, 5, &j.shop.drill_error_mm, Mm(0.2),
        "How far off a drilled hole is as a rule, each way (standard deviation)"},
+      {"shop.kerf", kLength, 0, 5, &j.shop.kerf_mm, Mm(0),
+       "Width of a laser's or saw's cut, for its paths"},
+      {"shop.sheet_width", kLength, 20, 5000, &j.shop.sheet_width_mm, round_figure(600, 24),
+       "Length of the stock that parts are nested on, along its grain"},
+      {"shop.sheet_height", kLength, 20, 5000, &j.shop.sheet_height_mm, round_figure(300, 12),
+       "The stock's other side"},
+      {"shop.sheet_margin", kLength, 0, 200, &j.shop.sheet_margin_mm, round_figure(5, 0.25),
+       "Kept free along the stock's edges"},
+      {"shop.between", kLength, 0, 100, &j.shop.between_mm, round_figure(3, 0.125),
+       "Material left between parts on the stock, besides the cutter"},
+      {"shop.web", kLength, 0, 20, &j.shop.web_mm, round_figure(1, 1.0 / 32),
+       "Least material in a part beside a hole"},
+      {"shop.tabs", Kind::kCount, 0, 20, &j.shop.tabs, Preset(3, Kind::kCount),
+       "How many tabs hold a part while its outline is cut"},
+      {"shop.tab_length", kLength, 0.1, 50, &j.shop.tab_mm, round_figure(4, 3.0 / 16),
+       "Length of a tab"},
+      {"shop.paths", Kind::kFlag, 0, 1, &j.shop.paths, Preset(0, Kind::kFlag),
+       "Write the cutter's or the laser's paths, with tabs, besides the true sizes"},
+      {"shop.paper",
+       Kind::kText,
+       0,
+       10,
+       &j.shop.paper,
+       {false, "Letter if units are in, else A4", {}, {}},
+       "Paper of the drawings and templates: A4 or Letter"},
 
       {"loads", kSection, 0, 0, {}, alone, "What the lid weighs and what acts on it"},
       {"loads.wood", Kind::kText, 0, 60, &j.loads.wood, Word("black cherry"),
@@ -272,6 +369,9 @@ std::string JobReference() {
         break;
       case Kind::kZone:
         unit = "[[xmin, ymin], [xmax, ymax]] in mm";
+        break;
+      case Kind::kPoints:
+        unit = "[[x, y], ...] in mm, in order of x";
         break;
       case Kind::kRings:
         unit = "[[x, y], ...] in mm";

@@ -15,6 +15,7 @@ struct JobDraft {
   Job job;
   std::string units;
   double wall_mm = kUnset;  ///< case.wall, only a default for other walls
+  std::string curve;        ///< lid.curve, only a default for the two sides
   /// The list object that is being read.
   struct {
     std::vector<Ring> rings;

@@ -25,6 +25,7 @@ void Clear(const Slot& slot) {
     void operator()(unsigned* u) const { *u = 0; }
     void operator()(std::optional<Vec2>* p) const { p->reset(); }
     void operator()(std::optional<Zone>* z) const { z->reset(); }
+    void operator()(std::vector<Vec2>* p) const { p->clear(); }
     void operator()(std::vector<Ring>* r) const { r->clear(); }
     void operator()(Outline* o) const { o->vertices.clear(); }
   };
@@ -59,7 +60,8 @@ void KeyReader::ReadObject(const JsonValue& object, const std::string& pattern,
     if (key.Parent() == pattern) known.insert(key.Name());
   }
   for (std::size_t i = 0; unknown_are_errors_ && i < object.items.size(); ++i) {
-    if (!known.count(object.keys[i])) {
+    const bool remark = !object.keys[i].empty() && object.keys[i][0] == '#';
+    if (!remark && !known.count(object.keys[i])) {
       ComplainUnknown(object.items[i], object.keys[i], pattern, place);
     }
   }
@@ -141,6 +143,9 @@ void KeyReader::ReadValue(const JsonValue& value, const Key& key, const std::str
       break;
     case Kind::kZone:
       *std::get<std::optional<Zone>*>(key.slot) = ReadZone(value, key, place);
+      break;
+    case Kind::kPoints:
+      *std::get<std::vector<Vec2>*>(key.slot) = ReadPoints(value, key, place);
       break;
     case Kind::kRings:
       *std::get<std::vector<Ring>*>(key.slot) = ReadRings(value, key, place);

@@ -52,6 +52,7 @@ class KeyReader {
   double ReadNumber(const JsonValue& value, const Key& key, const std::string& place);
   std::optional<Vec2> ReadPoint(const JsonValue& value, const Key& key, const std::string& place);
   std::optional<Zone> ReadZone(const JsonValue& value, const Key& key, const std::string& place);
+  std::vector<Vec2> ReadPoints(const JsonValue& value, const Key& key, const std::string& place);
   std::vector<Ring> ReadRings(const JsonValue& value, const Key& key, const std::string& place);
   std::optional<Ring> ReadRing(const JsonValue& value, const Key& key, const std::string& place);
   bool CheckRings(const JsonValue& value, const std::vector<Ring>& rings, const std::string& place);

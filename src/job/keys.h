@@ -25,6 +25,7 @@ enum class Kind {
   kFlag,
   kPoint,    ///< [x, y]
   kZone,     ///< [[xmin, ymin], [xmax, ymax]]
+  kPoints,   ///< an open line [[x, y], …]
   kRings,    ///< one outline [[x, y], …] or a list of them
   kOutline,  ///< [[x, y, bulge], …]
 };
@@ -39,8 +40,9 @@ struct Default {
 };
 
 /// Where a value goes.
-using Slot = std::variant<std::monostate, double*, std::string*, bool*, unsigned*,
-                          std::optional<Vec2>*, std::optional<Zone>*, std::vector<Ring>*, Outline*>;
+using Slot =
+    std::variant<std::monostate, double*, std::string*, bool*, unsigned*, std::optional<Vec2>*,
+                 std::optional<Zone>*, std::vector<Vec2>*, std::vector<Ring>*, Outline*>;
 
 /// One key of a file: all that reading, checking, suggesting and documenting it needs.
 struct Key {

@@ -89,6 +89,29 @@ std::optional<Zone> KeyReader::ReadZone(const JsonValue& value, const Key& key,
   return Zone{*low, *high};
 }
 
+std::vector<Vec2> KeyReader::ReadPoints(const JsonValue& value, const Key& key,
+                                        const std::string& place) {
+  if (value.type != Type::kList || value.items.size() < 2) {
+    ComplainAt(value, place, "must be a line of points: [[x, y], [x, y], ...]");
+    return {};
+  }
+  if (value.items.size() > kMostOutlinePoints) {
+    ComplainAt(value, place, "has more than " + std::to_string(kMostOutlinePoints) + " points");
+    return {};
+  }
+  std::vector<Vec2> points;
+  for (std::size_t i = 0; i < value.items.size(); ++i) {
+    const std::optional<Vec2> point = ReadPoint(value.items[i], key, At(place, i));
+    if (!point) return {};
+    if (!points.empty() && !(point->x() > points.back().x())) {
+      ComplainAt(value.items[i], At(place, i), "must lie beyond the point before");
+      return {};
+    }
+    points.push_back(*point);
+  }
+  return points;
+}
+
 std::optional<Ring> KeyReader::ReadRing(const JsonValue& value, const Key& key,
                                         const std::string& place) {
   if (value.type != Type::kList) {

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/job/read_job.h"
 
+#include <algorithm>
 #include <cmath>
 
+#include "job/check_form.h"
 #include "job/check_job.h"
 #include "job/job_keys.h"
 #include "job/json_tree.h"
@@ -52,8 +54,9 @@ void TakeContent(const JsonValue& object, const std::string& place, JobDraft* dr
   if (content.back_mm >= content.front_mm) {
     reader->Complain(place + ".front", "must be more than back, " + reader->Shown(content.back_mm));
   }
-  const double rear_mm = job.box.back_wall_mm - job.box.back_bow_mm;
-  const double fore_mm = job.box.depth_mm - job.box.front_wall_mm + job.box.front_bow_mm;
+  const double rear_mm = job.box.back_wall_mm - std::max(0.0, job.box.back_bow_mm);
+  const double fore_mm =
+      job.box.depth_mm - job.box.front_wall_mm + std::max(0.0, job.box.front_bow_mm);
   if (content.back_mm < rear_mm) {
     reader->Complain(place + ".back",
                      "reaches into the back, whose inner face is at " + reader->Shown(rear_mm));
@@ -111,7 +114,11 @@ JobReading ReadJob(const std::string& text, const std::string& file_name) {
   reader.ReadObject(root, "", "");
   reader.FillDefaults("", "");
   job.inches = draft.units == "in";
+  if (!reader.WasGiven("shop.paper")) job.shop.paper = job.inches ? "Letter" : "A4";
+  if (!reader.WasGiven("lid.curve_back")) job.lid.curve_back = draft.curve;
+  if (!reader.WasGiven("lid.curve_front")) job.lid.curve_front = draft.curve;
   CheckMeasures(draft, &reader);
+  if (root.Find("stations") == nullptr) CheckForm(job, &reader);
   CheckPivots(job, &reader);
   ReadList(root, "contents", &reader, [&](const JsonValue& object, const std::string& place) {
     TakeContent(object, place, &draft, &reader);

@@ -9,6 +9,7 @@
 #include "lidwright/base/units.h"
 #include "lidwright/report/accuracy_text.h"
 #include "lidwright/report/forces_text.h"
+#include "lidwright/report/parts_text.h"
 #include "lidwright/report/summary.h"
 #include "words.h"
 
@@ -23,6 +24,12 @@ std::string Right(const std::string& text, std::size_t width) {
 std::string Left(const std::string& text, std::size_t width) {
   return text.size() < width ? text + std::string(width - text.size(), ' ') : text;
 }
+
+// One line of an answer: what is good, or what to look at again.
+struct AnswerLine {
+  bool pass = true;
+  std::string text;
+};
 
 // The remarks of a text whose lines begin with a word of judgement.
 void AddWarnings(const std::string& text, std::vector<AnswerLine>* lines) {
@@ -122,9 +129,12 @@ std::string JudgementText(const Hinge& hinge, const Job& job) {
   std::istringstream lines(
       full.substr(std::min(end == std::string::npos ? 0 : end + 1, full.size())));
   for (std::string line; std::getline(lines, line);) text += Folded(line, 4);
-  if (hinge.forces) {
+  std::string more;
+  if (hinge.forces) more += ForcesText(*hinge.forces, job);
+  if (hinge.parts) more += (more.empty() ? "" : "\n") + PartsText(*hinge.parts, {}, job);
+  if (!more.empty()) {
     text += "\n";
-    std::istringstream feel(ForcesText(*hinge.forces, job));
+    std::istringstream feel(more);
     for (std::string line; std::getline(feel, line);) {
       text += Folded(line, line.rfind("  ", 0) == 0 ? 8 : 0);
     }
@@ -132,9 +142,9 @@ std::string JudgementText(const Hinge& hinge, const Job& job) {
   return text;
 }
 
-std::string AnswerText(const Design& design, const std::vector<AnswerLine>& more) {
+std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_faults) {
   if (design.hinges.empty()) {
-    std::istringstream lines(SummaryText(design));
+    std::istringstream lines(SummaryText(design, cut_faults));
     std::string text;
     for (std::string line; std::getline(lines, line);) text += Folded(line, 4);
     return text;
@@ -169,7 +179,7 @@ std::string AnswerText(const Design& design, const std::vector<AnswerLine>& more
   if (best.accuracy) {
     AddWarnings(AccuracyText(*best.accuracy, design.job, best.traits.play_factor), &lines);
   }
-  lines.insert(lines.end(), more.begin(), more.end());
+  if (best.parts) AddWarnings(PartsText(*best.parts, cut_faults, design.job), &lines);
   for (const AnswerLine& line : lines) {
     text += Folded(std::string(line.pass ? "  pass  " : "  warn  ") + line.text, 8);
   }

@@ -121,9 +121,16 @@ Json PieceJson(const HingePiece& piece) {
   return json;
 }
 
-// Arms as cut, and where their pins sit: from a little beyond the arm to the end wall.
+// All parts of the hinge; where they were not made, the arms as cut and where their pins sit: from
+// a little beyond the arm to the end wall.
 std::vector<HingePiece> ShownPieces(const Design& design, const Hinge& hinge) {
   std::vector<HingePiece> pieces;
+  if (hinge.parts) {
+    for (const HingePiece& piece : hinge.parts->pieces) {
+      if (piece.kind != PieceKind::kJig) pieces.push_back(piece);
+    }
+    return pieces;
+  }
   const auto add = [&](const std::string& name, PieceKind kind, Body body, const Outline& outline,
                        double z_min_mm, double z_max_mm) {
     HingePiece piece;

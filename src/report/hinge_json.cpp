@@ -140,6 +140,61 @@ Json AccuracyJson(const Accuracy& a) {
             {"seam_one_in_twenty", Number(a.seam_5_percent_mm)}}}};
 }
 
+const char* KindWord(PieceKind kind) {
+  constexpr const char* kWords[] = {"arm",    "ground_plate", "lid_plate", "stop",  "spacer",
+                                    "washer", "pin",          "bushing",   "screw", "jig"};
+  return kWords[static_cast<std::size_t>(kind)];
+}
+
+Json PieceJson(const HingePiece& piece) {
+  constexpr const char* kBodyWords[] = {"case", "lid", "arm_a", "arm_b"};
+  Json outline = Json::array(), holes = Json::array(), drills = Json::array();
+  for (const OutlineVertex& v : piece.outline.vertices) {
+    outline.push_back({v.point.x(), v.point.y(), v.bulge});
+  }
+  for (const Circle& hole : piece.holes) holes.push_back(CircleJson(hole));
+  for (const Circle& drill : piece.drills) drills.push_back(CircleJson(drill));
+  Json json;
+  json["name"] = piece.name;
+  json["kind"] = KindWord(piece.kind);
+  json["moves_with"] = kBodyWords[static_cast<std::size_t>(piece.body)];
+  json["material"] = piece.material;
+  json["per_end"] = piece.per_end;
+  json["z"] = {Number(piece.z_min_mm), Number(piece.z_max_mm)};
+  json["outline"] = std::move(outline);
+  json["holes"] = std::move(holes);
+  json["drills"] = std::move(drills);
+  if (!piece.note.empty()) json["note"] = piece.note;
+  return json;
+}
+
+Json PartsJson(const HingeSet& set) {
+  Json json;
+  json["complete"] = set.complete;
+  json["faults"] = set.faults;
+  json["said"] = set.sentences;
+  json["pieces"] = Json::array();
+  for (const HingePiece& piece : set.pieces) json["pieces"].push_back(PieceJson(piece));
+  json["wood"] = Json::array();
+  for (const WoodWork& work : set.wood) {
+    json["wood"].push_back({{"what", work.what},
+                            {"in", work.body == Body::kLid ? "lid" : "case"},
+                            {"hole", CircleJson(work.hole)},
+                            {"depth", Number(work.depth_mm)},
+                            {"note", work.note}});
+  }
+  json["buy"] = Json::array();
+  for (const HardwareLine& line : set.buy) {
+    json["buy"].push_back({{"name", line.name},
+                           {"per_end", line.per_end},
+                           {"length", Number(line.length_mm)},
+                           {"note", line.note}});
+  }
+  json["verdicts"] = Json::array();
+  for (const Verdict& v : set.verdicts) json["verdicts"].push_back(VerdictJson(v));
+  return json;
+}
+
 Json HingeJson(const Hinge& hinge) {
   Json json;
   const Traits& t = hinge.traits;
@@ -164,6 +219,7 @@ Json HingeJson(const Hinge& hinge) {
     json["forces"] = ForcesJson(*hinge.forces);
     json["forces"]["by_angle"]["lid_gap"] = Numbers(hinge.gap_by_angle_mm);
   }
+  if (hinge.parts) json["parts"] = PartsJson(*hinge.parts);
   if (hinge.accuracy) json["accuracy"] = AccuracyJson(*hinge.accuracy);
   return json;
 }

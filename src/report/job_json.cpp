@@ -23,6 +23,10 @@ double Written(double value, double per_unit) {
   return plain;
 }
 
+Json At(const Vec2& p, double unit) {
+  return Json::array({Written(p.x(), unit), Written(p.y(), unit)});
+}
+
 // Sets keys of one object; what nobody filled, or has no limit, is left out, which reads the same.
 class Section {
  public:
@@ -36,6 +40,11 @@ class Section {
     json_[key] = std::forward<Value>(value);
     return *this;
   }
+  /// A line of points; none are left out.
+  Section& Points(const char* key, const std::vector<Vec2>& points) {
+    for (const Vec2& p : points) json_[key].push_back(At(p, unit_));
+    return *this;
+  }
   Json Done() { return std::move(json_); }
 
  private:
@@ -46,10 +55,6 @@ class Section {
   double unit_;
   Json json_ = Json::object();
 };
-
-Json At(const Vec2& p, double unit) {
-  return Json::array({Written(p.x(), unit), Written(p.y(), unit)});
-}
 
 Json Rings(const std::vector<Ring>& rings, double unit) {
   Json json = Json::array();
@@ -122,6 +127,17 @@ Json JobJson(const Job& job) {
                      .Length("back_bow", job.box.back_bow_mm)
                      .Length("front_bow", job.box.front_bow_mm)
                      .Length("rim_arch", job.box.rim_arch_mm)
+                     .Length("rim_arch_side", job.box.rim_arch_side_mm)
+                     .Angle("back_flare_deg", job.box.back_flare_rad)
+                     .Angle("front_flare_deg", job.box.front_flare_rad)
+                     .Angle("end_flare_deg", job.box.end_flare_rad)
+                     .Length("back_cup", job.box.back_cup_mm)
+                     .Length("front_cup", job.box.front_cup_mm)
+                     .Length("end_cup", job.box.end_cup_mm)
+                     .Length("feet", job.box.feet_mm)
+                     .Length("feet_inset", job.box.feet_inset_mm)
+                     .Length("feet_depth", job.box.feet_depth_mm)
+                     .Length("bottom_hollow", job.box.bottom_hollow_mm)
                      .Done();
   json["lid"] = Section(unit)
                     .Length("rim", job.lid.rim_mm)
@@ -130,6 +146,18 @@ Json JobJson(const Job& job) {
                     .Length("wall", job.lid.wall_mm)
                     .Length("top", job.lid.top_mm)
                     .Length("seam_gap", job.lid.seam_gap_mm)
+                    .Put("curve_back", job.lid.curve_back)
+                    .Put("curve_front", job.lid.curve_front)
+                    .Put("curve_across", job.lid.curve_across)
+                    .Plain("exponent", job.lid.exponent)
+                    .Points("profile", job.lid.profile)
+                    .Points("profile_across", job.lid.profile_across)
+                    .Length("top_at_edges", job.lid.top_at_edges_mm)
+                    .Length("hollow", job.lid.hollow_mm)
+                    .Length("lip", job.lid.lip_mm)
+                    .Put("lip_side", job.lid.lip_side)
+                    .Length("lip_wall", job.lid.lip_wall_mm)
+                    .Length("lip_play", job.lid.lip_play_mm)
                     .Done();
   json["swing"] = Section(unit)
                       .Angle("open_deg", job.swing.open_rad)
@@ -160,6 +188,16 @@ Json JobJson(const Job& job) {
                      .Length("cutter", job.shop.cutter_mm)
                      .Length("grid", job.shop.grid_mm)
                      .Length("drill_error", job.shop.drill_error_mm)
+                     .Length("kerf", job.shop.kerf_mm)
+                     .Length("sheet_width", job.shop.sheet_width_mm)
+                     .Length("sheet_height", job.shop.sheet_height_mm)
+                     .Length("sheet_margin", job.shop.sheet_margin_mm)
+                     .Length("between", job.shop.between_mm)
+                     .Length("web", job.shop.web_mm)
+                     .Put("tabs", job.shop.tabs)
+                     .Length("tab_length", job.shop.tab_mm)
+                     .Put("paths", job.shop.paths)
+                     .Put("paper", job.shop.paper)
                      .Done();
   json["loads"] = Section(unit)
                       .Put("wood", job.loads.wood)

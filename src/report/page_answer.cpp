@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <sstream>
 
 #include "lidwright/base/numbers.h"
@@ -81,6 +82,15 @@ std::string Figures(const Design& design, const Hinge& hinge) {
     text += Figure("Play at the front edge", Fixed(t.play_factor, 1) + " \u00d7",
                    "the play at the pins");
   }
+  const MountingBlock& block = design.solid.block;
+  if (block.lid_mm > 0.0 || block.at_rim_mm > 0.0) {
+    text += Figure("Mounting block at each end", LengthIn(block.at_rim_mm, inches),
+                   "thick at the rim and " + LengthIn(block.at_floor_mm, inches) +
+                       " at the floor, its back " +
+                       (block.wedge_rad > 0.0 ? "bevelled by " + Degrees(block.wedge_rad)
+                                              : std::string("fitted to the hollow")) +
+                       "; in the lid " + LengthIn(block.lid_mm, inches));
+  }
   return Element("dl", "class=\"figures\"", "\n" + text);
 }
 
@@ -155,25 +165,31 @@ std::string NoHingeAnswer(const Design& design) {
   return text;
 }
 
-// The lines "  pass  …" and "  warn  …" of a text as a list, what stands before as a paragraph.
+}  // namespace
+
 std::string MarkedList(const std::string& text) {
+  struct Mark {
+    const char *begin, *word, *name;
+  };
+  constexpr Mark kMarks[] = {
+      {"  pass  ", "pass", "good"}, {"  warn  ", "warn", "watch"}, {"  -     ", "", "said"}};
   std::istringstream lines(text);
   std::string head, list;
   for (std::string line; std::getline(lines, line);) {
-    const bool good = line.rfind("  pass  ", 0) == 0;
-    if (!good && line.rfind("  warn  ", 0) != 0) {
+    const auto mark = std::find_if(std::begin(kMarks), std::end(kMarks),
+                                   [&](const Mark& m) { return line.rfind(m.begin, 0) == 0; });
+    if (mark == std::end(kMarks)) {
       head += (head.empty() ? "" : " ") + line;
       continue;
     }
-    list += Element("li", good ? "class=\"good\"" : "class=\"watch\"",
-                    Element("b", "class=\"word\"", good ? "pass" : "warn") +
+    const std::string word = mark->word;
+    list += Element("li", std::string("class=\"") + mark->name + "\"",
+                    (word.empty() ? "" : Element("b", "class=\"word\"", word)) +
                         Element("span", "", Prose(line.substr(8)))) +
             "\n";
   }
   return Element("p", "", Prose(head)) + Element("ul", "class=\"marked\"", list);
 }
-
-}  // namespace
 
 std::string AnswerPart(const Design& design) {
   std::string text;

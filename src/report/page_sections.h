@@ -32,6 +32,13 @@ std::string ChoicePart(const Design& design);
 /// Would a plain hinge do, with its map.
 std::string PlainPart(const Design& design);
 
+/// The hinge's parts: do they all go, the list, what to saw and what to have at hand.
+std::string PartsPart(const Design& design, const PartsFound& found);
+
+/// The lines "  pass  …", "  warn  …" and "  -     …" of a text as a list, what stands before as
+/// a paragraph.
+std::string MarkedList(const std::string& text);
+
 /// Where the pivots go and what the arms are.
 std::string MarkingPart(const Design& design);
 

@@ -9,6 +9,7 @@
 #include "lidwright/base/units.h"
 #include "lidwright/report/accuracy_text.h"
 #include "lidwright/report/forces_text.h"
+#include "lidwright/report/parts_text.h"
 #include "words.h"
 
 namespace lidwright {
@@ -79,6 +80,19 @@ constexpr const char* kCautions =
     "pinch; a heavy lid falls, and an open one can tip the box. Chests for children\n"
     "have rules of their own. Local codes and licensed practice come first.\n";
 
+// What the plates of a leaning or cupped end stand on.
+std::string BlockText(const MountingBlock& block, bool inches) {
+  if (block.at_rim_mm == 0.0 && block.at_floor_mm == 0.0 && block.lid_mm == 0.0) return "";
+  const auto length = [&](double mm) { return LengthIn(mm, inches); };
+  std::string text = "The ends are not upright: glue a mounting block to each. In the case\n" +
+                     length(block.at_rim_mm) + " thick at the rim and " +
+                     length(block.at_floor_mm) + " at the floor, ";
+  text += block.wedge_rad > 0.0 ? "its back bevelled by " + Angle(block.wedge_rad)
+                                : std::string("its back fitted to the hollow");
+  return text + ";\nin the lid " + length(block.lid_mm) +
+         " thick, so that the plates stand upright and the pins run level.\n";
+}
+
 std::string HingesTable(const Design& design) {
   const bool inches = design.job.inches;
   Table table;
@@ -120,7 +134,7 @@ std::string VerdictTable(const Hinge& hinge, const Job& job) {
          " requirements are not met:\n" + failures;
 }
 
-std::string SummaryText(const Design& design) {
+std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_faults) {
   const bool inches = design.job.inches;
   std::string text = design.job.name.empty() ? "" : design.job.name + "\n";
   text += "Plain hinge: " + design.plain.why + ".\n";
@@ -155,11 +169,13 @@ std::string SummaryText(const Design& design) {
   pivots.Row({"lid, arm A", Pivot(p.lid_a, inches)});
   pivots.Row({"lid, arm B", Pivot(p.lid_b, inches)});
   text += pivots.Lines(2) + ArmLine("arm A", best.arm_a, inches) +
-          ArmLine("arm B", best.arm_b, inches) + "\n" + VerdictTable(best, design.job) + "\n";
+          ArmLine("arm B", best.arm_b, inches) + BlockText(design.solid.block, inches) + "\n" +
+          VerdictTable(best, design.job) + "\n";
   if (best.forces) text += ForcesText(*best.forces, design.job) + "\n";
   if (best.accuracy) {
     text += AccuracyText(*best.accuracy, design.job, best.traits.play_factor) + "\n";
   }
+  if (best.parts) text += PartsText(*best.parts, cut_faults, design.job) + "\n";
   text += kCautions;
   return text;
 }

@@ -1,30 +1,105 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
+#include <vector>
+
+#include "form_curves.h"
 #include "lidwright/job/job.h"
 #include "lidwright/solid/solid.h"
 
 namespace lidwright {
 
-/// Height over its chord of a circular arc with half-chord 1·half and rise `rise`, at distance `s`
-/// from the middle: rise − (R − √(R² − s²)), R = (half² + rise²) / (2 rise), written so that it
-/// stays exact for flat arcs.
-double ArcHeight(double half, double rise, double s);
-
-/// Sections of the measured form.
+/// The measured form that solid.h describes, as sections.
+///
+/// Every section of one stretch has the same vertices in the same order, so that stations match
+/// vertex by vertex. Lid and case take their seam from one and the same polyline, whose points
+/// stand at the same x in all sections: where the seam gap is 0 they share their vertices there,
+/// contact is exact, and no piece of it twists from section to section.
 class MeasuredForm {
  public:
+  /// Which of the stretches between jumps a section belongs to.
+  enum class Stretch {
+    kHollow,   ///< walls and floor, a hollow lid
+    kEndWall,  ///< both solid (R1)
+    kLeaning,  ///< both solid, and the case's bottom cut off by the outside of a leaning end
+    kNone,     ///< beyond the body
+  };
+
   explicit MeasuredForm(const Job& job);
-  /// The hollow section at z, or the solid one of an end wall.
-  Station At(double z_mm, bool end_wall) const;
+  Station At(double z_mm, Stretch box, Stretch lid) const;
+
+  /// From here outwards the case, and what stands for it, is solid: the innermost place of either
+  /// end wall's inner face between the floor's upper face and the rim.
+  double inner_mm() const { return inner_mm_; }
+  /// From here outwards the underside has left the section; half the width for upright ends.
+  double leaning_mm() const { return leaning_mm_; }
+  /// An end wall's mean places: its inner face between floor and rim, its outer face over its
+  /// height.
+  double mean_inner_mm() const { return mean_inner_mm_; }
+  double mean_outer_mm() const { return mean_outer_mm_; }
+  MountingBlock Block() const;
+  /// The end wall's inner face from the rim to the floor, as points (z, y).
+  std::vector<Vec2> EndFace() const;
+  /// Where the form has creases across the width, 0 < z < half the width, by growing z.
+  std::vector<double> Creases() const;
+
+  /// What is free inside the case at z, as the largest rectangle between the walls' inner faces,
+  /// the floor and the lowest point of the rim.
+  struct Free {
+    double back_mm, front_mm, floor_mm, rim_mm;
+  };
+  Free FreeAt(double z_mm) const;
+  /// The highest place of the lid's inside at z.
+  double CeilingAt(double z_mm) const;
+  /// Does the case have curves that are cut into chords?
+  bool CurvedCase() const {
+    return cup_pieces_back_ > 1 || cup_pieces_front_ > 1 || !rim_.points().empty() ||
+           bottom_pieces_ > 0;
+  }
+  /// The mouth at z: the walls' inner faces at the rim.
+  double MouthBack(double z_mm) const { return Back(z_mm) + box_.back_wall_mm; }
+  double MouthFront(double z_mm) const { return Front(z_mm) - box_.front_wall_mm; }
+  /// The faces that stand on the bench, at the ends: the rearmost and the foremost.
+  double StandsBack() const;
+  double StandsFront() const;
 
  private:
-  Ring CaseRing(double z_mm, bool end_wall) const;
-  Ring LidRing(double z_mm, bool end_wall) const;
+  // The rim's corners at z, and what goes on from there.
+  double Back(double z) const;
+  double Front(double z) const;
+  double Arch(double z) const;
+  double Rise(double z) const;
+  // How far a wall stands in at `down` below the rim, of a wall of that height.
+  static double Lean(double flare, double cup, double height, double down);
+  double EndLean(double down) const;
+  double EndChord(double down) const;  // of the outer face, as stations can follow it
+  double Underside() const { return box_.feet_mm - box_.height_mm; }
+
+  // The seam without the seam gap, its chords.
+  double SeamAt(double z, double x) const { return Arch(z) + rim_.At(x); }
+  double LowestRim(double z) const;
+
+  void AddUnderside(double z, Ring& ring) const;
+  Ring CaseRing(double z, Stretch stretch) const;
+  Ring LidRing(double z, Stretch stretch) const;
+  struct LidSides;
+  Vec2 OnSeam(double z, double x) const;
+  void AddSeam(double z, double from, double to, Ring& ring) const;
+  Ring InsideLip(double z, double corner, double side) const;
+  void AddHollow(const LidSides& sides, Ring& ring) const;
+  double HollowAt(double z) const;
+  void AddDome(const LidSides& sides, Ring& ring) const;
 
   const CaseMeasures box_;
   const LidMeasures lid_;
-  int dome_pieces_;
+  double lid_out_mm_ = 0.0;  // the lid's face stands this far outside the case's: an outside lip
+  double lid_back_mm_, lid_front_mm_;  // the lid's inner faces, from the case's outer faces
+  DomeCurve dome_;
+  RimCurve rim_;
+  int cup_pieces_back_ = 1, cup_pieces_front_ = 1, bottom_pieces_ = 0;
+  int hollow_pieces_ = 0, end_pieces_ = 1;
+  double inner_mm_, leaning_mm_, mean_inner_mm_, mean_outer_mm_;
 };
 
 }  // namespace lidwright

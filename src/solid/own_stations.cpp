@@ -6,15 +6,64 @@
 #include <set>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/hull.h"
 
 namespace lidwright {
 namespace {
 
-Ring Hull(const std::vector<Ring>& rings) {
-  std::vector<Vec2> points;
-  for (const Ring& ring : rings) points.insert(points.end(), ring.begin(), ring.end());
-  return ConvexHull(std::move(points));
+// Fills the mouth of an outline, counter-clockwise, that opens upwards: the pocket of its convex
+// hull that faces up, from the inner edge of one rim to that of the other. Rims, and hollows
+// anywhere else, stay as they are. An outline without such a pocket comes back unchanged.
+Ring MouthFilled(const Ring& ring) {
+  const Ring hull = ConvexHull(ring);
+  const std::size_t n = ring.size();
+  const auto on_hull = [&](const Vec2& p) {
+    return std::find(hull.begin(), hull.end(), p) != hull.end();
+  };
+  // The pocket: between two corners of the hull, from the front to the back, the deepest one.
+  std::size_t first = n, count = 0;
+  double deepest = kBlendError_mm;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (!on_hull(ring[i])) continue;
+    std::size_t k = 1;
+    double low = ring[i].y();
+    while (k < n && !on_hull(ring[(i + k) % n])) low = std::min(low, ring[(i + k++) % n].y());
+    const Vec2 along = ring[(i + k) % n] - ring[i];
+    const double depth = std::min(ring[i].y(), ring[(i + k) % n].y()) - low;
+    if (k == 1 || -along.x() < std::abs(along.y()) || depth <= deepest) continue;
+    deepest = depth;
+    first = i;
+    count = k;
+  }
+  if (first == n) return ring;
+  // From either side the rim ends where the outline first goes down more steeply than 45°.
+  const auto at = [&](std::size_t k) -> const Vec2& { return ring[(first + k) % n]; };
+  const auto falls = [](const Vec2& from, const Vec2& to) {
+    return from.y() - to.y() > std::abs(from.x() - to.x());
+  };
+  std::size_t from = 0, to = count;
+  while (from + 1 < count && !falls(at(from), at(from + 1))) ++from;
+  while (to > from + 1 && !falls(at(to), at(to - 1))) --to;
+  if (from + 1 == count || to == from + 1) from = 0, to = count;  // a dish without walls
+  Ring filled;
+  for (std::size_t k = to; k <= n + from; ++k) filled.push_back(at(k));
+  return filled;
+}
+
+std::vector<Ring> Filled(const std::vector<Ring>& rings, bool opens_up) {
+  std::vector<Ring> filled;
+  for (Ring ring : rings) {
+    if (SignedArea(ring) < 0.0) continue;  // a hole
+    const auto turn = [&ring] {            // by half a turn, which keeps the sense
+      for (Vec2& p : ring) p = -p;
+    };
+    if (!opens_up) turn();
+    ring = MouthFilled(ring);
+    if (!opens_up) turn();
+    filled.push_back(std::move(ring));
+  }
+  return filled;
 }
 
 std::vector<Ring> Blend(const std::vector<Ring>& a, const std::vector<Ring>& b, double share) {
@@ -48,8 +97,8 @@ Station SectionAt(const std::vector<Station>& stations, double z) {
 
 Station Filled(Station station) {
   station.end_wall = true;
-  station.case_rings = {Hull(station.case_rings)};
-  station.lid_rings = {Hull(station.lid_rings)};
+  station.case_rings = Filled(station.case_rings, true);
+  station.lid_rings = Filled(station.lid_rings, false);
   return station;
 }
 
@@ -106,6 +155,9 @@ void OwnStations(const Job& job, Solid& solid) {
   solid.mirrored = given.front().z_mm >= 0.0;
   const auto end = [&](double from, double to) {
     solid.stations.push_back(Filled(SectionAt(given, from)));
+    for (const Station& station : given) {
+      if (station.z_mm > from && station.z_mm < to) solid.stations.push_back(Filled(station));
+    }
     solid.stations.push_back(Filled(SectionAt(given, to)));
   };
   if (!solid.mirrored) end(-half, -face);

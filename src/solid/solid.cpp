@@ -3,7 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
+#include <functional>
+#include <limits>
 
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
@@ -26,69 +27,89 @@ double Deviation(const std::vector<Ring>& a, const std::vector<Ring>& b, double 
   return worst;
 }
 
-// Stations from `from` to `to` until the form's deviation from the blend is within `error_mm`.
-void AddStretch(const MeasuredForm& form, double from, double to, bool end_wall, double error_mm,
-                Solid& solid) {
-  std::vector<Station> stretch{form.At(from, end_wall), form.At(to, end_wall)};
+using Stretch = MeasuredForm::Stretch;
+
+// Stations from `from` to `to` until the form's deviation from the blend is within the blend error;
+// returns what is left of it.
+double AddStretch(const MeasuredForm& form, double from, double to, Stretch box, Stretch lid,
+                  std::vector<Station>& stations) {
+  const double error_mm = kBlendError_mm - kChordError_mm;
+  if (to - from <= kSamePoint_mm) return 0.0;
+  std::vector<double> at{from};
+  for (const double crease : form.Creases()) {
+    if (crease > from + kSamePoint_mm && crease < to - kSamePoint_mm) at.push_back(crease);
+  }
+  at.push_back(to);
+  std::vector<Station> stretch;
+  for (const double z : at) stretch.push_back(form.At(z, box, lid));
+  double left = 0.0;
   for (std::size_t i = 0; i + 1 < stretch.size();) {
     const Station &a = stretch[i], &b = stretch[i + 1];
     double worst = 0.0;
     for (const double share : {0.25, 0.5, 0.75}) {
-      const Station truth = form.At(a.z_mm + share * (b.z_mm - a.z_mm), end_wall);
+      const Station truth = form.At(a.z_mm + share * (b.z_mm - a.z_mm), box, lid);
       worst = std::max({worst, Deviation(a.case_rings, b.case_rings, share, truth.case_rings),
                         Deviation(a.lid_rings, b.lid_rings, share, truth.lid_rings)});
     }
     if (worst > error_mm) {
       stretch.insert(stretch.begin() + static_cast<std::ptrdiff_t>(i) + 1,
-                     form.At((a.z_mm + b.z_mm) / 2.0, end_wall));
+                     form.At((a.z_mm + b.z_mm) / 2.0, box, lid));
     } else {
-      solid.blend_error_mm = std::max(solid.blend_error_mm, worst);
+      left = std::max(left, worst);
       ++i;
     }
   }
-  for (Station& station : stretch) solid.stations.push_back(std::move(station));
+  for (Station& station : stretch) stations.push_back(std::move(station));
+  return left;
 }
 
-void MeasuredStations(const Job& job, Solid& solid) {
-  const MeasuredForm form(job);
-  const double half = job.box.width_mm / 2.0;
-  const double inner = half - job.box.end_wall_mm, lid_inner = half - job.lid.wall_mm;
-  const double error = kBlendError_mm - kChordError_mm;
-  // Case and lid become solid at their own end wall's inner face; between the two faces one is
-  // solid and the other hollow, and taking both as solid keeps the section on the safe side.
-  const double face = std::min(inner, lid_inner);
-  AddStretch(form, 0.0, face, false, error, solid);
-  AddStretch(form, face, half, true, error, solid);
-  solid.mirrored = true;
-  solid.chord_error_mm = kChordError_mm;
+// The sections with every wall at its mean place, where the stations of the clearances are filled.
+void AddWood(const Job& job, const MeasuredForm& form, Solid& solid) {
+  const double half = job.box.width_mm / 2.0, lid_face = half - job.lid.wall_mm;
+  if (form.mean_outer_mm() == half && form.mean_inner_mm() == lid_face) return;
+  std::vector<double> cuts{0.0, lid_face, form.mean_inner_mm(), form.mean_outer_mm(), half};
+  std::sort(cuts.begin(), cuts.end());
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    const double middle = (cuts[i] + cuts[i + 1]) / 2.0;
+    const Stretch box = middle < form.mean_inner_mm()   ? Stretch::kHollow
+                        : middle < form.mean_outer_mm() ? Stretch::kEndWall
+                                                        : Stretch::kNone;
+    const Stretch lid = middle < lid_face ? Stretch::kHollow : Stretch::kEndWall;
+    AddStretch(form, cuts[i], cuts[i + 1], box, lid, solid.wood);
+  }
 }
 
-// The part of the bay where pivots may lie: inside the narrowest section of the case there.
-void MakeBay(const Job& job, Solid& solid) {
-  const double half = job.box.width_mm / 2.0;
+// What is free inside the box at a station.
+struct Inside {
+  double back_mm, front_mm, floor_mm, rim_mm, ceiling_mm;
+};
+
+Box2 BoundsOf(const std::vector<Ring>& rings) {
+  Box2 box;
+  for (const Ring& ring : rings) {
+    for (const Vec2& p : ring) box.Add(p);
+  }
+  return box;
+}
+
+// The part of the bay where pivots may lie: inside the narrowest section of the case there. Ends at
+// `face`, the end wall's.
+void MakeBay(const Job& job, double face, const std::function<Inside(const Station&)>& inside_of,
+             Solid& solid) {
   BayRoom& bay = solid.bay;
-  bay.z_max_mm = half - std::max(job.box.end_wall_mm, job.lid.wall_mm);
+  bay.z_max_mm = face;
   bay.z_min_mm = bay.z_max_mm - job.bay.width_mm;
   double back = -1e300, front = 1e300, floor = -1e300, rim = 1e300, top = -1e300;
   for (const Station& station : solid.stations) {
-    if (station.end_wall) continue;
-    const double z = std::abs(station.z_mm);
-    const bool in_bay = z >= bay.z_min_mm - 1e-9;
-    Box2 outer, lid;
-    for (const Ring& ring : station.case_rings) {
-      for (const Vec2& p : ring) outer.Add(p);
-    }
-    for (const Ring& ring : station.lid_rings) {
-      for (const Vec2& p : ring) lid.Add(p);
-    }
-    if (!in_bay) continue;
-    back = std::max(back, outer.low.x() + job.box.back_wall_mm);
-    front = std::min(front, outer.high.x() - job.box.front_wall_mm);
-    floor = std::max(floor, outer.low.y() + job.box.floor_mm);
-    rim = std::min(rim, outer.high.y());
-    top = std::max(top, lid.high.y() - job.lid.top_mm);
+    if (station.end_wall || std::abs(station.z_mm) < bay.z_min_mm - 1e-9) continue;
+    const Inside inside = inside_of(station);
+    back = std::max(back, inside.back_mm);
+    front = std::min(front, inside.front_mm);
+    floor = std::max(floor, inside.floor_mm);
+    rim = std::min(rim, inside.rim_mm);
+    top = std::max(top, inside.ceiling_mm);
   }
-  LW_REQUIRE(back < front, "no station in the bay");
+  LW_REQUIRE(back > -1e300, "no station in the bay");
   const double edge = job.bay.edge_mm;
   bay.ground = {{back + edge, floor + edge}, {front - edge, rim - edge}};
   bay.lid = {{back + edge, rim - job.bay.lid_drop_mm}, {front - edge, top - edge}};
@@ -97,33 +118,101 @@ void MakeBay(const Job& job, Solid& solid) {
   if (job.pivots.lid_zone) bay.lid = *job.pivots.lid_zone;
 }
 
+void MeasuredSolid(const Job& job, Solid& solid) {
+  const MeasuredForm form(job);
+  const double half = job.box.width_mm / 2.0;
+  // Case and lid become solid at their own end wall's inner face; from the innermost of them on
+  // both are taken as solid, which keeps the section on the safe side.
+  const double face = form.inner_mm();
+  const auto add = [&](double from, double to, Stretch stretch) {
+    const double left = AddStretch(form, from, to, stretch, stretch, solid.stations);
+    solid.blend_error_mm = std::max(solid.blend_error_mm, left);
+  };
+  add(0.0, face, Stretch::kHollow);
+  add(face, form.leaning_mm(), Stretch::kEndWall);
+  add(form.leaning_mm(), half, Stretch::kLeaning);
+  AddWood(job, form, solid);
+  solid.mirrored = true;
+  solid.chord_error_mm = kChordError_mm;
+  solid.case_chord_error_mm = form.CurvedCase() ? kChordError_mm : 0.0;
+  solid.block = form.Block();
+  solid.end_face = form.EndFace();
+  solid.stands_back_mm = form.StandsBack();
+  solid.stands_front_mm = form.StandsFront();
+  for (const Station& station : solid.stations) {
+    solid.mouth_back_mm = std::max(solid.mouth_back_mm, form.MouthBack(station.z_mm));
+    solid.mouth_front_mm = std::min(solid.mouth_front_mm, form.MouthFront(station.z_mm));
+  }
+  MakeBay(
+      job, face,
+      [&](const Station& station) -> Inside {
+        const MeasuredForm::Free free = form.FreeAt(station.z_mm);
+        return {free.back_mm, free.front_mm, free.floor_mm, free.rim_mm,
+                form.CeilingAt(station.z_mm)};
+      },
+      solid);
+}
+
+void OwnSolid(const Job& job, Solid& solid) {
+  OwnStations(job, solid);
+  const double face = job.box.width_mm / 2.0 - job.box.end_wall_mm;
+  solid.end_face = {{face, 0.0}, {face, job.box.floor_mm - job.box.height_mm}};
+  const auto outer = [](const Station& station) { return BoundsOf(station.case_rings); };
+  double bench = 1e300;
+  for (const Station& station : solid.stations) {
+    const Box2 box = outer(station);
+    if (box.Empty()) continue;
+    bench = std::min(bench, box.low.y());
+    solid.mouth_back_mm = std::max(solid.mouth_back_mm, box.low.x() + job.box.back_wall_mm);
+    solid.mouth_front_mm = std::min(solid.mouth_front_mm, box.high.x() - job.box.front_wall_mm);
+  }
+  // What stands on the bench at the ends; if they do not reach it, anywhere.
+  for (const bool anywhere : {false, true}) {
+    Box2 stands;
+    for (const Station& station : solid.stations) {
+      const bool end = &station == &solid.stations.front() || &station == &solid.stations.back();
+      if (!anywhere && (!end || (solid.mirrored && &station == &solid.stations.front()))) continue;
+      for (const Ring& ring : station.case_rings) {
+        for (const Vec2& p : ring) {
+          if (p.y() <= bench + kBlendError_mm) stands.Add(p);
+        }
+      }
+    }
+    if (stands.Empty()) continue;
+    solid.stands_back_mm = stands.low.x();
+    solid.stands_front_mm = stands.high.x();
+    break;
+  }
+  MakeBay(
+      job, job.box.width_mm / 2.0 - std::max(job.box.end_wall_mm, job.lid.wall_mm),
+      [&](const Station& station) -> Inside {
+        const Box2 box = outer(station), lid = BoundsOf(station.lid_rings);
+        return {box.low.x() + job.box.back_wall_mm, box.high.x() - job.box.front_wall_mm,
+                box.low.y() + job.box.floor_mm, box.high.y(), lid.high.y() - job.lid.top_mm};
+      },
+      solid);
+}
+
 }  // namespace
 
 Solid MakeSolid(const Job& job) {
   Solid solid;
-  if (job.stations.empty()) {
-    MeasuredStations(job, solid);
-  } else {
-    OwnStations(job, solid);
-  }
   solid.mouth_back_mm = -1e300;
   solid.mouth_front_mm = 1e300;
+  if (job.stations.empty()) {
+    MeasuredSolid(job, solid);
+  } else {
+    OwnSolid(job, solid);
+  }
   for (const Station& station : solid.stations) {
-    Box2 outer;
-    for (const Ring& ring : station.case_rings) {
-      for (const Vec2& p : ring) {
-        solid.bounds.Add(p);
-        outer.Add(p);
-      }
+    for (const auto* rings : {&station.case_rings, &station.lid_rings}) {
+      const Box2 box = BoundsOf(*rings);
+      if (box.Empty()) continue;
+      solid.bounds.Add(box.low);
+      solid.bounds.Add(box.high);
     }
-    for (const Ring& ring : station.lid_rings) {
-      for (const Vec2& p : ring) solid.bounds.Add(p);
-    }
-    solid.mouth_back_mm = std::max(solid.mouth_back_mm, outer.low.x() + job.box.back_wall_mm);
-    solid.mouth_front_mm = std::min(solid.mouth_front_mm, outer.high.x() - job.box.front_wall_mm);
   }
   solid.bench_mm = solid.bounds.low.y();
-  MakeBay(job, solid);
   return solid;
 }
 
@@ -141,28 +230,60 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
   };
   zone(solid.bay.ground, "case's", "between floor and rim");
   zone(solid.bay.lid, "lid's", "under the lid");
-  for (std::size_t i = 0; i < solid.stations.size(); ++i) {
-    const Station& s = solid.stations[i];
+  if (solid.bay.z_min_mm < 0.0) {
+    problems.push_back({"", 0, "bay.width", LengthText_mm(job.bay.width_mm, job.inches),
+                        "the bays of the two ends meet: there are only " +
+                            LengthText_mm(solid.bay.z_max_mm, job.inches) +
+                            " from mid-width to the end wall's innermost place",
+                        "less flare, or a smaller bay"});
+  }
+  const std::string own = job.stations.empty() ? "case" : "stations";
+  const auto add = [&](const std::string& what, const std::string& hint) {
+    problems.push_back({"", 0, own, "", what, hint});
+  };
+  double least = std::numeric_limits<double>::infinity();
+  for (const Station& s : solid.stations) {
+    const std::string where = "at z = " + LengthText_mm(s.z_mm, job.inches);
+    for (const auto& [name, rings] :
+         {std::pair("case", &s.case_rings), std::pair("lid", &s.lid_rings)}) {
+      for (const Ring& ring : *rings) {
+        const std::optional<RingFault> fault = FaultOf(ring);
+        if (!fault) continue;
+        add(where + " the section of the " + name + " is no outline: " + fault->what,
+            s.end_wall ? "the end walls' sections are the outermost outlines, filled"
+                       : "its measures leave a wall no thickness");
+        return problems;
+      }
+    }
     double deepest = 0.0;
     const auto look = [&](const std::vector<Ring>& movers, const std::vector<Ring>& others) {
+      if (others.empty()) return;
       for (const Ring& ring : movers) {
         for (std::size_t k = 0; k < ring.size(); ++k) {
           // Corners may lie on the other outline, so the middles of the edges are asked as well.
           const Vec2 middle = (ring[k] + ring[(k + 1) % ring.size()]) / 2.0;
-          deepest =
-              std::min({deepest, SignedDistance(others, ring[k]), SignedDistance(others, middle)});
+          for (const Vec2& p : {ring[k], middle}) {
+            const double gap = SignedDistance(others, p);
+            deepest = std::min(deepest, gap);
+            least = std::min(least, gap);
+          }
         }
       }
     };
     look(s.lid_rings, s.case_rings);
     look(s.case_rings, s.lid_rings);
     if (deepest >= -kBlendError_mm) continue;
-    problems.push_back({"", 0, "stations", "",
-                        "at z = " + LengthText_mm(s.z_mm, job.inches) +
-                            " lid and case overlap when shut by " +
-                            LengthText_mm(-deepest, job.inches),
-                        "move the lid's outline up or correct the rim"});
-    break;
+    add(where + " lid and case overlap when shut by " + LengthText_mm(-deepest, job.inches),
+        s.end_wall && !job.stations.empty()
+            ? "there both are taken as solid (the end wall): give the outermost stations so that "
+              "nothing of the lid hangs below the rim"
+            : "move the lid's outline up or correct the rim");
+    return problems;
+  }
+  const double most = std::max(job.lid.seam_gap_mm, job.swing.gap_mm) + kBlendError_mm;
+  if (least > most) {
+    add("the lid floats: nowhere is it nearer to the case than " + LengthText_mm(least, job.inches),
+        "lid and case stand in one frame, y = 0 is the rim at the ends: move the lid down by that");
   }
   return problems;
 }
@@ -170,8 +291,9 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
 double LidVolume_mm3(const Solid& solid) {
   // Between matching sections the area is quadratic in z: Simpson's rule is exact.
   double volume = 0.0;
-  for (std::size_t i = 0; i + 1 < solid.stations.size(); ++i) {
-    const Station &a = solid.stations[i], &b = solid.stations[i + 1];
+  const std::vector<Station>& stations = WoodOf(solid);
+  for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
+    const Station &a = stations[i], &b = stations[i + 1];
     for (std::size_t r = 0; r < std::min(a.lid_rings.size(), b.lid_rings.size()); ++r) {
       if (a.z_mm == b.z_mm) continue;
       const auto [p, q] = MatchRings(a.lid_rings[r], b.lid_rings[r]);

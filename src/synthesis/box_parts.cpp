@@ -35,8 +35,9 @@ BoxParts MakeBoxParts(const Job& job, const Solid& solid) {
     const Station &a = solid.stations[i], &b = solid.stations[i + 1];
     if (a.z_mm == b.z_mm) continue;
     const std::string where = a.end_wall ? " end wall" : "";
-    parts.case_slabs.emplace_back(
-        Slab("case" + where, Body::kCase, a, b, a.case_rings, b.case_rings, solid.blend_error_mm));
+    parts.case_slabs.emplace_back(Slab("case" + where, Body::kCase, a, b, a.case_rings,
+                                       b.case_rings,
+                                       solid.blend_error_mm + solid.case_chord_error_mm));
     parts.lid_slabs.emplace_back(Slab("lid" + where, Body::kLid, a, b, a.lid_rings, b.lid_rings,
                                       solid.blend_error_mm + solid.chord_error_mm));
   }

@@ -119,8 +119,9 @@ void KeepDeciding(std::vector<LidTask::Contact>& contacts) {
 Vec2 MassCentre(const Solid& solid) {
   Vec2 sum = Vec2::Zero();
   double volume = 0.0;
-  for (std::size_t i = 0; i + 1 < solid.stations.size(); ++i) {
-    const Station &a = solid.stations[i], &b = solid.stations[i + 1];
+  const std::vector<Station>& stations = WoodOf(solid);
+  for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
+    const Station &a = stations[i], &b = stations[i + 1];
     for (const Station* s : {&a, &b}) {
       for (const Ring& ring : s->lid_rings) {
         const double part = SignedArea(ring) * (b.z_mm - a.z_mm) / 2.0;
@@ -177,7 +178,8 @@ EdgeBag::Query EdgeBag::At(const Vec2& p) const {
 EdgeBag::Query EdgeBag::Within(const Vec2& p, double limit) const {
   const double dx = std::max({box.low.x() - p.x(), p.x() - box.high.x(), 0.0});
   const double dy = std::max({box.low.y() - p.y(), p.y() - box.high.y(), 0.0});
-  if (std::max(dx, dy) >= limit) return {std::hypot(dx, dy), Vec2::Zero()};
+  const double outside = std::max(dx, dy);
+  if (outside > 0.0 && outside >= limit) return {std::hypot(dx, dy), Vec2::Zero()};
   return At(p);
 }
 

@@ -64,7 +64,7 @@ bool Certified(const Job& job, const BoxParts& parts, const Solid& solid, const 
            .kept) {
     return false;
   }
-  for (const auto* others : {&parts.limits, &parts.bench}) {
+  for (const auto* others : {&parts.limits, &parts.bench, &parts.contents}) {
     const auto pairs = PairsBetween(parts.lid_slabs, *others);
     if (!pairs.empty() && !LeastGap(motion, whole, pairs).proven) return false;
   }
@@ -93,7 +93,12 @@ std::string Sentence(const PlainHinge& plain, bool inches) {
   return "no plain hinge does: at " + share(PlainOutcome::kRimDigsIn) +
          " of the pins tried the rim digs in at once, at " + share(PlainOutcome::kCollides) +
          " lid and case collide, at " + share(PlainOutcome::kNoAccess) +
-         " the open lid blocks the mouth, at " + share(PlainOutcome::kNoRoom) + " there is no room";
+         " the open lid blocks the mouth, at " + share(PlainOutcome::kNoRoom) +
+         " there is no room" +
+         (count(PlainOutcome::kWorks) == 0
+              ? ""
+              : "; at " + share(PlainOutcome::kWorks) +
+                    " it looks as if it would go, but none of the nearest could be proven");
 }
 
 }  // namespace

@@ -152,10 +152,29 @@ TEST_CASE("the whole path: fit, look, feed back, same bytes on one thread and tw
   const Run fit = Lidwright("fit " + job + " --threads 1 --frames 5 --out " + out);
   INFO(fit.text);
   REQUIRE(fit.code == 0);
-  for (const char* name : {"hinge.json", "summary.txt", "parts.csv", "box.svg", "box.pdf",
-                           "overlay.svg", "overlay.pdf", "arms.svg", "arms.pdf", "charts.svg",
-                           "charts.pdf", "cut/arm_a.dxf", "cut/arm_a.svg", "cut/arm_b.dxf",
-                           "cut/arm_b.svg", "swing/frame_0.svg", "swing/frame_4.svg"}) {
+  for (const char* name : {"hinge.json",
+                           "summary.txt",
+                           "parts.csv",
+                           "box.svg",
+                           "box.pdf",
+                           "overlay.svg",
+                           "overlay.pdf",
+                           "arms.svg",
+                           "arms.pdf",
+                           "charts.svg",
+                           "charts.pdf",
+                           "cut/arm_a_left.dxf",
+                           "cut/arm_a_right.svg",
+                           "cut/ground_plate_left.dxf",
+                           "cut/lid_plate_right.svg",
+                           "parts.pdf",
+                           "templates.pdf",
+                           "paper_trial.pdf",
+                           "jig.pdf",
+                           "stack.pdf",
+                           "sheets.pdf",
+                           "swing/frame_0.svg",
+                           "swing/frame_4.svg"}) {
     INFO(name);
     CHECK(fs::file_size(folder / "one" / name) > 100);
   }

@@ -4,3 +4,7 @@ add_test(NAME job_read_back
          COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/read_back.py
                  $<TARGET_FILE:lidwright> ${CMAKE_SOURCE_DIR}/examples)
 set_tests_properties(job_read_back PROPERTIES TIMEOUT 300)
+add_test(NAME begin_on_terminal
+         COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/begin_on_terminal.py
+                 $<TARGET_FILE:lidwright>)
+set_tests_properties(begin_on_terminal PROPERTIES TIMEOUT 120)

@@ -133,3 +133,45 @@ TEST_CASE("the neck is where a fillet touches eye and band") {
   CHECK(NeckLength_mm({8.0, 8.0, 5.0, 1.0}, 2.0) == 0.0);
   CHECK(NeckFillet_mm({8.0, 10.0, 5.0, 6.0}) == 6.0);
 }
+
+TEST_CASE("an arm turned, moved, mirrored or walked the other way is the same arm") {
+  Draw draw(29);
+  int arms = 0;
+  for (int i = 0; i < 200; ++i) {
+    const ArmShape shape{draw(5, 12), 14.0, 4.0, draw(0.5, 2.0)};
+    const double neck = std::max(2.0, NeckLength_mm(shape, NeckFillet_mm(shape)));
+    const double least = shape.width_mm / 2.0 + shape.inside_mm;
+    const std::vector<Vec2> way = RandomWay(draw, i % 4);
+    const auto line = RoundedCentreline(way, least, 60.0, neck);
+    const Pose turn = Pose::Make(draw(-kPi, kPi), {draw(-200, 200), draw(-200, 200)});
+    std::vector<Vec2> turned, mirrored, back(way.rbegin(), way.rend());
+    for (const Vec2& p : way) {
+      turned.push_back(turn * p);
+      mirrored.push_back({-p.x(), p.y()});
+    }
+    const auto line_turned = RoundedCentreline(turned, least, 60.0, neck);
+    const auto line_mirrored = RoundedCentreline(mirrored, least, 60.0, neck);
+    const auto line_back = RoundedCentreline(back, least, 60.0, neck);
+    REQUIRE(line.has_value() == line_turned.has_value());
+    REQUIRE(line.has_value() == line_mirrored.has_value());
+    REQUIRE(line.has_value() == line_back.has_value());
+    if (!line) continue;
+    ++arms;
+    const Outline outline = ArmOutline(*line, shape);
+    const double area = SignedArea(outline), length = Length(outline);
+    const double inside = SmallestInsideRadius(outline);
+    for (const auto* other : {&line_turned, &line_mirrored, &line_back}) {
+      const Outline same = ArmOutline(**other, shape);
+      CHECK(same.vertices.size() == outline.vertices.size());
+      CHECK(SignedArea(same) == Approx(area).epsilon(1e-9));
+      CHECK(Length(same) == Approx(length).epsilon(1e-9));
+      CHECK(SmallestInsideRadius(same) == Approx(inside).epsilon(1e-7));
+    }
+    // Moved outright, the outline's points are the moved ones.
+    const Outline moved = ArmOutline(*line_turned, shape);
+    for (std::size_t k = 0; k < outline.vertices.size(); ++k) {
+      CHECK((moved.vertices[k].point - turn * outline.vertices[k].point).norm() < 1e-8);
+    }
+  }
+  CHECK(arms > 100);
+}

@@ -86,6 +86,9 @@ TEST_CASE("the jig's holes are the four pivots, shut, a snug fit for the pins") 
         if (drill.centre == screw) hole = drill.radius_mm;
       }
       CHECK((under < 0.0 || hole > set.hardware->screw.head_mm / 2.0));
+      // No screw's head half under an edge, and a web of 1 mm round each hole.
+      if (hole > 0.0) CHECK(under - hole >= 1.0 - 0.01);
+      if (hole == 0.0) CHECK(-under >= set.hardware->screw.head_mm / 2.0);
     }
     // The plates' holes are the same places: what the jig sets is what was designed.
     CHECK(FindPiece(set, "ground plate")->holes[0].centre == wanted[0]);

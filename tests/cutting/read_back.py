@@ -18,6 +18,7 @@ import xml.etree.ElementTree as ElementTree
 import zlib
 
 import ezdxf
+import ezdxf.path
 import numpy
 import svgelements
 
@@ -347,6 +348,105 @@ def find_ink(path, parts, flip_back, dpi):
             check(grown[int(y / 25.4 * dpi), int(x / 25.4 * dpi)], "no ink at", point)
 
 
+# ---- nested sheets and paths with tabs ---------------------------------------------------------
+
+
+def distance(points, ring):
+    """From the points of one polygon to the nearest of another's edges."""
+    a, edge = ring[:-1], numpy.diff(ring)
+    a, edge = a[abs(edge) > 0], edge[abs(edge) > 0]
+    t = ((points[:, None] - a) / edge).real.clip(0, 1)
+    return abs(points[:, None] - a - t * edge).min()
+
+
+def read_nest(path, spacing, count):
+    """The outlines of a sheet as ezdxf reads them lie apart by the spacing, and none in another."""
+    shapes = []
+    for entity in ezdxf.readfile(path).modelspace():
+        if entity.dxf.layer != "OUTLINE":
+            continue
+        flat = [complex(p.x, p.y) for p in ezdxf.path.make_path(entity).flattening(0.001)]
+        shapes.append(numpy.array(flat))
+    check(len(shapes) == count, "parts on the sheet", len(shapes))
+    for i, shape in enumerate(shapes):
+        for other in shapes[:i]:
+            least = min(distance(shape, other), distance(other, shape))
+            check(least >= spacing, "parts only", least, "apart")
+            for inner, outer in ((shape, other), (other, shape)):  # turns about a point inside
+                turns = numpy.angle((outer[1:] - inner[0]) / (outer[:-1] - inner[0])).sum()
+                check(abs(turns) < 1, "a part within another")
+
+
+def entities(path):
+    """Numbers of a file's outlines (points and bulges in their order), circles and marks."""
+    outlines, circles = [], []
+    for entity in ezdxf.readfile(path).modelspace():
+        if entity.dxftype() == "CIRCLE":
+            circles.append((*tuple(entity.dxf.center)[:2], entity.dxf.radius))
+        elif entity.dxftype() == "POINT":
+            circles.append((*tuple(entity.dxf.location)[:2], 0.0))
+        elif entity.dxftype() == "POLYLINE":
+            outlines.append([(*tuple(v.dxf.location)[:2], v.dxf.get("bulge", 0.0))
+                             for v in entity.vertices])
+    return outlines, circles
+
+
+def read_mirrors(left, right):
+    """Every number of the one is that of the other or its negative, to the last decimal."""
+    (outlines, circles), (others, other_circles) = entities(left), entities(right)
+    check(len(outlines) == len(others) == 1, "not one outline each")
+    # Mirrored and run backwards: the edge from point i to the next has its bulge at the next.
+    n = len(outlines[0])
+    wanted = [(-outlines[0][(i + 1) % n][0], outlines[0][(i + 1) % n][1], outlines[0][i][2])
+              for i in reversed(range(n))]
+    start = others[0].index(wanted[0]) if wanted[0] in others[0] else -1
+    check(start >= 0 and others[0][start:] + others[0][:start] == wanted, "not mirrored", right)
+    check([(-x, y, r) for x, y, r in circles] == other_circles, "holes not mirrored", right)
+
+
+def read_pitch(path, pitch):
+    (x, y, _), (u, v, _) = entities(path)[1][-2:]
+    near([math.dist((x, y), (u, v))], [pitch], "pitch of holes", 1e-8)
+
+
+def length_of(edges):
+    return sum(abs(edge.sweep) * edge.radius if isinstance(edge, Arc) else abs(edge.b - edge.a)
+               for edge in edges)
+
+
+def read_path(base, truth):
+    """Open runs whose length and the tabs' make up the whole way round, in DXF and in SVG."""
+    dxf, svg = [], []
+    for entity in ezdxf.readfile(base + ".dxf").modelspace():
+        if entity.dxf.layer != "OUTLINE":
+            continue
+        check(entity.dxftype() == "POLYLINE" and not entity.is_closed, "a closed run")
+        vertices = [(tuple(v.dxf.location)[:2], v.dxf.get("bulge", 0.0)) for v in entity.vertices]
+        check(vertices[-1][1] == 0.0, "an edge after the last vertex")
+        edges = []
+        for (a, bulge), (b, _) in zip(vertices, vertices[1:]):
+            check(math.dist(a, b) > 1e-7, "edge without length at", a)
+            if bulge == 0:
+                edges.append(Line(a, b))
+                continue
+            centre, start, end, _ = ezdxf.math.bulge_to_arc(a, b, bulge)
+            sweep = (end - start) % math.tau
+            edges.append(Arc(a, b, tuple(centre), sweep if bulge > 0 else -sweep))
+        dxf.append(edges)
+    for group in ElementTree.parse(base + ".svg").getroot():
+        if group.get("id") == "outline":
+            for element in group:
+                check("Z" not in element.get("d"), "a closed run")
+                svg.append(edges_of_path(element, lambda p: (p[0], -p[1])))
+    for runs in dxf, svg:
+        check(len(runs) == truth["runs"], "runs", len(runs))
+        left = sum(length_of(edges) for edges in runs) + truth["runs"] * truth["gap"]
+        near([left], [truth["length"]], "length with tabs", 1e-5)
+        for a, b in zip(runs, runs[1:] + runs[:1]):
+            gap = abs(b[0].a - a[-1].b)
+            check(0.3 * truth["gap"] < gap <= truth["gap"] + 1e-6, "gap", gap)
+
+
 # ---- readers that must notice ------------------------------------------------------------------
 
 
@@ -363,6 +463,14 @@ def must_fail(what, read, path, parts, change):
             read(file.name, parts)
         except (AssertionError, ezdxf.DXFError, ValueError):
             return
+    raise AssertionError("not noticed: " + what)
+
+
+def must_refuse(what, read, *arguments):
+    try:
+        read(*arguments)
+    except AssertionError:
+        return
     raise AssertionError("not noticed: " + what)
 
 
@@ -384,6 +492,22 @@ def main():
                 find_ink(base + ".svg", parts, lambda p: (p[0] - left, top - p[1]), 150)
             except AssertionError as error:
                 raise AssertionError(name + ": " + str(error)) from error
+        with open(os.path.join(folder, "hinges.json"), encoding="ascii") as file:
+            hinges = json.load(file)
+        check(len(hinges["nests"]) >= 10, "too few sheets", hinges["nests"])
+        for name, spacing in hinges["nests"]:
+            read_nest(os.path.join(folder, name + ".dxf"), spacing, len(truth[name]))
+        check(len(hinges["mirrors"]) >= 16, "too few pairs", hinges["mirrors"])
+        for left, right in hinges["mirrors"]:
+            read_mirrors(os.path.join(folder, left + ".dxf"), os.path.join(folder, right + ".dxf"))
+        check(len(hinges["pitches"]) >= 12, "too few arms", hinges["pitches"])
+        for name, pitch in hinges["pitches"]:
+            read_pitch(os.path.join(folder, name + ".dxf"), pitch)
+        with open(os.path.join(folder, "paths.json"), encoding="ascii") as file:
+            paths = json.load(file)
+        check(len(paths) >= 5, "too few paths", len(paths))
+        for path in paths:
+            read_path(os.path.join(folder, path["name"]), path)
         measure_inch(os.path.join(folder, "inch_square.svg"))
 
         sheet = os.path.join(folder, "sheet")
@@ -405,7 +529,16 @@ def main():
             "a filled group": lambda t: t.replace('fill="none"', 'fill="red"', 1),
         }.items():
             must_fail(what, read_svg, sheet + ".svg", parts, change)
-        print(f"{len(samples)} drawings read back by ezdxf, svgelements and librsvg")
+        name, spacing = hinges["nests"][0]
+        nest, count = os.path.join(folder, name + ".dxf"), len(truth[name])
+        must_refuse("parts too near each other", read_nest, nest, spacing + 3.0, count)
+        must_refuse("a part missing", read_nest, nest, spacing, count + 1)
+        left, right = (os.path.join(folder, n + ".dxf") for n in hinges["mirrors"][0])
+        must_refuse("a part not turned over", read_mirrors, left, left)
+        must_refuse("a hole off", read_pitch, os.path.join(folder, hinges["pitches"][0][0] + ".dxf"),
+                    hinges["pitches"][0][1] + 1e-7)
+        print(f"{len(paths)} paths, {len(samples)} drawings and {len(hinges['mirrors'])} mirror pairs "
+              "read back by ezdxf, svgelements and librsvg")
 
 
 if __name__ == "__main__":

@@ -8,3 +8,14 @@ target_compile_definitions(write_drawing_samples
 add_test(NAME drawings_read_back
          COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/read_back.py
                  $<TARGET_FILE:write_drawing_samples>)
+
+# The bench's sheets are measured on paper: page sizes by pdfinfo, bars and holes by the ink that
+# poppler puts.
+add_executable(write_bench_samples ${CMAKE_CURRENT_LIST_DIR}/write_bench_samples.cpp)
+target_include_directories(write_bench_samples PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
+target_link_libraries(write_bench_samples PRIVATE lidwright_drawing)
+target_compile_definitions(write_bench_samples
+                           PRIVATE LIDWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+add_test(NAME bench_sheets_read_back
+         COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/read_bench_sheets.py
+                 $<TARGET_FILE:write_bench_samples>)

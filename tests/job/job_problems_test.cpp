@@ -42,7 +42,7 @@ TEST_CASE("unknown keys are named with what was likely meant") {
        "gap_from_deg)\n"},
       {"\"width\": 8", "\"width\": 8, \"a\\u0007\\n\\u00e9\": 1",
        "box.json:6: arms.a??é = 1: unknown key (known here: width, thickness, gap, bushing, "
-       "eye, material)\n"},
+       "pin, eye, material)\n"},
       {"\"arms\": {",
        "\"poses\": [{\"angle_deg\": 9, \"at\": [0, 0], \"point\": [0, 0], \"wihtin\": 1}],"
        "\n\"arms\": {",
@@ -191,7 +191,7 @@ TEST_CASE("measures that contradict each other are named with what limits them")
        "box.json:3: case.end_wall = 170: must be less than half of case.width, 170 mm\n"},
       {"\"wall\": 12", "\"wall\": 12, \"floor\": 120",
        "box.json:3: case.floor = 120: must be less than case.height, 120 mm\n"},
-      {"\"crown\": 38", "\"crown\": 138, \"wall\": 110, \"top\": 5",
+      {"\"crown\": 38", "\"crown\": 108, \"wall\": 110, \"top\": 5",
        "box.json:4: lid.wall = 110: must be less than half of the box, 110 mm\n"},
       {"\"crown\": 38", "\"crown\": 38, \"top\": 52",
        "box.json:4: lid.top = 52: must be less than the lid, lid.rim + lid.crown, 52 mm\n"},
@@ -316,8 +316,8 @@ TEST_CASE("a hundred problems are listed, the rest counted") {
   const JobReading reading = ReadJob(Edited("\"width\": 8", many + "\"width\": 8"), "box.json");
   REQUIRE(reading.problems.size() == 101);
   CHECK(Describe(reading.problems[0]) ==
-        "box.json:6: arms.k0 = 1: unknown key (known here: width, thickness, gap, bushing, eye, "
-        "material)");
+        "box.json:6: arms.k0 = 1: unknown key (known here: width, thickness, gap, bushing, pin, "
+        "eye, material)");
   CHECK(Describe(reading.problems[100]) == "box.json: there are 30 more problems");
 }
 
@@ -328,6 +328,87 @@ TEST_CASE("without a known unit, ranges of lengths are not judged") {
         "box.json:1: case.wall = []: must be a length: a number in mm, or a text with its unit "
         "such as "
         "\"12 mm\" or \"1/2 in\"\n");
+}
+
+TEST_CASE("forms that no box can have are named by their key, with what would do") {
+  CheckEach({
+      // Radii: a bow is at most a half circle, arches and cups a quarter of their chord.
+      {"\"back_bow\": 10", "\"back_bow\": 171",
+       "box.json:3: case.back_bow = 171: no arc rises so far: must be at most half of case.width, "
+       "a "
+       "half circle, 170 mm, either way\n"},
+      {"\"back_bow\": 10", "\"rim_arch_side\": -56",
+       "box.json:3: case.rim_arch_side = -56: no arc rises so far: must be at most a quarter of "
+       "case.depth, 55 mm, either way\n"},
+      {"\"back_bow\": 10", "\"end_cup\": 31",
+       "box.json:3: case.end_cup = 31: no arc rises so far: must be at most a quarter of the "
+       "wall's "
+       "height, 30 mm, either way\n"},
+      {"\"crown\": 38", "\"crown\": 111",
+       "box.json:4: lid.crown = 111: no circle rises so far over the depth: must be at most half "
+       "of "
+       "it, 110 mm (or give lid.curve \"elliptical\")\n"},
+      {"\"crown\": 38", "\"crown\": 111, \"curve\": \"elliptical\"", ""},
+      // Rims and walls that meet.
+      {"\"back_bow\": 10", "\"rim_arch\": -70, \"rim_arch_side\": -40",
+       "box.json:3: case.rim_arch = -70: the rim would sink by 110 mm in its middle, down to the "
+       "floor: at most 103 mm in all\n"},
+      {"\"depth\": 220, \"height\": 120, \"wall\": 12, \"back_bow\": 10",
+       "\"depth\": 100, \"height\": 120, \"wall\": 12, \"back_flare_deg\": 30, "
+       "\"front_flare_deg\": 10",
+       "box.json:3: case.back_flare_deg = 30: back and front come together inside: 0 mm are left "
+       "between them, at least 5 mm are needed (depth is taken at the rim, flare from the "
+       "upright)\n"},
+      {"\"width\": 340", "\"end_flare_deg\": 30, \"width\": 140",
+       "box.json:3: case.end_flare_deg = 30: the ends come together inside: 0 mm are left between "
+       "them, at least 5 mm are needed (width is taken at the rim, flare from the upright)\n"},
+      {"\"wall\": 12, \"back_bow\": 10", "\"wall\": 12, \"back_wall\": 80, \"rim_arch_side\": 20",
+       "box.json:3: case.rim_arch_side = 20: has no room for its arc: walls, lips and hollow edges "
+       "take 91 mm on one side, at most 88 mm are good\n"},
+      // Bottoms.
+      {"\"back_bow\": 10", "\"feet\": 20, \"floor\": 20",
+       "box.json:3: case.floor = 20: is measured from the bench: must be more than case.feet, 20 "
+       "mm\n"},
+      {"\"back_bow\": 10", "\"bottom_hollow\": 12",
+       "box.json:3: case.bottom_hollow = 12: comes through the floor: must be less than 12 mm, "
+       "case.floor less case.feet\n"},
+      {"\"back_bow\": 10", "\"feet\": 8, \"bottom_hollow\": -9",
+       "box.json:3: case.bottom_hollow = -9: the box would rock on its belly: it may hang down by "
+       "at "
+       "most case.feet, 8 mm\n"},
+      {"\"back_bow\": 10", "\"feet\": 8, \"feet_inset\": 90",
+       "box.json:3: case.feet_depth = 22 mm by default: two feet with their insets take 224 mm and "
+       "the bottom is 220 mm deep\n"},
+      // Lids.
+      {"\"crown\": 38", "\"crown\": 38, \"curve\": \"eliptical\"",
+       "box.json:4: lid.curve = \"eliptical\": must be circular or elliptical or superelliptic "
+       "(did "
+       "you mean \"elliptical\"?)\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"curve_front\": \"round\"",
+       "box.json:4: lid.curve_front = \"round\": must be circular or elliptical or "
+       "superelliptic\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"hollow\": 52",
+       "box.json:4: lid.hollow = 52: must leave wood above it: at most lid.rim + lid.crown - 1 mm, "
+       "51 "
+       "mm\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"lip\": 8, \"lip_wall\": 98",
+       "box.json:4: lid.lip_wall = 98: two lips and their play take the whole inner depth\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"profile\": [[0, 1], [5, 3], [4, 2]]",
+       "box.json:4: lid.profile[2] = [4, 2]: must lie beyond the point before\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"profile\": [[0, 0], [5, -3], [9, 0]]",
+       "box.json:4: lid.profile[1]: heights are taken above the band: must not be "
+       "negative\n"
+       "box.json:4: lid.profile = [[0, 0], [5, -3], [9, 0]]: rises nowhere\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"profile_across\": [[0, 3], [9, 5]]",
+       "box.json:4: lid.profile_across = [[0, 3], [9, 5]]: must begin at mid-width and come down "
+       "towards the end\n"},
+  });
+  CHECK(Said(Edited(
+            "\"back_bow\": 10", "\"back_cup\": -4",
+            Edited("\"crown\": 38", "\"crown\": 38, \"lip\": 8, \"lip_side\": \"outside\""))) ==
+        "box.json:4: lid.lip_side = \"outside\": an outside lip cannot go over walls that bulge "
+        "(give "
+        "case.back_cup and case.front_cup of 0 or more, or an inside lip)\n");
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/job/read_job.h"
+#include "lidwright/base/units.h"
 
 #include <cmath>
 #include <filesystem>
@@ -22,8 +23,7 @@ Job Read(const std::string& text) {
 }
 
 Job ReadExample(const std::string& name) {
-  const auto folder = std::filesystem::path(__FILE__).parent_path() / ".." / ".." / "examples";
-  std::ifstream file(folder / name);
+  std::ifstream file(std::filesystem::path(LIDWRIGHT_SOURCE_DIR) / "examples" / name);
   REQUIRE(file.good());
   std::stringstream text;
   text << file.rdbuf();
@@ -198,6 +198,20 @@ TEST_CASE("the example jobs read without a problem and hold their boxes") {
   CHECK_THAT(casket.box.height_mm, WithinAbs(88.9, 1e-12));
   CHECK_THAT(casket.arms.width_mm, WithinAbs(6.35, 1e-12));
   CHECK_THAT(casket.arms.bushing_mm, WithinAbs(3.175, 1e-12));
+}
+
+TEST_CASE("contents end before the bays by default, also where ends lean") {
+  const std::string contents =
+      R"("contents": [{"back": 20, "front": 150, "height": 30}], "arms": {"width": 8})";
+  const auto to_z = [&](const std::string& box) {
+    return Read(Edited("\"back_bow\": 10", box, Edited(R"("arms": {"width": 8})", contents)))
+        .contents.at(0)
+        .z_max_mm;
+  };
+  CHECK(to_z("\"back_bow\": 0") == Approx(170.0 - 12.0 - 30.0));
+  // Over the inner height of 108 the end leans in by 108 tan(5 deg), and its hollow by 2 more.
+  CHECK(to_z("\"end_flare_deg\": 5, \"end_cup\": 2") ==
+        Approx(128.0 - 108.0 * std::tan(5.0 * kRadPerDeg) - 2.0));
 }
 
 }  // namespace

@@ -57,6 +57,12 @@ void CheckSame(const Job& read, const Job& written) {
   CHECK(read.seed == written.seed);
   CHECK(read.arms.material == written.arms.material);
   CHECK(read.loads.wood == written.loads.wood);
+  CHECK(read.lid.curve_back == written.lid.curve_back);
+  CHECK(read.lid.curve_front == written.lid.curve_front);
+  CHECK(read.lid.curve_across == written.lid.curve_across);
+  CHECK(read.lid.lip_side == written.lid.lip_side);
+  CheckRings({read.lid.profile, read.lid.profile_across},
+             {written.lid.profile, written.lid.profile_across});
   const auto numbers = [](const Job& j) {
     return std::vector<double>{j.box.width_mm,
                                j.box.depth_mm,
@@ -96,7 +102,31 @@ void CheckSame(const Job& read, const Job& written) {
                                j.loads.density_kg_m3,
                                j.loads.lid_mass_kg,
                                j.loads.friction,
-                               j.loads.hand_n};
+                               j.loads.hand_n,
+                               j.box.rim_arch_side_mm,
+                               j.box.back_flare_rad,
+                               j.box.front_flare_rad,
+                               j.box.end_flare_rad,
+                               j.box.back_cup_mm,
+                               j.box.front_cup_mm,
+                               j.box.end_cup_mm,
+                               j.box.bottom_hollow_mm,
+                               j.box.feet_mm,
+                               j.box.feet_inset_mm,
+                               j.box.feet_depth_mm,
+                               j.lid.exponent,
+                               j.lid.top_at_edges_mm,
+                               j.lid.hollow_mm,
+                               j.lid.lip_mm,
+                               j.lid.lip_wall_mm,
+                               j.lid.lip_play_mm,
+                               j.shop.kerf_mm,
+                               j.shop.sheet_width_mm,
+                               j.shop.sheet_height_mm,
+                               j.shop.sheet_margin_mm,
+                               j.shop.between_mm,
+                               j.shop.web_mm,
+                               j.shop.tab_mm};
   };
   const std::vector<double> r = numbers(read), w = numbers(written);
   for (std::size_t i = 0; i < w.size(); ++i) {
@@ -169,7 +199,8 @@ Job OwnStations(const std::string& units) {
 
 TEST_CASE("a job written as a job file reads back to the same job", "[report]") {
   for (const char* name :
-       {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket"}) {
+       {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket", "flared_caddy",
+        "saddle_chest", "rebated_box", "collared_chest", "carved_casket"}) {
     INFO(name);
     const Job job = ExampleJob(name);
     CheckSame(ReadBack(job), job);
@@ -188,12 +219,14 @@ TEST_CASE("every key of a job file is written", "[report]") {
   Job full = OwnStations("in");
   full.lid = measured.lid;
   full.room.above_mm = 900.0;
+  full.lid.profile = full.lid.profile_across = {{0.0, 20.0}, {110.0, 3.0}};
+  full.lid.top_at_edges_mm = full.lid.hollow_mm = 9.0;
   full.pivots.ground_b = full.pivots.lid_a = full.pivots.lid_b = Vec2(50.0, -20.0);
   full.pivots.ground_zone = full.pivots.lid_zone;
   const auto json = nlohmann::json::parse(WriteJobJson(full));
   // Stand for others, which are written in full.
-  const std::set<std::string> other_ways{"case.wall", "contents[].back", "contents[].front",
-                                         "contents[].height"};
+  const std::set<std::string> other_ways{"case.wall", "lid.curve", "contents[].back",
+                                         "contents[].front", "contents[].height"};
   std::istringstream table(JobReference());
   int keys = 0;
   for (std::string line; std::getline(table, line);) {

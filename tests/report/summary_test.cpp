@@ -6,7 +6,6 @@
 #include <sstream>
 
 #include "drawing/made_up_design.h"
-#include "lidwright/report/parts_csv.h"
 
 namespace lidwright {
 namespace {
@@ -123,28 +122,6 @@ TEST_CASE("without a hinge the summary says why, by how much, and what would hel
   design.none->unit = "of it";
   design.none->missed_by = 0.25;
   CHECK(Has(SummaryText(design), "short by 25 % of it."));
-}
-
-TEST_CASE("the parts list names each part with its count and size", "[report]") {
-  const Design design = Sample();
-  const std::string csv = PartsCsv(design.hinges.front(), design.job);
-  std::istringstream lines(csv);
-  int rows = 0;
-  for (std::string line; std::getline(lines, line); ++rows) {
-    INFO(line);
-    CHECK(line.back() == '\r');
-    int cells = 1;
-    bool quoted = false;
-    for (const char c : line) {
-      if (c == '"') quoted = !quoted;
-      cells += !quoted && c == ',';
-    }
-    CHECK(cells == 4);
-  }
-  CHECK(rows == 5);
-  CHECK(Has(LineWith(csv, "arm A,2,"), "26.18 hole to hole, 8 wide, 3 thick"));
-  CHECK(Has(LineWith(csv, "bushing,8,"), "4 outside"));
-  CHECK(Has(csv, "pin,8,"));
 }
 
 }  // namespace lidwright

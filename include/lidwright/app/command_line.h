@@ -19,8 +19,8 @@ enum class ExitCode {
 };
 
 /// Runs the program as from a shell. `terminal` says whether `messages` is one, for the progress
-/// line. Never throws.
+/// line; `asked` is where somebody answers questions, nullptr if nobody does. Never throws.
 ExitCode RunCommandLine(const std::vector<std::string>& arguments, std::ostream& out,
-                        std::ostream& messages, bool terminal);
+                        std::ostream& messages, bool terminal, std::istream* asked = nullptr);
 
 }  // namespace lidwright

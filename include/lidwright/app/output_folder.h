@@ -33,6 +33,9 @@ void CheckFolder(const std::string& path, IfThere if_there);
 /// file kFolderMark. Fails with FileError; then the disk is as it was.
 void WriteFolder(const std::string& path, const FolderContents& contents, IfThere if_there);
 
+/// Fails with FileError unless WriteFile could start: asked before long work.
+void CheckFile(const std::string& path, IfThere if_there);
+
 /// A single file, the same way: whole or not at all, never over an existing one unless kReplace.
 void WriteFile(const std::string& path, const std::string& text, IfThere if_there);
 

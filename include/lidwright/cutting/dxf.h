@@ -19,7 +19,7 @@ namespace lidwright {
 ///   DRILL    one POINT at the centre of every drill mark;
 ///   HOLES    one CIRCLE for every hole;
 ///   OUTLINE  one closed POLYLINE for every part, with arcs as bulges, or one CIRCLE if the outline
-///            is a full circle.
+///            is a full circle. A part with tabs has an open POLYLINE for each run between them.
 /// There is nothing else to cut: no text, no dimensions, no blocks.
 ///
 /// Accuracy: coordinates and radii have nine decimals, bulges twelve, so a reader gets each point

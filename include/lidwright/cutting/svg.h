@@ -24,7 +24,8 @@ inline constexpr double kCutPageMargin_mm = 2.0;
 ///                     to its rim, so that drilling takes them away;
 ///   <g id="holes">    one <circle> for every hole;
 ///   <g id="outline">  one closed <path> for every part, of L and A commands only, or one <circle>
-///                     if the outline is a full circle.
+///                     if the outline is a full circle. A part with tabs has an open <path> for
+///                     each run between them.
 /// Hairlines without fill, one colour for each operation; nothing else is in the file.
 ///
 /// Accuracy: nine decimals. Near a half turn the centre of an A command hangs on the square root of

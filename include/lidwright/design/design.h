@@ -7,6 +7,7 @@
 
 #include "lidwright/accuracy/builds.h"
 #include "lidwright/arms/arm.h"
+#include "lidwright/arms/hinge_set.h"
 #include "lidwright/forces/hinge_forces.h"
 #include "lidwright/job/job.h"
 #include "lidwright/solid/solid.h"
@@ -36,6 +37,7 @@ struct Hinge {
   std::optional<Arm> arm_a, arm_b;  ///< nothing when no arm clears
   Verdicts verdicts;
   Traits traits;
+  std::optional<HingeSet> parts;        ///< plates, pins, stop, jig: when both arms clear
   std::optional<HingeForces> forces;    ///< when both arms exist and the lid opens
   std::vector<double> gap_by_angle_mm;  ///< lid to case at the angles of forces->feel
   std::optional<Accuracy> accuracy;     ///< of the hinge that is drawn and cut, if it clears

@@ -7,7 +7,7 @@
 namespace lidwright {
 
 /// Does the open lid tip the box over backwards? The box, empty, stands on its bottom and tips
-/// about its rear lower edge at the ends, (0, bench).
+/// about what stands rearmost on the bench at the ends, (Solid::stands_back_mm, bench).
 struct Tipping {
   double case_mass_kg = kUnset;
   double least_margin_nmm =

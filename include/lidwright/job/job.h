@@ -29,6 +29,19 @@ struct CaseMeasures {
   double back_bow_mm = 0.0;   ///< how far mid-width of the back stands out behind its ends
   double front_bow_mm = 0.0;  ///< how far mid-width of the front stands out before its ends
   double rim_arch_mm = 0.0;   ///< how far the rim at mid-width rises above the rim at the ends
+  /// How far the rim at mid-depth rises above its back and front corners. Bows and arches are
+  /// circular and may be negative: a hollow edge, a rim that is highest at its corners.
+  double rim_arch_side_mm = 0.0;
+  double back_flare_rad = 0.0;  ///< the wall leans outwards by this from the bottom to the rim
+  double front_flare_rad = 0.0;
+  double end_flare_rad = 0.0;
+  double back_cup_mm = 0.0;   ///< how far the wall at half height stands in from its straight line
+  double front_cup_mm = 0.0;  ///< (negative: out; never at the ends)
+  double end_cup_mm = 0.0;
+  double bottom_hollow_mm = 0.0;  ///< the underside's rise in its middle; negative: it hangs down
+  double feet_mm = 0.0;           ///< height of the feet, part of the height
+  double feet_inset_mm = 0.0;     ///< from the wall's face at the bottom to the foot
+  double feet_depth_mm = kUnset;  ///< of one foot, back to front
 };
 
 struct LidMeasures {
@@ -38,6 +51,22 @@ struct LidMeasures {
   double wall_mm = kUnset;        ///< thickness of the lid's straight band, ends included
   double top_mm = kUnset;         ///< thickness of the dome
   double seam_gap_mm = 0.0;       ///< gap between lid and case when closed; 0 is wood on wood
+  /// The dome's curve in the side view, behind and before its crest, and that of its rise across
+  /// the width: "circular", "elliptical" or "superelliptic".
+  std::string curve_back = "circular", curve_front = "circular", curve_across = "circular";
+  double exponent = 2.5;  ///< of the superelliptic ones: (x/a)^n + (y/b)^n = 1
+  /// The dome's side profile as measured, [x, y] from the back to the front, instead of
+  /// curve_back and curve_front; and its rise across, [z, y] from mid-width to the end. Shapes
+  /// only: both are scaled to the depth, the width and the crowns.
+  std::vector<Vec2> profile, profile_across;
+  double top_at_edges_mm = kUnset;  ///< thickness of the dome at its edges; NaN: as in the middle
+  /// A lid of one piece, its underside hollowed by this in the middle (0: solid), instead of walls
+  /// under a dome of thickness `top`; NaN: walls and dome.
+  double hollow_mm = kUnset;
+  double lip_mm = 0.0;  ///< how far a rebated lid's lip reaches down past the seam; 0: no lip
+  std::string lip_side = "inside";  ///< of the case: "inside" or "outside"
+  double lip_wall_mm = kUnset;      ///< thickness of the lip
+  double lip_play_mm = 0.5;         ///< between lip and case
 };
 
 /// One slice of the box at `z_mm`, given by the maker instead of the measured form. Rings in the
@@ -89,6 +118,16 @@ struct Shop {
   double cutter_mm = kUnset;       ///< diameter of the cutter; 0 for a saw or laser
   double grid_mm = kUnset;         ///< pivots are snapped to multiples of this
   double drill_error_mm = kUnset;  ///< how far off a hole may sit, standard deviation each way
+  double kerf_mm = 0.0;            ///< width of a laser's or saw's cut
+  double sheet_width_mm = kUnset;  ///< of the stock, along its grain
+  double sheet_height_mm = kUnset;
+  double sheet_margin_mm = kUnset;  ///< left free round the stock's edge
+  double between_mm = kUnset;       ///< web between parts on the sheet, besides the cutter
+  double web_mm = kUnset;           ///< least material in a part beside holes
+  unsigned tabs = 3;                ///< that hold a part while its outline is cut
+  double tab_mm = kUnset;           ///< length of each
+  bool paths = false;               ///< write the cutter's paths besides the true sizes
+  std::string paper = "A4";         ///< "A4" or "Letter"
 };
 
 /// What the lid is made of, and what acts on it.
@@ -97,7 +136,7 @@ struct Loads {
   double density_kg_m3 = kUnset;
   double lid_mass_kg = kUnset;  ///< weighed; NaN if it is to be worked out
   double friction = 0.0;        ///< coefficient in the hinge's pins
-  double hand_n = 0.0;          ///< somebody leans on the open lid's edge with this
+  double hand_n = 0.0;          ///< abuse: somebody leans on the open lid's edge with this
 };
 
 /// A rectangle in which a pivot may lie.

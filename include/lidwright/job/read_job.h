@@ -19,11 +19,12 @@ struct JobReading {
 /// is touched here.
 ///
 /// Lengths are numbers in the job's "units" or texts (see length.h), angles are keys that end in
-/// _deg. Every key, its range and its default stand in one table: JobReference() prints it.
-/// Outlines may run either way round and may or may not repeat their first point at the end; they
-/// come out with outer rings counter-clockwise and holes clockwise (even-odd nesting decides).
-/// Stations given for z ≥ 0 only come out mirrored to the other side as well. With stations, the
-/// lid's measures are optional: those not given and without a default are kUnset.
+/// _deg. Keys that begin with # are remarks and passed over. Every key, its range and its default
+/// stand in one table: JobReference() prints it. Outlines may run either way round and may or may
+/// not repeat their first point at the end; they come out with outer rings counter-clockwise and
+/// holes clockwise (even-odd nesting decides). Stations given for z ≥ 0 only come out mirrored to
+/// the other side as well. With stations, the lid's measures are optional: those not given and
+/// without a default are kUnset.
 ///
 /// Fails, each as a Problem: text that is not JSON (only the first fault, with its column), unknown
 /// and doubled keys, missing keys, wrong types, values out of range, measures that contradict each

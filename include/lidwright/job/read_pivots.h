@@ -39,8 +39,9 @@ struct PivotReading {
 /// "hole_mm"}. Bulges are those of OutlineVertex; a point [x, y] begins a straight edge. Outlines
 /// that run clockwise are turned round.
 ///
-/// Keys it does not know are errors in a maker's own file. In a file that carries "format":
-/// "lidwright hinge 1" they are passed over, so that a hinge.json can be fed back.
+/// Keys that begin with # are remarks. Others that it does not know are errors in a maker's own
+/// file. In a file that carries "format": "lidwright hinge 1" they are passed over, so that a
+/// hinge.json can be fed back.
 ///
 /// Fails as ReadJob does; also when two pivots of one arm or of one plate coincide.
 PivotReading ReadPivots(const std::string& text, const std::string& file_name);

@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "lidwright/cutting/cutter_check.h"
+#include "lidwright/cutting/parts_list.h"
 #include "lidwright/design/design.h"
 
 namespace lidwright {
@@ -14,9 +16,16 @@ struct ReportLink {
   std::string says;
 };
 
+/// What making and nesting the drawn hinge's parts came to.
+struct PartsFound {
+  PartsList list;
+  std::vector<CutFault> cut_faults;
+};
+
 struct ReportLinks {
   std::vector<ReportLink> files;  ///< in the order they are shown
   std::string version;            ///< of the program that made the report
+  PartsFound parts{};
 };
 
 /// The whole result as one self-contained HTML page for the maker: what clears, by how much and

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
+#include "lidwright/cutting/cutter_check.h"
 #include "lidwright/design/correction.h"
 #include "lidwright/design/design.h"
 
@@ -11,7 +13,7 @@ namespace lidwright {
 /// What a design came to, for a terminal and for summary.txt: the plain hinge's verdict, what
 /// clears and where it is tightest, the hinges with their trade-offs, pivots, arms, cautions; or
 /// why there is no hinge and what would let one in. Lengths in the job's unit.
-std::string SummaryText(const Design& design);
+std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_faults = {});
 
 /// The verdicts on one hinge as a table: what is asked, what was found, where, pass or FAIL by
 /// word.

@@ -26,44 +26,90 @@ struct BayRoom {
   Zone lid;               ///< where lid pivots may lie (its top still has to clear the lid inside)
 };
 
+/// What plates stand on where an end leans or is cupped: a block between the end wall and the
+/// upright plane z = BayRoom::z_max_mm, so that pins run square to the side view. All 0 for an
+/// upright end.
+struct MountingBlock {
+  double at_rim_mm = 0.0;    ///< its thickness at the rim …
+  double at_floor_mm = 0.0;  ///< … and on the floor
+  double wedge_rad = 0.0;    ///< its back is bevelled by this: the end's flare
+  double lid_mm = 0.0;       ///< thickness of the lid's block, not bevelled
+};
+
 /// Case and lid as stations across the width.
 struct Solid {
   std::vector<Station>
       stations;  ///< by growing z, −width/2 … width/2; in mirror-image boxes only z ≥ 0
-  bool mirrored = false;        ///< the part with z < 0 is the mirror image of the stations
-  double blend_error_mm = 0.0;  ///< greatest distance of the true form from the ruled stations
-  double chord_error_mm = 0.0;  ///< greatest distance of curves from their chords
+  bool mirrored = false;             ///< the part with z < 0 is the mirror image of the stations
+  double blend_error_mm = 0.0;       ///< greatest distance of the true form from the ruled stations
+  double chord_error_mm = 0.0;       ///< greatest distance of the lid's curves from their chords
+  double case_chord_error_mm = 0.0;  ///< the same of the case's
   BayRoom bay;
-  double mouth_back_mm = 0.0;   ///< the mouth runs from here …
-  double mouth_front_mm = 0.0;  ///< … to here, at its narrowest
-  Box2 bounds;                  ///< of everything, lid shut
-  double bench_mm = 0.0;        ///< y of the bench
+  MountingBlock block;
+  std::vector<Vec2> end_face;  ///< the end wall's inner face from the rim down to the floor, (z, y)
+  double mouth_back_mm = 0.0;  ///< the mouth runs from here …
+  double mouth_front_mm = 0.0;   ///< … to here, at its narrowest
+  Box2 bounds;                   ///< of everything, lid shut
+  double bench_mm = 0.0;         ///< y of the bench
+  double stands_back_mm = 0.0;   ///< x of what stands on the bench at the ends: rearmost …
+  double stands_front_mm = 0.0;  ///< … and foremost
+  /// The same sections for weighing, where `stations` are filled to be on the safe side (a leaning
+  /// end taken as solid from its innermost place on); empty where nothing is. See WoodOf.
+  std::vector<Station> wood;
 };
+
+/// The stations to weigh: each wall as thick as it is, at its mean place. A body that has ended has
+/// no rings.
+inline const std::vector<Station>& WoodOf(const Solid& solid) {
+  return solid.wood.empty() ? solid.stations : solid.wood;
+}
 
 /// Stations of the measured form, or of the job's own station outlines; the end walls' stations are
 /// made here either way (R1).
 ///
-/// The measured form (all edges circular arcs by their rise): with ζ = 2 z / width, the back stands
-/// at x = −bow(ζ), the front at depth + bow(ζ), the rim at y = arch(ζ). The lid's band of height
-/// `rim` stands on the rim plus the seam gap; on it a dome whose section at z is a circular arc
-/// over the full depth with a rise that goes from `crown_at_ends` at the ends to `crown` in the
-/// middle. The lid is hollow to an arc `top` below the dome between walls of thickness `wall`.
+/// The measured form. With half the width w, the section at z has its rim's corners at
+///   back   x = −arc(w, back_bow, z),  front  x = depth + arc(w, front_bow, z),
+///   level  y = arc(w, rim_arch, z),
+/// arc(h, r, s) being the height at s of the circular arc that rises r over a chord of 2 h.
+/// - Rim: level + A(x), A(0) = 0, the same A in every section: a circular arc with its crest,
+///   rim_arch_side high, at depth / 2, and straight along its tangents over the walls of case and
+///   lid, as far as those (and an inside lip) reach in any section, and 1 mm + |rim_arch_side| / 2.
+/// - Walls: at `down` below their rim's corner they stand in by down · tan(flare) + arc(H/2, cup,
+///   down − H/2), H the wall's height from that corner to the underside; as thick, level, as given.
+/// - Bottom: the floor is flat; the underside, `feet` above the bench, rises by `bottom_hollow` as
+///   an arc both ways. Feet run from end to end.
+/// - Ends: they stand in likewise. From the innermost place of their inner face on (that is where
+///   the bay ends) both bodies are taken as solid; the lower part of a leaning end's outside is cut
+///   off where it has left the section.
+/// - Lid: a band up to `rim` over the level plus the seam gap; over it the dome, whose section
+///   rises by R(z) = crown_at_ends + (crown − crown_at_ends) · c(z/w) and has, t from its middle to
+///   the edge, the height R · c(t): c an arc of the section's own rise (circular), √(1 − t²)
+///   (elliptical), (1 − tⁿ)^(1/n) (superelliptic) or the given points, scaled.
+/// - Inside the lid: walls, and `top` below the dome a ceiling: the concentric arc under a circular
+///   dome, under given points the same line over the inside's width, else upright below it; thicker
+///   towards the edges by (top_at_edges − top) (t² + ζ² − t²ζ²), ζ = z/w. Or one piece of wood, its
+///   underside an arc both ways that rises by `hollow`.
+/// - Lip: along back and front, inside parallel to the case's inner faces at `lip_play`, or outside
+///   upright; it ends where the bay does, and there is none along the ends, where it would stand in
+///   the bay.
 ///
 /// Accuracy: stations are as many as bring the blend error under kBlendError_mm − kChordError_mm
-/// (measured at quarter points between them); arcs are cut into chords within kChordError_mm.
+/// (measured at quarter points between them); curves are cut into chords within kChordError_mm.
+/// Where the seam gap is 0 lid and case share the seam's vertices.
 /// Requires a job that passed validation.
 Solid MakeSolid(const Job& job);
 
 /// What of a solid makes a hinge impossible before any search, with its place in the job: no room
-/// for the pivots between walls, floor and rim or under the lid; lid and case overlapping when shut
-/// by more than kBlendError_mm. Empty if all is well.
+/// for the pivots between walls, floor and rim or under the lid; sections that cross themselves;
+/// lid and case overlapping when shut by more than kBlendError_mm, or meeting nowhere. Empty if all
+/// is well.
 Problems FaultsOf(const Job& job, const Solid& solid);
 
 /// The two rings with matching vertices: both cut at the union of their vertices' shares of the
 /// perimeter, starting from the vertex nearest the lower back corner. Corners are kept.
 std::pair<Ring, Ring> MatchRings(const Ring& a, const Ring& b);
 
-/// Volume of the lid's ruled solid over the whole width [mm³].
+/// Volume of the lid's wood over the whole width [mm³], sections blended.
 double LidVolume_mm3(const Solid& solid);
 
 }  // namespace lidwright

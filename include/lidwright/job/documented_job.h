@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lidwright/base/units.h"
+
+namespace lidwright {
+
+// Job files for people to go on with. JSON has no comments, so a job file's keys that begin with #
+// are remarks: the reader passes them over whatever their value is.
+
+/// One key to be written: its path as in JobReference(), and its value as it shall stand in the
+/// file ("340", "\"5-3/16\"", a whole list).
+struct JobEntry {
+  std::string path;
+  std::string value;
+};
+
+enum class Remarks {
+  kGivenKeys,  ///< what each key written means
+  kAllKeys,    ///< the keys that are not written as well, each with its default
+};
+
+/// The text of a job file with these entries, in the order of JobReference(), a remark before each
+/// key and `about` before all. Requires known paths; what comes out is only as right as its values:
+/// ReadJob tells.
+std::string DocumentedJob(const std::vector<JobEntry>& entries, Remarks remarks,
+                          const std::vector<std::string>& about);
+
+/// What the table of keys says of one key.
+struct KeyFacts {
+  std::string meaning;  ///< a sentence without full stop
+  bool length = false;  ///< written in the job's unit, limits in mm
+  double min = kUnset;  ///< of numbers, else of no meaning
+  double max = kUnset;
+  std::string fallback;  ///< the default in words, "" if there is none
+  bool required = false;
+};
+std::optional<KeyFacts> FactsOf(const std::string& path);
+
+/// The text in quotes, as JSON wants it. Bytes that are no UTF-8 become "?".
+std::string JsonText(const std::string& text);
+
+}  // namespace lidwright

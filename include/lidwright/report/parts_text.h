@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "lidwright/arms/hinge_set.h"
+#include "lidwright/cutting/cutter_check.h"
+#include "lidwright/job/job.h"
+
+namespace lidwright {
+
+/// The hinge's parts in plain lines, each begun with "pass" or "warn": are all made and do they
+/// clear, what does not go, what stands against cutting; then what was picked and why.
+std::string PartsText(const HingeSet& set, const std::vector<CutFault>& cut_faults, const Job& job);
+
+}  // namespace lidwright

@@ -1,0 +1,181 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "trace_command.h"
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <filesystem>
+#include <numeric>
+#include <ostream>
+
+#include "lidwright/app/output_folder.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/job/length.h"
+#include "lidwright/job/read_job.h"
+#include "lidwright/solid/solid.h"
+#include "lidwright/trace/drawing_outline.h"
+#include "lidwright/trace/station_job.h"
+
+namespace lidwright {
+namespace {
+
+double Length_mm(const std::string& option, const std::string& text, bool inches) {
+  const std::optional<double> mm = ReadLength_mm(text, inches ? kMmPerInch : 1.0);
+  if (mm) return *mm;
+  throw FileError(option + " " + text +
+                  ": must be a length such as 340, \"12 cm\" or \"5-3/16 in\"");
+}
+
+double Positive_mm(const std::string& option, const std::string& text, bool inches) {
+  if (text.empty()) return kUnset;
+  const double mm = Length_mm(option, text, inches);
+  if (mm > 0.0) return mm;
+  throw FileError(option + " " + text + ": must be more than 0");
+}
+
+double MmPerUnit(const std::string& unit) {
+  static const std::vector<std::pair<std::string, double>> kUnits = {
+      {"mm", 1.0}, {"cm", 10.0}, {"m", 1000.0}, {"in", kMmPerInch}, {"ft", 12.0 * kMmPerInch}};
+  for (const auto& [name, mm] : kUnits) {
+    if (name == unit) return mm;
+  }
+  if (unit.empty()) return kUnset;
+  throw FileError("--unit " + unit + ": must be mm, cm, m, in or ft");
+}
+
+enum class DrawingKind { kSvg, kDxf };
+
+// By its ending, or, if that says nothing, by how the text begins.
+DrawingKind KindOf(const std::string& file, const std::string& text) {
+  std::string ending = std::filesystem::path(file).extension().string();
+  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  if (ending == ".svg") return DrawingKind::kSvg;
+  if (ending == ".dxf") return DrawingKind::kDxf;
+  if (ending == ".svgz") throw FileError(file + ": is compressed; unpack it first (gunzip)");
+  if (ending == ".dwg") throw FileError(file + ": DWG is not read; save the drawing as ASCII DXF");
+  const std::string start = text.substr(0, 400);
+  if (start.find("<svg") != std::string::npos) return DrawingKind::kSvg;
+  if (start.find("SECTION") != std::string::npos) return DrawingKind::kDxf;
+  throw FileError(file + ": is no drawing that can be traced; .svg and .dxf can");
+}
+
+TracedOutline TraceDrawing(const std::string& file, TraceOptions options) {
+  const std::string text = ReadFile(file, kLargestDrawing_bytes);
+  options.file_name = file;
+  return KindOf(file, text) == DrawingKind::kSvg ? TraceSvg(text, options)
+                                                 : TraceDxf(text, options);
+}
+
+void PrintProblems(const Problems& problems, std::ostream& out) {
+  for (const Problem& problem : problems) out << Describe(problem) << "\n";
+  out << (problems.size() == 1 ? "1 problem" : std::to_string(problems.size()) + " problems")
+      << "; nothing was written\n";
+}
+
+void PrintNotes(const std::string& file, const Notes& notes, std::ostream& out) {
+  out << file << ":\n";
+  for (const std::string& note : notes) out << "  " << note << "\n";
+}
+
+TraceOptions OptionsOf(const TraceCommandOptions& wish, bool inches) {
+  TraceOptions options;
+  options.mm_per_unit = MmPerUnit(wish.unit);
+  options.known_width_mm = Positive_mm("--true-depth", wish.true_depth, inches);
+  options.known_height_mm = Positive_mm("--true-height", wish.true_height, inches);
+  options.rim_mm = Positive_mm("--rim", wish.rim, inches);
+  if (wish.back == "right") options.back = BackSide::kRight;
+  if (!wish.close.empty()) options.gap_limit_mm = Length_mm("--close", wish.close, inches);
+  if (!(options.gap_limit_mm >= 0.0 && options.gap_limit_mm <= 5.0)) {
+    throw FileError("--close " + wish.close + ": must be from 0 to 5 mm");
+  }
+  options.case_name = wish.case_name;
+  options.lid_name = wish.lid_name;
+  const int given = !wish.unit.empty() + !wish.true_depth.empty() + !wish.true_height.empty();
+  if (given > 1) throw FileError("give only one of --unit, --true-depth and --true-height");
+  return options;
+}
+
+std::vector<double> Places(const TraceCommandOptions& wish, bool inches) {
+  std::vector<double> places;
+  for (const std::string& at : wish.at) places.push_back(Length_mm("--at", at, inches));
+  if (places.empty() && wish.drawings.size() == 1) places.push_back(0.0);
+  if (places.size() == wish.drawings.size()) return places;
+  throw FileError(std::to_string(wish.drawings.size()) +
+                  " drawings need as many --at, each the "
+                  "place of one across the width, from mid-width");
+}
+
+}  // namespace
+
+ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
+  const bool inches = wish.units == "in";
+  TraceOptions options = OptionsOf(wish, inches);
+  const std::vector<double> places = Places(wish, inches);
+  if (wish.width.empty()) {
+    throw FileError("say the box's outside width with --width: a section does not show it");
+  }
+  StationJobWish job_wish;
+  job_wish.width_mm = Positive_mm("--width", wish.width, inches);
+  job_wish.end_wall_mm = Positive_mm("--end-wall", wish.end_wall, inches);
+  job_wish.inches = inches;
+  const std::filesystem::path first = std::filesystem::path(wish.drawings[0]);
+  const std::string file = wish.out.empty() ? first.stem().string() + ".json" : wish.out;
+  if (std::filesystem::path(file).extension() != ".json") {
+    throw FileError(file + ": a job is written as .json");
+  }
+  const IfThere if_there = wish.replace ? IfThere::kReplace : IfThere::kRefuse;
+  CheckFile(file, if_there);
+  job_wish.file_name = file;
+  job_wish.name = wish.name.empty() ? first.stem().string() : wish.name;
+
+  // The outermost section comes first: its frame and scale are those of all.
+  std::vector<std::size_t> order(wish.drawings.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::sort(order.begin(), order.end(), [&](auto i, auto j) { return places[i] > places[j]; });
+  std::vector<StationOutline> sections;
+  std::string names;
+  for (const std::size_t i : order) {
+    const TracedOutline traced = TraceDrawing(wish.drawings[i], options);
+    PrintNotes(wish.drawings[i], traced.notes, streams.out);
+    if (!traced.problems.empty()) {
+      PrintProblems(traced.problems, streams.messages);
+      return ExitCode::kBadJob;
+    }
+    if (sections.empty()) {
+      options.origin_mm = traced.origin_mm;
+      options.rim_mm = options.known_width_mm = options.known_height_mm = kUnset;
+      if (!wish.true_depth.empty() || !wish.true_height.empty()) {
+        options.mm_per_unit = traced.mm_per_unit;
+      }
+    }
+    sections.insert(sections.begin(), {places[i], traced.case_rings, traced.lid_rings});
+    names = std::filesystem::path(wish.drawings[i]).filename().string() +
+            (names.empty() ? "" : ", " + names);
+  }
+  job_wish.about = {"Traced by lidwright from " + names +
+                        ". Keys that begin with # are remarks; 'lidwright keys' lists all keys.",
+                    "Curves are cut into chords within " + Text(options.chord_error_mm) + " mm."};
+  const StationJob job = WriteStationJob(std::move(sections), job_wish);
+  PrintNotes(file, job.notes, streams.out);
+  Problems problems = job.problems;
+  if (problems.empty()) {
+    const JobReading reading = ReadJob(job.text, file);
+    problems = FaultsOf(*reading.job, MakeSolid(*reading.job));
+    for (Problem& problem : problems) problem.file = file;
+    // A maker can still mend this in the job (bay, arms, walls): no reason not to write it.
+    for (const Problem& problem : problems) {
+      streams.messages << "'fit' will refuse this: " << Describe(problem) << "\n";
+    }
+    problems.clear();
+  }
+  if (!problems.empty()) {
+    PrintProblems(problems, streams.messages);
+    return ExitCode::kBadJob;
+  }
+  WriteFile(file, job.text, if_there);
+  streams.out << "written to " << file << "; look at it with 'lidwright box " << file << "'\n";
+  return ExitCode::kGood;
+}
+
+}  // namespace lidwright

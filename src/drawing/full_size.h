@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "lidwright/drawing/canvas.h"
+#include "lidwright/job/job.h"
+
+namespace lidwright {
+
+/// Something round to be marked: a number stands beside it, the rest in the table.
+struct Mark {
+  Circle circle;
+  std::string what;
+  std::string note;  ///< stands once under the table, a letter in it
+  double deep_mm = kUnset;
+};
+
+struct DrawnOutline {
+  Outline outline;
+  Pen pen;
+  std::string name;  ///< written beside it; may be empty
+};
+
+/// A drawing at full size with everything measured from two edges that meet at the origin: the one
+/// along x = 0 and the one along y = 0.
+struct FullSize {
+  std::string title;
+  std::vector<std::string> notes;  ///< above the table, broken into lines
+  std::vector<DrawnOutline> outlines;
+  std::vector<Mark> marks;
+  bool table = true;           ///< false: names stand beside the marks, and there is no table
+  bool edges = true;           ///< draw the two edges and measure from them
+  std::string edge_x, edge_y;  ///< what lies along x = 0 and along y = 0
+  bool leftwards = false;      ///< what is measured from x = 0 counts to the left
+  std::string from_x, from_y;  ///< heads of the table's columns: "from back"
+  Box2 shown;                  ///< besides all outlines and marks
+  bool inches = false;
+};
+
+/// Drawn on a page as large as it needs to be, the table above the drawing, so that no table is
+/// cut in tiles. Lengths in inches are decimal: a fraction would move a hole by up to 1/128 in.
+Canvas DrawFullSize(const FullSize& drawing);
+
+/// The page cut into sheets of the maker's paper, upright or across, whichever takes fewer. Sheets
+/// overlap by kTileOverlap_mm; in each overlap crosses stand at the same places on both sheets, to
+/// be laid on each other. Each sheet carries the job's name, its place, a 100 mm bar and a 4 in
+/// bar.
+std::vector<Canvas> Tiles(const Canvas& whole, const Job& job);
+
+inline constexpr double kTileOverlap_mm = 12.0;
+inline constexpr double kTileMargin_mm = 10.0;  ///< left, right and above: printers need it
+inline constexpr double kTileFoot_mm = 22.0;    ///< below: for the bars
+
+/// Text broken into lines of at most `width_mm`.
+std::vector<std::string> Broken(const std::string& text, double width_mm, double height_mm);
+
+}  // namespace lidwright

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/drawing/templates.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "bodies.h"
+#include "full_size.h"
+#include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/drawing/style.h"
+
+namespace lidwright {
+namespace {
+
+// From the case's frame to the template's: origin where the two edges meet, and mirrored for the
+// left end, where x runs to the left for someone who looks at it from inside.
+struct Frame {
+  Vec2 origin;
+  bool mirrored;
+
+  Vec2 operator()(const Vec2& p) const {
+    const Vec2 q = p - origin;
+    return mirrored ? Vec2(-q.x(), q.y()) : q;
+  }
+  Circle operator()(const Circle& c) const { return {(*this)(c.centre), c.radius_mm}; }
+  Outline operator()(const Outline& outline) const {
+    const Outline moved = Moved(outline, Pose{1.0, 0.0, -origin});
+    return mirrored ? Mirrored(moved) : moved;
+  }
+};
+
+// Marks for a body, in the case's frame.
+std::vector<Mark> MarksFor(Body body, const std::vector<HingePiece>& pieces,
+                           const std::vector<WoodWork>& wood) {
+  std::vector<Mark> marks;
+  for (const WoodWork& work : wood) {
+    if (work.body != body || !(work.hole.radius_mm > 0.0)) continue;
+    marks.push_back(
+        {work.hole, work.what, work.note, work.depth_mm > 0.0 ? work.depth_mm : kUnset});
+  }
+  if (!marks.empty()) return marks;
+  const PieceKind plate = body == Body::kCase ? PieceKind::kGroundPlate : PieceKind::kLidPlate;
+  for (const HingePiece& piece : pieces) {
+    if (piece.kind != plate || piece.body != body) continue;
+    // A lid plate's pins do not go into the wood.
+    if (body == Body::kCase) {
+      for (const Circle& hole : piece.holes) marks.push_back({hole, "pin", "through the plate"});
+    }
+    for (const Circle& drill : piece.drills) marks.push_back({drill, "screw", "pilot"});
+  }
+  return marks;
+}
+
+std::vector<DrawnOutline> PlatesOf(Body body, const std::vector<HingePiece>& pieces) {
+  std::vector<DrawnOutline> outlines;
+  for (const HingePiece& piece : pieces) {
+    const bool plate = piece.kind == PieceKind::kGroundPlate || piece.kind == PieceKind::kLidPlate;
+    if (plate && piece.body == body) {
+      outlines.push_back({piece.outline, style::kHidden, piece.name});
+    }
+  }
+  return outlines;
+}
+
+}  // namespace
+
+std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
+                                   const std::vector<HingePiece>& pieces,
+                                   const std::vector<WoodWork>& wood) {
+  std::vector<Canvas> pages;
+  for (const Body body : {Body::kCase, Body::kLid}) {
+    const std::vector<Mark> marks = MarksFor(body, pieces, wood);
+    const std::vector<DrawnOutline> plates = PlatesOf(body, pieces);
+    if (marks.empty() && plates.empty()) continue;
+    const bool is_case = body == Body::kCase;
+    const ReachableFaces faces = is_case ? FacesAtEnd(job, solid) : LidFacesAtEnd(job, solid);
+    for (const bool left : {true, false}) {
+      const Frame frame{{faces.back_x_mm, faces.rim_y_mm}, left};
+      FullSize drawing;
+      drawing.title = std::string("Drilling template: ") + (is_case ? "case" : "lid") + ", " +
+                      (left ? "left" : "right") + " end, seen from inside";
+      drawing.notes = {std::string("Cut along the two heavy dashed lines. Lay the paper on the ") +
+                       (is_case ? "case's" : "lid's") +
+                       " end wall from inside, one cut edge against the back wall's inner face, "
+                       "the other level with " +
+                       (is_case ? "the rim" : "the lid's lower edge") +
+                       ". Prick the crosses through, then drill. Try it in scrap first."};
+      drawing.edge_x = "back wall's inner face";
+      drawing.edge_y = is_case ? "rim" : "lower edge of the lid";
+      drawing.from_x = "from back";
+      drawing.from_y = is_case ? "from rim" : "from edge";
+      drawing.leftwards = left;
+      drawing.inches = job.inches;
+      for (const Mark& mark : marks) {
+        drawing.marks.push_back({frame(mark.circle), mark.what, mark.note, mark.deep_mm});
+      }
+      for (const DrawnOutline& plate : plates) {
+        drawing.outlines.push_back({frame(plate.outline), plate.pen, plate.name});
+      }
+      for (Canvas& page : Tiles(DrawFullSize(drawing), job)) pages.push_back(std::move(page));
+    }
+  }
+  return pages;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,304 @@
+// SPDX-License-Identifier: Apache-2.0
+// The lid's certificate against an eye that shares no code with it, and the rules of design.md §4
+// that a search without end walls, access or first motion would break.
+#include "lidwright/synthesis/certificate.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <limits>
+
+#include "design/independent_eye.h"
+#include "lidwright/synthesis/search.h"
+#include "synthesis/lid_models.h"
+
+using namespace lidwright;
+using namespace lidwright::testing;
+
+namespace {
+
+const Verdict* Find(const Verdicts& verdicts, const std::string& what) {
+  for (const Verdict& v : verdicts) {
+    if (v.what == what) return &v;
+  }
+  return nullptr;
+}
+bool Met(const Verdicts& verdicts, const std::string& what) {
+  const Verdict* v = Find(verdicts, what);
+  REQUIRE(v);
+  return v->met;
+}
+
+std::vector<Pivots> Candidates(const LidTask& task, long seeds, int keep) {
+  SearchOptions options;
+  options.seeds = seeds;
+  options.keep = keep;
+  std::vector<Pivots> pivots;
+  for (const Candidate& c : FindLinkages(task, options).candidates) pivots.push_back(c.pivots);
+  return pivots;
+}
+
+Seen LidOnly(const Job& job, const Solid& solid, const Pivots& pivots, const Geos& geos,
+             double step_deg) {
+  Look look;
+  look.step_rad = step_deg * kRadPerDeg;
+  look.arms = false;
+  return LookAt(job, solid, pivots, std::nullopt, std::nullopt, geos, look);
+}
+
+}  // namespace
+
+TEST_CASE("what the lid's certificate says is what an independent eye sees", "[slow]") {
+  const Geos geos;
+  int met = 0, missed = 0, collided = 0;
+  for (const char* name : {"sample_chest", "jewellery_casket", "sample_chest_tight"}) {
+    const LidModel model(ExampleJob(name));
+    // What the search finds, the same spoilt a little and a lot, and what it starts from.
+    std::vector<Pivots> all = Candidates(model.task, 60'000, 4);
+    Draw draw(3);
+    for (std::size_t i = 0, n = all.size(); i < n; ++i) {
+      for (const double by : {2.0, 8.0}) {
+        Pivots p = all[i];
+        const auto off = [&] { return Vec2(draw(-by, by), draw(-by, by)); };
+        p.lid_a += off();
+        p.ground_b += off();
+        all.push_back(p);
+      }
+    }
+    for (const Pivots& p : MovingPivots(model.task, 4, 9)) all.push_back(p);
+    for (const Pivots& pivots : all) {
+      INFO(name << " " << pivots.ground_a.transpose() << " " << pivots.ground_b.transpose() << " "
+                << pivots.lid_a.transpose() << " " << pivots.lid_b.transpose());
+      const auto motion = LidMotion::Make(pivots);
+      if (!motion || motion->Range().high_rad <= model.job.swing.open_rad) continue;
+      const Verdicts verdicts = CertifyLid(model.job, model.parts, model.solid, *motion);
+      const Seen seen = LidOnly(model.job, model.solid, pivots, geos, 0.5);
+      REQUIRE(seen.opens);
+      // The reserve for what stations and chords leave out: the model's errors, the case's twice
+      // over at most; and what half a degree may hide between two samples.
+      const double reserve = 2.0 * model.solid.blend_error_mm + model.solid.chord_error_mm + 0.011;
+      const double hidden = 0.2;
+      const auto agrees = [&](const char* what, double truth, double required) {
+        const Verdict* v = Find(verdicts, what);
+        REQUIRE(v);
+        CHECK(v->found <= std::max(0.0, truth) + 1e-6);
+        CHECK(truth <= v->found + reserve + hidden);
+        if (v->met) CHECK(truth >= required);
+        if (truth < required) CHECK_FALSE(v->met);
+        if (truth > required + reserve + hidden) CHECK(v->met);
+      };
+      agrees("lid to case", seen.lid_to_case, model.job.swing.gap_mm);
+      if (std::isfinite(model.job.room.behind_mm)) {
+        agrees("lid to wall and ceiling", seen.rearmost + model.job.room.behind_mm, 0.0);
+      }
+      agrees("lid to bench", seen.lowest - model.solid.bench_mm, model.job.swing.gap_mm);
+      const bool first = Met(verdicts, "first motion");
+      if (first) {
+        CHECK(seen.early >= -0.011);
+        CHECK(seen.least_early > 0.0);
+      }
+      if (seen.early < -0.02 || seen.least_early == 0.0) CHECK_FALSE(first);
+      const Verdict* line = Find(verdicts, "open lid's foremost x");
+      REQUIRE(line);
+      CHECK(line->found >= seen.foremost_open - 1e-9);
+      CHECK(line->found <= seen.foremost_open + reserve);
+      (AllMet(verdicts) ? met : missed) += 1;
+      if (seen.lid_to_case == 0.0) ++collided;
+    }
+  }
+  CHECK(met > 8);
+  CHECK(missed > 15);
+  CHECK(collided > 5);
+}
+
+TEST_CASE("a verdict's spot is where the two parts are that near") {
+  const LidModel model(ExampleJob("sample_chest"));
+  int looked = 0;
+  for (const Pivots& pivots : Candidates(model.task, 60'000, 6)) {
+    const LidMotion motion = *LidMotion::Make(pivots);
+    const Verdicts verdicts = CertifyLid(model.job, model.parts, model.solid, motion);
+    const Verdict* v = Find(verdicts, "lid to case");
+    REQUIRE(v);
+    if (v->nearest.gap_mm <= 0.0) continue;
+    ++looked;
+    CHECK(v->angle_rad >= model.job.swing.gap_from_rad);
+    CHECK(v->angle_rad <= model.job.swing.open_rad);
+    CHECK((v->nearest.on_first - v->nearest.on_second).norm() ==
+          Approx(v->nearest.gap_mm).margin(1e-6));
+    // Both points lie on an outline of lid and case at that z and angle.
+    LoopOracle oracle(pivots);
+    oracle.Follow(model.job.swing.open_rad);
+    const Placing back = oracle.Place(Body::kLid, v->angle_rad).Inverse();
+    double on_lid = 1e300, on_case = 1e300;
+    for (const SeenSection& s : SectionsOf(model.solid, {v->nearest.z_mm})) {
+      if (std::abs(s.z - v->nearest.z_mm) > 1e-6) continue;
+      on_lid = std::min(on_lid, std::abs(SignedDistance(s.lid, back(v->nearest.on_first))));
+      on_case = std::min(on_case, std::abs(SignedDistance(s.box, v->nearest.on_second)));
+    }
+    CHECK(on_lid < 1e-4);
+    CHECK(on_case < 1e-4);
+    CHECK(v->parts.find("lid") == 0);
+    CHECK(v->parts.find(" / case") != std::string::npos);
+  }
+  CHECK(looked > 3);
+}
+
+TEST_CASE("without the end walls' stations linkages are certified that go through the walls (R1)",
+          "[slow]") {
+  // The whole chain once more on a box whose end walls are left out: its certificate is honest
+  // about what it was given, so the lids "clear". The eye sees the box as it is.
+  const LidModel honest(ExampleJob("sample_chest"));
+  Solid hollow = honest.solid;
+  hollow.stations.erase(std::remove_if(hollow.stations.begin(), hollow.stations.end(),
+                                       [](const Station& s) { return s.end_wall; }),
+                        hollow.stations.end());
+  REQUIRE(hollow.stations.size() < honest.solid.stations.size());
+  const BoxParts parts = MakeBoxParts(honest.job, hollow);
+  const LidTask task = MakeLidTask(honest.job, hollow);
+  const Geos geos;
+  int fooled = 0, through_walls = 0;
+  for (const Pivots& pivots : Candidates(task, 100'000, 32)) {
+    const auto motion = LidMotion::Make(pivots);
+    if (!motion || motion->Range().high_rad <= honest.job.swing.open_rad) continue;
+    if (!AllMet(CertifyLid(honest.job, parts, hollow, *motion))) continue;
+    ++fooled;
+    const Verdicts truth = CertifyLid(honest.job, honest.parts, honest.solid, *motion);
+    if (Met(truth, "lid to case") && Met(truth, "first motion")) continue;
+    const Seen seen = LidOnly(honest.job, honest.solid, pivots, geos, 0.5);
+    if (seen.lid_to_case == 0.0 || seen.least_early == 0.0) ++through_walls;
+  }
+  CHECK(fooled > 5);
+  CHECK(through_walls > 0);
+}
+
+TEST_CASE("unless asked for access the search stands the open lid over the mouth (R2)") {
+  const LidModel model(ExampleJob("sample_chest"));
+  LidTask unasked = model.task;
+  unasked.access_x_mm = 1e4;
+  int over_the_mouth = 0, looked = 0;
+  for (const Pivots& pivots : Candidates(unasked, 60'000, 24)) {
+    const auto motion = LidMotion::Make(pivots);
+    if (!motion || motion->Range().high_rad <= model.job.swing.open_rad) continue;
+    ++looked;
+    const Verdicts verdicts = CertifyLid(model.job, model.parts, model.solid, *motion);
+    LoopOracle oracle(pivots);
+    oracle.Follow(model.job.swing.open_rad);
+    const Placing open = oracle.Place(Body::kLid, model.job.swing.open_rad);
+    double foremost = -1e300;
+    for (const Station& s : model.solid.stations) {
+      for (const Vec2& p : s.lid_rings[0]) foremost = std::max(foremost, open(p).x());
+    }
+    // 196 mm of mouth between the walls, from x = 12 to x = 208; a tenth of it may be covered.
+    const double free = (208.0 - std::max(foremost, 12.0)) / 196.0;
+    CHECK(Find(verdicts, "mouth left free")->found == Approx(free).margin(1e-3));
+    if (foremost > 25.0) CHECK_FALSE(Met(verdicts, "open lid's foremost x"));
+    if (free < 0.9) {
+      ++over_the_mouth;
+      CHECK_FALSE(Met(verdicts, "mouth left free"));
+    }
+  }
+  CHECK(looked > 15);
+  CHECK(over_the_mouth > 0);
+}
+
+TEST_CASE("the rim parts at once only if the instant centre lies behind all of it (R4)") {
+  // For a rim that lies flat in the side view a point p rises if it is in front of the instant
+  // centre. The rearmost rim point is the bow's, at mid-width.
+  for (const char* name : {"sample_chest", "jewellery_casket", "barrel_chest"}) {
+    INFO(name);
+    const LidModel model(ExampleJob(name));
+    const double rear = -model.job.box.back_bow_mm;
+    int in_front = 0, behind = 0;
+    for (const Pivots& pivots : MovingPivots(model.task, 1500, 17)) {
+      const LidMotion motion = *LidMotion::Make(pivots);
+      // Where the lines of the two arms meet, written out here.
+      const Vec2 a = pivots.lid_a - pivots.ground_a, b = pivots.lid_b - pivots.ground_b;
+      const double t = Cross(Vec2(pivots.ground_b - pivots.ground_a), b) / Cross(a, b);
+      const Vec2 centre = pivots.ground_a + t * a;
+      if (centre.x() > rear ? in_front == 60 : behind == 12) continue;
+      const Verdicts verdicts = CertifyLid(model.job, model.parts, model.solid, motion);
+      const Verdict* first = Find(verdicts, "first motion");
+      REQUIRE(first);
+      if (centre.x() > rear) {
+        ++in_front;
+        CHECK_FALSE(first->met);
+        CHECK(first->found ==
+              Approx(rear - centre.x()).margin(1e-3 * (1.0 + std::abs(centre.x()))));
+        CHECK(first->remark.find("instant centre") != std::string::npos);
+      } else if (first->met) {
+        ++behind;
+        CHECK(first->found ==
+              Approx(rear - centre.x()).margin(1e-3 * (1.0 + std::abs(centre.x()))));
+      }
+    }
+    CHECK(in_front == 60);
+    CHECK(behind == 12);
+  }
+}
+
+TEST_CASE("a hinge whose instant centre lies in front digs its rim into the case") {
+  // The refusal is not a formality: the eye sees wood in wood within the first degree.
+  const Geos geos;
+  const LidModel model(ExampleJob("sample_chest"));
+  int dug = 0, looked = 0;
+  for (const Pivots& pivots : MovingPivots(model.task, 30, 29)) {
+    const LidMotion motion = *LidMotion::Make(pivots);
+    const double centre = motion.InstantCentre(motion.At(0.0)).x();
+    if (centre < 10.0 || centre > 200.0) continue;
+    ++looked;
+    LoopOracle oracle(pivots);
+    oracle.Follow(0.02);
+    const Placing lid = oracle.Place(Body::kLid, 0.01);
+    const Station& s = model.solid.stations.front();
+    const StandingRegion standing(geos, s.case_rings);
+    if (standing.To(s.lid_rings, lid) == 0.0) ++dug;
+  }
+  CHECK(looked > 5);
+  CHECK(dug == looked);
+}
+
+TEST_CASE("a pose asked for is judged by where the lid's point really comes") {
+  LidModel model(ExampleJob("sample_chest"));
+  const Pivots pivots = Candidates(model.task, 60'000, 3)[0];
+  LoopOracle oracle(pivots);
+  oracle.Follow(model.job.swing.open_rad);
+  const Vec2 point(210.0, 5.0), there = oracle.Place(Body::kLid, 0.8)(point);
+  Job job = model.job;
+  job.poses = {{0.8, there + Vec2(0.6, 0.0), point, 1.0},
+               {0.8, there + Vec2(0.0, 1.5), point, 1.0}};
+  const Verdicts verdicts = CertifyLid(job, model.parts, model.solid, *LidMotion::Make(pivots));
+  std::vector<const Verdict*> poses;
+  for (const Verdict& v : verdicts) {
+    if (v.what.find("pose at") == 0) poses.push_back(&v);
+  }
+  REQUIRE(poses.size() == 2);
+  CHECK(poses[0]->met);
+  CHECK(poses[0]->found == Approx(0.6).margin(1e-9));
+  CHECK_FALSE(poses[1]->met);
+  CHECK(poses[1]->found == Approx(1.5).margin(1e-9));
+}
+
+TEST_CASE("what the lid would strike inside the box is seen") {
+  // Room to leave free that stands in the way of the lid, as in a box packed to over its rim.
+  Job job = ExampleJob("sample_chest");
+  const Pivots pivots = Candidates(LidModel(job).task, 60'000, 3)[0];
+  const LidMotion motion = *LidMotion::Make(pivots);
+  const Geos geos;
+  int struck = 0, clear = 0;
+  for (const double top : {-20.0, -2.0, 6.0, 12.0, 20.0}) {
+    for (const double back : {14.0, 60.0, 150.0}) {
+      job.contents = {
+          {{{{back, -100.0}, {205.0, -100.0}, {205.0, top}, {back, top}}}, -60.0, 60.0}};
+      const LidModel model(job);
+      Look look;
+      look.step_rad = 0.25 * kRadPerDeg;
+      look.lid_to_case = look.arms = false;
+      const Seen seen = LookAt(job, model.solid, pivots, {}, {}, geos, look);
+      const bool met = Met(CertifyLid(job, model.parts, model.solid, motion), "lid to contents");
+      if (seen.lid_to_contents == 0.0) CHECK_FALSE(met);
+      if (seen.lid_to_contents > 0.3) CHECK(met);
+      (met ? clear : struck) += 1;
+    }
+  }
+  CHECK(struck > 2);
+  CHECK(clear > 2);
+}

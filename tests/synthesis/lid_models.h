@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <random>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "design/examples.h"
+#include "lidwright/linkage/lid_motion.h"
+#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/synthesis/lid_task.h"
+
+namespace lidwright::testing {
+
+/// Seeded draws that are the same with every standard library.
+class Draw {
+ public:
+  explicit Draw(unsigned seed) : random_(seed) {}
+  double operator()(double low, double high) {
+    return low + (high - low) * static_cast<double>(random_() >> 11) * 0x1.0p-53;
+  }
+  Vec2 In(const Zone& zone) {
+    const double x = (*this)(zone.low.x(), zone.high.x());
+    return {x, (*this)(zone.low.y(), zone.high.y())};
+  }
+
+ private:
+  std::mt19937_64 random_;
+};
+
+/// What a search for the lid needs of one job. Not movable into another: keep it where it is made.
+struct LidModel {
+  Job job;
+  Solid solid;
+  BoxParts parts;
+  LidTask task;
+  explicit LidModel(Job wanted)
+      : job(std::move(wanted)),
+        solid(MakeSolid(job)),
+        parts(MakeBoxParts(job, solid)),
+        task(MakeLidTask(job, solid)) {}
+};
+
+/// Pivots in the zones whose motion reaches the opening angle with a little to spare.
+inline std::vector<Pivots> MovingPivots(const LidTask& task, int count, unsigned seed) {
+  Draw draw(seed);
+  std::vector<Pivots> found;
+  while (static_cast<int>(found.size()) < count) {
+    const Vec2 ga = draw.In(task.ground), gb = draw.In(task.ground);
+    const Vec2 la = draw.In(task.lid), lb = draw.In(task.lid);
+    const Pivots p{ga, gb, la, lb};
+    const auto motion = LidMotion::Make(p);
+    if (motion && motion->Range().high_rad > task.open_rad + 0.05) found.push_back(p);
+  }
+  return found;
+}
+
+/// A job from its text, which must be right.
+inline Job JobOf(const std::string& text) {
+  const JobReading reading = ReadJob(text, "job");
+  for (const Problem& problem : reading.problems) throw std::runtime_error(Describe(problem));
+  return *reading.job;
+}
+
+}  // namespace lidwright::testing
