@@ -12,8 +12,8 @@ namespace lidwright {
 
 /// What a design came to in a few lines of a terminal of 80 columns: what was found, the hinges
 /// with their trade-offs, the pivots, and then by the words pass and warn what is met and what is
-/// not good, in the parts and in cutting them too. All of it, and more, is in SummaryText and in the
-/// report. Lengths in the job's unit. Without a hinge it is SummaryText, in lines of 80
+/// not good, in the parts and in cutting them too. All of it, and more, is in SummaryText and in
+/// the report. Lengths in the job's unit. Without a hinge it is SummaryText, in lines of 80
 /// columns.
 std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_faults = {});
 
