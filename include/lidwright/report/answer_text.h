@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "lidwright/cutting/cutter_check.h"
+#include "lidwright/design/design.h"
+
+namespace lidwright {
+
+/// What a design came to in a few lines of a terminal of 80 columns: what was found, the hinges
+/// with their trade-offs, the pivots, and then by the words pass and warn what is met and what is
+/// not good, in the parts and in cutting them too. All of it, and more, is in SummaryText and in
+/// the report. Lengths in the job's unit. Without a hinge it is SummaryText, in lines of 80
+/// columns.
+std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_faults = {});
+
+/// The verdicts on one hinge in 80 columns: pass or FAIL by word, what, asked, found, at which
+/// angle; below, what is not met with its place, and how the lid feels.
+std::string JudgementText(const Hinge& hinge, const Job& job);
+
+/// `text` and a line end, in lines of 80 bytes at most where it has blanks to break at; all but the
+/// first begin with `indent` blanks.
+std::string Folded(const std::string& text, std::size_t indent);
+
+}  // namespace lidwright
