@@ -6,7 +6,7 @@
 namespace lidwright {
 
 /// The job's keys for a terminal, 80 columns wide: each key with unit, range and default, below it
-/// what it means. Made from the rows of JobReference().
+/// what it means. Made from JobKeyRows().
 std::string KeysText();
 
 }  // namespace lidwright

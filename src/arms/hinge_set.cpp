@@ -21,22 +21,24 @@ bool Moves(Body body) {
   return body != Body::kCase;
 }
 
-// What stands with case or lid, for a piece on another body.
-std::vector<PartPair> ToWood(const ArmsTask& task, const ShapedPart& piece) {
+// What stands with case or lid, for a piece on another body, at each end given of it.
+std::vector<PartPair> ToWood(const ArmsTask& task, const std::vector<ShapedPart>& ends) {
   std::vector<PartPair> pairs;
-  const auto add = [&](const std::vector<ShapedPart>& others) {
-    for (const ShapedPart& other : others) {
-      if (other.part().body != piece.part().body && Overlap(piece.part(), other.part())) {
-        pairs.push_back({&piece, &other});
+  for (const ShapedPart& piece : ends) {
+    const auto add = [&](const std::vector<ShapedPart>& others) {
+      for (const ShapedPart& other : others) {
+        if (other.part().body != piece.part().body && Overlap(piece.part(), other.part())) {
+          pairs.push_back({&piece, &other});
+        }
       }
+    };
+    add(task.parts.case_slabs);
+    add(task.parts.lid_slabs);
+    if (Moves(piece.part().body)) {
+      add(task.parts.limits);
+      add(task.parts.bench);
+      add(task.parts.contents);
     }
-  };
-  add(task.parts.case_slabs);
-  add(task.parts.lid_slabs);
-  if (Moves(piece.part().body)) {
-    add(task.parts.limits);
-    add(task.parts.bench);
-    add(task.parts.contents);
   }
   return pairs;
 }
@@ -100,22 +102,21 @@ class Maker {
                           wish_, material, &set_.faults);
   }
 
-  // A box whose ends differ has the same hinge at both: the other end's piece must clear as well.
-  std::vector<PartPair> ToWoodAtBothEnds(const ShapedPart& piece, const ShapedPart& far) const {
-    std::vector<PartPair> pairs = ToWood(task_, piece);
-    if (!task_.solid.mirrored) {
-      const auto more = ToWood(task_, far);
-      pairs.insert(pairs.end(), more.begin(), more.end());
-    }
-    return pairs;
+  // The piece at each end where it has to be looked at: a box whose ends differ has the same hinge
+  // at both. The +z end's is the first.
+  std::vector<ShapedPart> AtEnds(const HingePiece& piece) const {
+    std::vector<ShapedPart> ends;
+    ends.emplace_back(AsPart(piece));
+    if (!task_.solid.mirrored) ends.emplace_back(AsPart(MirrorPiece(piece)));
+    return ends;
   }
 
   // Whether a piece keeps its gap to wood and to all pieces so far.
   bool Clears(const std::vector<HingePiece>& pieces) const {
     for (const HingePiece& piece : pieces) {
-      const ShapedPart part(AsPart(piece));
-      const ShapedPart far(AsPart(MirrorPiece(piece)));
-      std::vector<PartPair> pairs = ToWoodAtBothEnds(part, far);
+      const std::vector<ShapedPart> ends = AtEnds(piece);
+      const ShapedPart& part = ends.front();
+      std::vector<PartPair> pairs = ToWood(task_, ends);
       std::vector<ShapedPart> others;
       others.reserve(set_.pieces.size());
       for (const HingePiece& other : set_.pieces) {
@@ -234,13 +235,11 @@ class Maker {
   // For each member with all that goes with it, one verdict to the wood and one to the members
   // after it.
   void CertifyAll() {
-    std::vector<ShapedPart> parts, far;
-    std::vector<std::string> members;  // in order of appearance
+    std::vector<std::vector<ShapedPart>> parts;  // each piece at its ends
+    std::vector<std::string> members;            // in order of appearance
     parts.reserve(set_.pieces.size());
-    far.reserve(set_.pieces.size());
     for (const HingePiece& piece : set_.pieces) {
-      parts.emplace_back(AsPart(piece));
-      far.emplace_back(AsPart(MirrorPiece(piece)));
+      parts.push_back(AtEnds(piece));
       const std::string member = MemberOf(piece);
       if (std::find(members.begin(), members.end(), member) == members.end()) {
         members.push_back(member);
@@ -252,12 +251,13 @@ class Maker {
         const HingePiece& piece = set_.pieces[i];
         if (MemberOf(piece) != member || !Stays(piece)) continue;
         if (piece.kind != PieceKind::kArm) {  // arms have been certified to wood when routed
-          const auto more = ToWoodAtBothEnds(parts[i], far[i]);
+          const auto more = ToWood(task_, parts[i]);
           wood.insert(wood.end(), more.begin(), more.end());
         }
         for (std::size_t j = i + 1; j < parts.size(); ++j) {
           if (Joined(piece, set_.pieces[j])) continue;
-          if (Overlap(parts[i].part(), parts[j].part())) others.push_back({&parts[i], &parts[j]});
+          const ShapedPart &a = parts[i].front(), &b = parts[j].front();
+          if (Overlap(a.part(), b.part())) others.push_back({&a, &b});
         }
       }
       Judge(member + " to case, lid and surroundings", wood);

@@ -115,16 +115,18 @@ Verdicts CertifyArm(const ArmsTask& task, const LidMotion& motion, const Arm& ar
   const double required = task.job.arms.gap_mm;
   const MotionBounds bounds(motion, 0.0, task.job.swing.open_rad);
   const std::string name = body == Body::kArmA ? "arm A" : "arm B";
-  const ShapedPart part = PartOf(arm, body);
   // A box whose ends differ has the same arms at both: the other end's must clear as well.
-  Arm at_far_end = arm;
-  at_far_end.z_min_mm = -arm.z_max_mm;
-  at_far_end.z_max_mm = -arm.z_min_mm;
-  const ShapedPart far_part = PartOf(at_far_end, body);
+  std::vector<ShapedPart> ends{PartOf(arm, body)};
+  if (!task.solid.mirrored) {
+    Arm far = arm;
+    far.z_min_mm = -arm.z_max_mm;
+    far.z_max_mm = -arm.z_min_mm;
+    ends.push_back(PartOf(far, body));
+  }
   const auto against = [&](const std::vector<ShapedPart>& around) {
-    std::vector<PartPair> pairs = Against(part, around);
-    if (!task.solid.mirrored) {
-      const auto more = Against(far_part, around);
+    std::vector<PartPair> pairs;
+    for (const ShapedPart& end : ends) {
+      const auto more = Against(end, around);
       pairs.insert(pairs.end(), more.begin(), more.end());
     }
     return pairs;

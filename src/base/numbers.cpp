@@ -32,6 +32,27 @@ std::string LengthText_mm(double value_mm, bool inches) {
   return Text(value_mm, 1) + " mm";
 }
 
+std::string InchFraction(double mm) {
+  if (!std::isfinite(mm)) return Text(mm);
+  const long long parts = std::llround(std::abs(mm) / kMmPerInch * 64.0);
+  const long long whole = parts / 64;
+  long long above = parts % 64, below = 64;
+  while (above != 0 && above % 2 == 0) {
+    above /= 2;
+    below /= 2;
+  }
+  std::string text = mm < 0.0 && parts != 0 ? "-" : "";
+  if (whole != 0 || above == 0) text += std::to_string(whole);
+  if (whole != 0 && above != 0) text += "-";
+  if (above != 0) text += std::to_string(above) + "/" + std::to_string(below);
+  return text;
+}
+
+double OffSixtyfourth(double mm) {
+  const double parts = mm / kMmPerInch * 64.0;
+  return std::abs(parts - std::round(parts));
+}
+
 std::string Exact(double value) {
   if (std::isnan(value)) return "-";
   std::array<char, 64> buffer;

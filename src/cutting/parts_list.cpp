@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/cutting/cut_piece.h"
 #include "lidwright/cutting/nest.h"
@@ -24,18 +25,9 @@ const HardwareLine* LineFor(const std::string& name, const std::vector<HardwareL
 std::string ShopLength(double mm, bool inches) {
   const std::string text = BenchLength(mm, inches);
   if (!inches) return text;
-  const double sixtyfourths = 64.0 * mm / kMmPerInch;
-  const long whole = std::lround(sixtyfourths);
-  if (whole <= 0 || std::abs(sixtyfourths - static_cast<double>(whole)) > 64.0 * 0.0006)
-    return text;
-  long up = whole % 64, down = 64;
-  if (up == 0) return text;
-  while (up % 2 == 0) {
-    up /= 2;
-    down /= 2;
-  }
-  return (whole >= 64 ? std::to_string(whole / 64) + "-" : "") + std::to_string(up) + "/" +
-         std::to_string(down) + " in";
+  const std::string fraction = InchFraction(mm);
+  const bool named = mm > 0.0 && fraction.find('/') != std::string::npos;
+  return named && OffSixtyfourth(mm) <= 64.0 * 0.0006 ? fraction + " in" : text;
 }
 
 class Lister {

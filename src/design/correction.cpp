@@ -58,7 +58,7 @@ std::optional<Correction> SmallestCorrection(const BoxModel& box, const Pivots& 
       const Pivots p = at(share);
       const Vec2 by = p.*moved.slot - pivots.*moved.slot;
       if (best && best->by.norm() <= by.norm()) break;
-      Hinge hinge = JudgeHinge(box, p, {}, {});
+      Hinge hinge = CertifyHinge(box, p, {}, {});
       if (!AllMet(hinge.verdicts)) continue;
       best = Correction{moved.name, by, std::move(hinge)};
       break;

@@ -133,7 +133,7 @@ std::string NearestMiss(const BoxModel& box, const HingeSearchResult& found) {
     return "no linkage in the zones opens that far and parts the rim at once";
   }
   const Pivots pivots = Snapped(box.task, found.lids[0].pivots, box.job.shop.grid_mm);
-  for (const Verdict& verdict : JudgeHinge(box, pivots, {}, {}).verdicts) {
+  for (const Verdict& verdict : CertifyHinge(box, pivots, {}, {}).verdicts) {
     if (verdict.met) continue;
     std::string text = "the nearest linkage found misses: " + verdict.what;
     if (std::isfinite(verdict.found) && std::isfinite(verdict.required)) {

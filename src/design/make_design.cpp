@@ -116,8 +116,8 @@ Verdict HoldsItsPins(const Job& job, const std::string& name, const Arm& arm) {
 
 }  // namespace
 
-Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
-                 const std::optional<Arm>& arm_b) {
+Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
+                   const std::optional<Arm>& arm_b) {
   Hinge hinge;
   hinge.character = "given";
   hinge.pivots = pivots;
@@ -155,6 +155,12 @@ Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<
     if (arm_b) hinge.verdicts.push_back(HoldsItsPins(box.job, "arm B", *arm_b));
   }
   hinge.traits = TraitsOf(box, pivots, hinge.verdicts);
+  return hinge;
+}
+
+Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
+                 const std::optional<Arm>& arm_b) {
+  Hinge hinge = CertifyHinge(box, pivots, arm_a, arm_b);
   AddParts(box, hinge);
   return hinge;
 }

@@ -22,14 +22,6 @@ struct Slice {
   double front_rim_mm;  // y of the case's upper front corner
 };
 
-Box2 BoundsOf(const std::vector<Ring>& rings) {
-  Box2 box;
-  for (const Ring& ring : rings) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
-  return box;
-}
-
 // Over the whole width, by growing z.
 std::vector<Slice> Slices(const Solid& solid) {
   std::vector<Slice> slices;
@@ -40,7 +32,7 @@ std::vector<Slice> Slices(const Solid& solid) {
         if (p.sum() > corner.sum()) corner = p;
       }
     }
-    slices.push_back({z, BoundsOf(station.case_rings), BoundsOf(station.lid_rings), corner.y()});
+    slices.push_back({z, Bounds(station.case_rings), Bounds(station.lid_rings), corner.y()});
   };
   if (solid.mirrored) {
     for (auto it = solid.stations.rbegin(); it != solid.stations.rend(); ++it) {
@@ -143,7 +135,7 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   const CaseMeasures& box = job.box;
   const LidMeasures& lid = job.lid;
   const Section middle = SectionAt(solid, 0.0), end = EndWallSection(solid);
-  const Box2 cut = BoundsOf(middle.case_rings), lid_cut = BoundsOf(middle.lid_rings);
+  const Box2 cut = Bounds(middle.case_rings), lid_cut = Bounds(middle.lid_rings);
   canvas.Begin("section");
   Box2 area = views.side_area;
   area.low -= Vec2::Constant(3.0 / view.scale);
@@ -219,7 +211,7 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   PlaceLabel(canvas, "open lid stays behind", view({line, top + 5.0 / view.scale}), wide);
   rule.colour = style::kInk;
   for (const Contents& contents : job.contents) {
-    const Box2 bounds = BoundsOf(contents.rings);
+    const Box2 bounds = Bounds(contents.rings);
     rule.toward = {-1.0, 1.0};
     PlaceLabel(canvas, "contents", view({bounds.high.x(), bounds.low.y()}), rule);
   }
@@ -268,7 +260,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
                 style::kZone);
   }
   for (const Contents& contents : job.contents) {
-    const Box2 bounds = BoundsOf(contents.rings);
+    const Box2 bounds = Bounds(contents.rings);
     canvas.Draw(view({RingOf({{-contents.z_max_mm, -bounds.high.x()},
                               {-contents.z_min_mm, -bounds.low.x()}})}),
                 std::nullopt, style::kPhantom);
@@ -312,7 +304,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
     rule.colour = style::kInk;
     rule.toward = {-1.0, 1.0};
     const Contents& first = job.contents.front();
-    PlaceLabel(canvas, "contents", view({-first.z_min_mm, -BoundsOf(first.rings).high.x()}), rule);
+    PlaceLabel(canvas, "contents", view({-first.z_min_mm, -Bounds(first.rings).high.x()}), rule);
   }
   canvas.End();
 }

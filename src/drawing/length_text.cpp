@@ -18,19 +18,7 @@ std::string WithMinus(std::string text) {
 }  // namespace
 
 std::string FractionText(double mm) {
-  if (!std::isfinite(mm)) return Text(mm);
-  const long long parts = std::llround(std::abs(mm) / kMmPerInch * 64.0);
-  const long long whole = parts / 64;
-  long long above = parts % 64, below = 64;
-  while (above != 0 && above % 2 == 0) {
-    above /= 2;
-    below /= 2;
-  }
-  std::string text = mm < 0.0 && parts != 0 ? "-" : "";
-  if (whole != 0 || above == 0) text += std::to_string(whole);
-  if (whole != 0 && above != 0) text += "-";
-  if (above != 0) text += std::to_string(above) + "/" + std::to_string(below);
-  return WithMinus(text);
+  return WithMinus(InchFraction(mm));
 }
 
 std::string LengthText(double mm, bool inches) {

@@ -65,6 +65,14 @@ Box2 Bounds(const Ring& ring) {
   return box;
 }
 
+Box2 Bounds(const std::vector<Ring>& rings) {
+  Box2 box;
+  for (const Ring& ring : rings) {
+    for (const Vec2& p : ring) box.Add(p);
+  }
+  return box;
+}
+
 bool Contains(const std::vector<Ring>& rings, const Vec2& p) {
   bool inside = false;
   for (const Ring& ring : rings) {
@@ -107,6 +115,34 @@ bool SegmentsMeet(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
   if (abc * abd < 0 && cda * cdb < 0) return true;
   return (abc == 0 && InBox(a, b, c)) || (abd == 0 && InBox(a, b, d)) ||
          (cda == 0 && InBox(c, d, a)) || (cdb == 0 && InBox(c, d, b));
+}
+
+bool RingsMeet(const Ring& first, const Ring& second, Vec2* at) {
+  const Box2 box = Bounds(second);
+  for (std::size_t i = 0; i < first.size(); ++i) {
+    const Vec2 &a = first[i], &b = first[(i + 1) % first.size()];
+    const Vec2 low = a.cwiseMin(b), high = a.cwiseMax(b);
+    if ((high.array() < box.low.array()).any() || (low.array() > box.high.array()).any()) continue;
+    for (std::size_t j = 0; j < second.size(); ++j) {
+      const Vec2 &c = second[j], &d = second[(j + 1) % second.size()];
+      if (std::max(c.x(), d.x()) < low.x() || std::min(c.x(), d.x()) > high.x()) continue;
+      if (!SegmentsMeet(a, b, c, d)) continue;
+      if (at != nullptr) *at = NearestOnSegment(c, a, b);
+      return true;
+    }
+  }
+  return false;
+}
+
+void TurnByNesting(std::vector<Ring>* rings) {
+  for (std::size_t i = 0; i < rings->size(); ++i) {
+    Ring& ring = (*rings)[i];
+    bool hole = false;
+    for (std::size_t j = 0; j < rings->size(); ++j) {
+      if (j != i && Contains({(*rings)[j]}, ring[0])) hole = !hole;
+    }
+    if ((SignedArea(ring) < 0.0) != hole) std::reverse(ring.begin(), ring.end());
+  }
 }
 
 std::optional<RingFault> FaultOf(const Ring& ring) {

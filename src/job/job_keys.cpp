@@ -326,11 +326,9 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   };
 }
 
-std::string JobReference() {
+std::vector<KeyRow> JobKeyRows() {
   JobDraft draft;
-  std::string table =
-      "| key | unit | range | default | meaning |\n"
-      "| --- | --- | --- | --- | --- |\n";
+  std::vector<KeyRow> rows;
   for (const Key& key : JobKeys(&draft, false)) {
     std::string unit, range = Text(key.min) + " to " + Text(key.max);
     switch (key.kind) {
@@ -380,8 +378,18 @@ std::string JobReference() {
         unit = "[[x, y, bulge], ...] in mm";
         break;
     }
-    table += "| `" + key.path + "` | " + unit + " | " + range + " | " + key.fallback.text + " | " +
-             key.meaning + " |\n";
+    rows.push_back({key.path, unit, range, key.fallback.text, key.meaning});
+  }
+  return rows;
+}
+
+std::string JobReference() {
+  std::string table =
+      "| key | unit | range | default | meaning |\n"
+      "| --- | --- | --- | --- | --- |\n";
+  for (const KeyRow& row : JobKeyRows()) {
+    table += "| `" + row.key + "` | " + row.unit + " | " + row.range + " | " + row.fallback +
+             " | " + row.meaning + " |\n";
   }
   return table;
 }

@@ -74,8 +74,4 @@ class KeyReader {
   Problems problems_;
 };
 
-/// Outer rings counter-clockwise, holes clockwise: a ring inside an odd number of others is a
-/// hole. Requires rings that neither cross nor touch themselves or each other.
-void TurnRings(std::vector<Ring>* rings);
-
 }  // namespace lidwright

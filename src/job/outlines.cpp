@@ -20,22 +20,6 @@ bool IsPoint(const JsonValue& value) {
          value.items[0].type != Type::kObject;
 }
 
-// Do two rings share a point of their boundaries?
-bool RingsMeet(const Ring& first, const Ring& second) {
-  const Box2 box = Bounds(second);
-  for (std::size_t i = 0; i < first.size(); ++i) {
-    const Vec2 &a = first[i], &b = first[(i + 1) % first.size()];
-    const Vec2 low = a.cwiseMin(b), high = a.cwiseMax(b);
-    if ((high.array() < box.low.array()).any() || (low.array() > box.high.array()).any()) continue;
-    for (std::size_t j = 0; j < second.size(); ++j) {
-      const Vec2 &c = second[j], &d = second[(j + 1) % second.size()];
-      if (std::max(c.x(), d.x()) < low.x() || std::min(c.x(), d.x()) > high.x()) continue;
-      if (SegmentsMeet(a, b, c, d)) return true;
-    }
-  }
-  return false;
-}
-
 // Same curve run through the other way: an edge's bulge then belongs to its other end, negated.
 Outline Reversed(const Outline& outline) {
   const std::size_t n = outline.vertices.size();
@@ -48,17 +32,6 @@ Outline Reversed(const Outline& outline) {
 }
 
 }  // namespace
-
-void TurnRings(std::vector<Ring>* rings) {
-  for (std::size_t i = 0; i < rings->size(); ++i) {
-    Ring& ring = (*rings)[i];
-    bool hole = false;
-    for (std::size_t j = 0; j < rings->size(); ++j) {
-      if (j != i && Contains({(*rings)[j]}, ring[0])) hole = !hole;
-    }
-    if ((SignedArea(ring) < 0.0) != hole) std::reverse(ring.begin(), ring.end());
-  }
-}
 
 std::optional<Vec2> KeyReader::ReadPoint(const JsonValue& value, const Key& key,
                                          const std::string& place) {
@@ -157,7 +130,7 @@ std::vector<Ring> KeyReader::ReadRings(const JsonValue& value, const Key& key,
     }
     if (!CheckRings(value, rings, place)) return {};
   }
-  TurnRings(&rings);
+  TurnByNesting(&rings);
   return rings;
 }
 

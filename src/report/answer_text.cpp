@@ -35,26 +35,12 @@ struct AnswerLine {
 void AddWarnings(const std::string& text, std::vector<AnswerLine>* lines) {
   std::istringstream all(text);
   for (std::string line; std::getline(all, line);) {
-    if (line.rfind("  warn  ", 0) == 0) lines->push_back({false, line.substr(8)});
+    if (line.rfind(kWarnMark, 0) == 0) lines->push_back({false, line.substr(kMark)});
   }
 }
 
 std::string AngleOf(const Verdict& v) {
   return std::isnan(v.angle_rad) ? "" : " at " + Fixed(v.angle_rad * kDegPerRad, 1) + " deg";
-}
-
-// The gap that comes nearest to what is asked for, as a share of it.
-const Verdict* Tightest(const Hinge& hinge) {
-  const Verdict* tightest = nullptr;
-  const auto room = [](const Verdict& v) { return v.found - v.required; };
-  for (const Verdict& v : hinge.verdicts) {
-    if (v.unit != "mm" || v.at_most || !std::isfinite(v.found) || !std::isfinite(v.required)) {
-      continue;
-    }
-    if (v.nearest.gap_mm >= Nearness::kUnsetGap) continue;
-    if (!tightest || room(v) < room(*tightest)) tightest = &v;
-  }
-  return tightest;
 }
 
 std::string HingesTable(const Design& design) {
@@ -123,11 +109,8 @@ std::string JudgementText(const Hinge& hinge, const Job& job) {
     text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
   }
   if (sampled) text += "  * looked at in many positions, not proven\n";
-  // The sentences about what fails stand in the full table's last lines.
-  const std::string full = VerdictTable(hinge, job);
-  const std::size_t end = full.find("\n\n");
-  std::istringstream lines(
-      full.substr(std::min(end == std::string::npos ? 0 : end + 1, full.size())));
+  text += "\n";
+  std::istringstream lines(UnmetText(hinge, job));
   for (std::string line; std::getline(lines, line);) text += Folded(line, 4);
   std::string more;
   if (hinge.forces) more += ForcesText(*hinge.forces, job);
@@ -170,7 +153,7 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
                         ? "all " + std::to_string(best.verdicts.size()) + " requirements met"
                         : std::to_string(failed) + " of " + std::to_string(best.verdicts.size()) +
                               " requirements not met";
-  if (const Verdict* tight = Tightest(best)) {
+  if (const Verdict* tight = LeastToSpare(best.verdicts)) {
     all += "; least to spare: " + tight->what + ", " + LengthIn(tight->found, inches) +
            AngleOf(*tight) + " (asked: " + Asked(tight->required, inches) + ")";
   }
@@ -181,7 +164,7 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
   }
   if (best.parts) AddWarnings(PartsText(*best.parts, cut_faults, design.job), &lines);
   for (const AnswerLine& line : lines) {
-    text += Folded(std::string(line.pass ? "  pass  " : "  warn  ") + line.text, 8);
+    text += Folded((line.pass ? kPassMark : kWarnMark) + line.text, kMark);
   }
   return text;
 }

@@ -19,14 +19,19 @@ Json CircleJson(const Circle& circle) {
   return json;
 }
 
+Json VerticesJson(const std::vector<OutlineVertex>& vertices) {
+  Json json = Json::array();
+  for (const OutlineVertex& v : vertices) json.push_back({v.point.x(), v.point.y(), v.bulge});
+  return json;
+}
+
+Json CirclesJson(const std::vector<Circle>& circles) {
+  Json json = Json::array();
+  for (const Circle& circle : circles) json.push_back(CircleJson(circle));
+  return json;
+}
+
 Json ArmJson(const Arm& arm) {
-  Json outline = Json::array(), centreline = Json::array();
-  for (const OutlineVertex& v : arm.outline.vertices) {
-    outline.push_back({v.point.x(), v.point.y(), v.bulge});
-  }
-  for (const OutlineVertex& v : arm.centreline) {
-    centreline.push_back({v.point.x(), v.point.y(), v.bulge});
-  }
   Json json;
   json["layer"] = arm.layer;
   json["hole_mm"] = 2.0 * arm.ground_hole.radius_mm;
@@ -34,8 +39,8 @@ Json ArmJson(const Arm& arm) {
   json["inside_radius"] = Number(arm.inside_radius_mm);
   json["z"] = {Number(arm.z_min_mm), Number(arm.z_max_mm)};
   json["holes"] = {CircleJson(arm.ground_hole), CircleJson(arm.lid_hole)};
-  json["outline"] = std::move(outline);
-  json["centreline"] = std::move(centreline);
+  json["outline"] = VerticesJson(arm.outline.vertices);
+  json["centreline"] = VerticesJson(arm.centreline);
   return json;
 }
 
@@ -148,12 +153,6 @@ const char* KindWord(PieceKind kind) {
 
 Json PieceJson(const HingePiece& piece) {
   constexpr const char* kBodyWords[] = {"case", "lid", "arm_a", "arm_b"};
-  Json outline = Json::array(), holes = Json::array(), drills = Json::array();
-  for (const OutlineVertex& v : piece.outline.vertices) {
-    outline.push_back({v.point.x(), v.point.y(), v.bulge});
-  }
-  for (const Circle& hole : piece.holes) holes.push_back(CircleJson(hole));
-  for (const Circle& drill : piece.drills) drills.push_back(CircleJson(drill));
   Json json;
   json["name"] = piece.name;
   json["kind"] = KindWord(piece.kind);
@@ -161,9 +160,9 @@ Json PieceJson(const HingePiece& piece) {
   json["material"] = piece.material;
   json["per_end"] = piece.per_end;
   json["z"] = {Number(piece.z_min_mm), Number(piece.z_max_mm)};
-  json["outline"] = std::move(outline);
-  json["holes"] = std::move(holes);
-  json["drills"] = std::move(drills);
+  json["outline"] = VerticesJson(piece.outline.vertices);
+  json["holes"] = CirclesJson(piece.holes);
+  json["drills"] = CirclesJson(piece.drills);
   if (!piece.note.empty()) json["note"] = piece.note;
   return json;
 }

@@ -172,7 +172,7 @@ std::string MarkedList(const std::string& text) {
     const char *begin, *word, *name;
   };
   constexpr Mark kMarks[] = {
-      {"  pass  ", "pass", "good"}, {"  warn  ", "warn", "watch"}, {"  -     ", "", "said"}};
+      {kPassMark, "pass", "good"}, {kWarnMark, "warn", "watch"}, {kSaidMark, "", "said"}};
   std::istringstream lines(text);
   std::string head, list;
   for (std::string line; std::getline(lines, line);) {
@@ -185,7 +185,7 @@ std::string MarkedList(const std::string& text) {
     const std::string word = mark->word;
     list += Element("li", std::string("class=\"") + mark->name + "\"",
                     (word.empty() ? "" : Element("b", "class=\"word\"", word)) +
-                        Element("span", "", Prose(line.substr(8)))) +
+                        Element("span", "", Prose(line.substr(kMark)))) +
             "\n";
   }
   return Element("p", "", Prose(head)) + Element("ul", "class=\"marked\"", list);

@@ -46,18 +46,8 @@ std::string Row(const Verdict& v, std::size_t index, bool inches) {
 
 // Multiples of 1/64 in as a fraction, as rules are marked; nothing for other lengths.
 std::string Fraction(double mm) {
-  const double parts = std::abs(mm) / kMmPerInch * 64.0;
-  long whole = std::lround(parts);
-  if (whole == 0 || std::abs(parts - static_cast<double>(whole)) > 1e-6) return "";
-  long below = 64;
-  while (whole % 2 == 0 && below > 1) {
-    whole /= 2;
-    below /= 2;
-  }
-  std::string text = mm < 0.0 ? "\u2212" : "";
-  if (below == 1) return text + std::to_string(whole);
-  if (whole > below) text += std::to_string(whole / below) + "-";
-  return text + std::to_string(whole % below) + "/" + std::to_string(below);
+  if (OffSixtyfourth(mm) > 1e-6 || std::abs(mm) < kMmPerInch / 128.0) return "";
+  return (mm < 0.0 ? "\u2212" : "") + InchFraction(std::abs(mm));
 }
 
 std::string Coordinate(double mm, bool inches) {

@@ -111,27 +111,31 @@ std::string HingesTable(const Design& design) {
 
 }  // namespace
 
-std::string VerdictTable(const Hinge& hinge, const Job& job) {
-  Table table;
+std::string UnmetText(const Hinge& hinge, const Job& job) {
   std::string failures;
   int failed = 0;
   for (const Verdict& v : hinge.verdicts) {
-    const std::string required = Required(v, job.inches), found = Found(v, job.inches);
-    const std::string spot = Spot(v, job.inches);
-    table.Row(
-        {v.met ? (v.proven ? "pass" : "pass (sampled)") : "FAIL", v.what, required, found, spot});
     if (v.met) continue;
     ++failed;
+    const std::string required = Required(v, job.inches), found = Found(v, job.inches);
+    const std::string spot = Spot(v, job.inches);
     failures += "  " + v.what + ": " + (required.empty() ? "not met" : required) +
                 (found.empty() ? "" : ", " + found) + (spot.empty() ? "" : "; " + spot) + "\n";
   }
-  std::string text = table.Lines(5);
-  text +=
-      std::string("  Places: x from the rear face forward, y from the rim up, z from mid-width, ") +
-      (job.inches ? "in" : "mm") + ".\n\n";
-  if (failed == 0) return text + "All requirements are met.\n";
-  return text + std::to_string(failed) + " of " + std::to_string(hinge.verdicts.size()) +
+  if (failed == 0) return "All requirements are met.\n";
+  return std::to_string(failed) + " of " + std::to_string(hinge.verdicts.size()) +
          " requirements are not met:\n" + failures;
+}
+
+std::string VerdictTable(const Hinge& hinge, const Job& job) {
+  Table table;
+  for (const Verdict& v : hinge.verdicts) {
+    table.Row({v.met ? (v.proven ? "pass" : "pass (sampled)") : "FAIL", v.what,
+               Required(v, job.inches), Found(v, job.inches), Spot(v, job.inches)});
+  }
+  return table.Lines(5) +
+         "  Places: x from the rear face forward, y from the rim up, z from mid-width, " +
+         (job.inches ? "in" : "mm") + ".\n\n" + UnmetText(hinge, job);
 }
 
 std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_faults) {

@@ -47,6 +47,23 @@ std::string Found(const Verdict& v, bool inches) {
   return "has " + Quantity(v.found, v.unit, inches, v.at_most ? Rounding::kUp : Rounding::kDown);
 }
 
+std::string Advice(bool pass, const std::string& text) {
+  return (pass ? kPassMark : kWarnMark) + text + "\n";
+}
+
+const Verdict* LeastToSpare(const Verdicts& verdicts) {
+  const Verdict* tightest = nullptr;
+  const auto room = [](const Verdict& v) { return v.found - v.required; };
+  for (const Verdict& v : verdicts) {
+    if (v.unit != "mm" || v.at_most || !std::isfinite(v.found) || !std::isfinite(v.required)) {
+      continue;
+    }
+    if (v.nearest.gap_mm >= Nearness::kUnsetGap) continue;
+    if (!tightest || room(v) < room(*tightest)) tightest = &v;
+  }
+  return tightest;
+}
+
 const Verdict* FindVerdict(const Hinge& hinge, const std::string& what) {
   const auto found = std::find_if(hinge.verdicts.begin(), hinge.verdicts.end(),
                                   [&](const Verdict& v) { return v.what == what; });

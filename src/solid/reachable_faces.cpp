@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "lidwright/base/check.h"
+#include "lidwright/geometry/ring.h"
 #include "lidwright/solid/section.h"
 
 namespace lidwright {
@@ -12,10 +13,7 @@ namespace {
 
 // The faces of hollow rings whose opening is up (`side` 1, a case) or down (−1, a lid).
 ReachableFaces FacesOf(const std::vector<Ring>& rings, double side, double wall_mm) {
-  Box2 box;
-  for (const Ring& ring : rings) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
+  const Box2 box = Bounds(rings);
   LW_REQUIRE(!box.Empty(), "no wood at the end wall");
   ReachableFaces faces{box.low.x() + wall_mm, side > 0.0 ? box.high.y() : box.low.y()};
   // The true face where the section shows it: a level line just within the back wall's rim enters

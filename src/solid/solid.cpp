@@ -84,14 +84,6 @@ struct Inside {
   double back_mm, front_mm, floor_mm, rim_mm, ceiling_mm;
 };
 
-Box2 BoundsOf(const std::vector<Ring>& rings) {
-  Box2 box;
-  for (const Ring& ring : rings) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
-  return box;
-}
-
 // The part of the bay where pivots may lie: inside the narrowest section of the case there. Ends at
 // `face`, the end wall's.
 void MakeBay(const Job& job, double face, const std::function<Inside(const Station&)>& inside_of,
@@ -157,7 +149,7 @@ void OwnSolid(const Job& job, Solid& solid) {
   OwnStations(job, solid);
   const double face = job.box.width_mm / 2.0 - job.box.end_wall_mm;
   solid.end_face = {{face, 0.0}, {face, job.box.floor_mm - job.box.height_mm}};
-  const auto outer = [](const Station& station) { return BoundsOf(station.case_rings); };
+  const auto outer = [](const Station& station) { return Bounds(station.case_rings); };
   double bench = 1e300;
   for (const Station& station : solid.stations) {
     const Box2 box = outer(station);
@@ -186,7 +178,7 @@ void OwnSolid(const Job& job, Solid& solid) {
   MakeBay(
       job, job.box.width_mm / 2.0 - std::max(job.box.end_wall_mm, job.lid.wall_mm),
       [&](const Station& station) -> Inside {
-        const Box2 box = outer(station), lid = BoundsOf(station.lid_rings);
+        const Box2 box = outer(station), lid = Bounds(station.lid_rings);
         return {box.low.x() + job.box.back_wall_mm, box.high.x() - job.box.front_wall_mm,
                 box.low.y() + job.box.floor_mm, box.high.y(), lid.high.y() - job.lid.top_mm};
       },
@@ -206,7 +198,7 @@ Solid MakeSolid(const Job& job) {
   }
   for (const Station& station : solid.stations) {
     for (const auto* rings : {&station.case_rings, &station.lid_rings}) {
-      const Box2 box = BoundsOf(*rings);
+      const Box2 box = Bounds(*rings);
       if (box.Empty()) continue;
       solid.bounds.Add(box.low);
       solid.bounds.Add(box.high);

@@ -30,14 +30,6 @@ Box2 BoundsOf(const std::vector<DrawnPath>& paths) {
   return box;
 }
 
-Box2 BoundsOf(const std::vector<Ring>& rings) {
-  Box2 box;
-  for (const Ring& ring : rings) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
-  return box;
-}
-
 // Stations are matched vertex by vertex, so all rings begin at their lower back corner.
 void StartAtLowerBack(Ring* ring) {
   const auto first = std::min_element(ring->begin(), ring->end(), [](const Vec2& p, const Vec2& q) {
@@ -78,9 +70,10 @@ class Tracer {
     for (int i = 0; SizeIsKnown() && i < 2; ++i) {
       SortIntoBodies(options_.chord_error_mm / 50.0);
       if (!out_.problems.empty()) return std::move(out_);
-      Box2 box = BoundsOf(out_.case_rings);
-      for (const Vec2& p : {BoundsOf(out_.lid_rings).low, BoundsOf(out_.lid_rings).high})
-        box.Add(p);
+      Box2 box = Bounds(out_.case_rings);
+      const Box2 lid = Bounds(out_.lid_rings);
+      box.Add(lid.low);
+      box.Add(lid.high);
       const Vec2 size = box.high - box.low;
       out_.mm_per_unit *=
           KnowsWidth() ? options_.known_width_mm / size.x() : options_.known_height_mm / size.y();
@@ -180,7 +173,7 @@ class Tracer {
       MoveRings([](const Vec2& p) { return Vec2(-p.x(), p.y()); });
     TurnByNesting(&out_.case_rings);
     TurnByNesting(&out_.lid_rings);
-    const double bottom = BoundsOf(out_.case_rings).low.y();
+    const double bottom = Bounds(out_.case_rings).low.y();
     Vec2& origin = out_.origin_mm;
     if (options_.origin_mm) {
       origin = *options_.origin_mm;
@@ -207,7 +200,7 @@ class Tracer {
 
   // Before the outlines are moved, so that places are those of the drawing.
   void Check() {
-    const Box2 box = BoundsOf(out_.case_rings), lid = BoundsOf(out_.lid_rings);
+    const Box2 box = Bounds(out_.case_rings), lid = Bounds(out_.lid_rings);
     if (auto problem = DepthSuspicion(box.high.x() - box.low.x(), options_.file_name, kUnitHint)) {
       out_.problems.push_back(std::move(*problem));
       return;

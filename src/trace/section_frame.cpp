@@ -34,29 +34,10 @@ std::optional<Crossing> RearmostAt(const std::vector<Ring>& rings, double y) {
   return rearmost;
 }
 
-bool RingsTouch(const Ring& first, const Ring& second, Vec2* at) {
-  const Box2 box = Bounds(second);
-  for (std::size_t i = 0; i < first.size(); ++i) {
-    const Vec2 &a = first[i], &b = first[(i + 1) % first.size()];
-    const Vec2 low = a.cwiseMin(b), high = a.cwiseMax(b);
-    if ((high.array() < box.low.array()).any() || (low.array() > box.high.array()).any()) continue;
-    for (std::size_t j = 0; j < second.size(); ++j) {
-      if (SegmentsMeet(a, b, second[j], second[(j + 1) % second.size()])) {
-        *at = NearestOnSegment(second[j], a, b);
-        return true;
-      }
-    }
-  }
-  return false;
-}
-
 }  // namespace
 
 Vec2 RearRim(const std::vector<Ring>& case_rings) {
-  Box2 box;
-  for (const Ring& ring : case_rings) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
+  const Box2 box = Bounds(case_rings);
   LW_REQUIRE(!box.Empty(), "no case");
   const double height = box.high.y() - box.low.y();
   const std::optional<Crossing> start = RearmostAt(case_rings, box.low.y() + 0.7 * height);
@@ -105,17 +86,6 @@ std::optional<Problem> DepthSuspicion(double depth_mm, const std::string& file_n
                  hint + how};
 }
 
-void TurnByNesting(std::vector<Ring>* rings) {
-  for (std::size_t i = 0; i < rings->size(); ++i) {
-    Ring& ring = (*rings)[i];
-    bool hole = false;
-    for (std::size_t j = 0; j < rings->size(); ++j) {
-      if (j != i && Contains({(*rings)[j]}, ring[0])) hole = !hole;
-    }
-    if ((SignedArea(ring) < 0.0) != hole) std::reverse(ring.begin(), ring.end());
-  }
-}
-
 std::optional<Problem> FaultOfRings(const std::vector<Ring>& rings) {
   std::size_t points = 0;
   for (const Ring& ring : rings) points += ring.size();
@@ -134,7 +104,7 @@ std::optional<Problem> FaultOfRings(const std::vector<Ring>& rings) {
     }
     for (std::size_t j = 0; j < i; ++j) {
       Vec2 at;
-      if (!RingsTouch(rings[j], rings[i], &at)) continue;
+      if (!RingsMeet(rings[j], rings[i], &at)) continue;
       return Problem{
           "",
           0,

@@ -24,9 +24,6 @@ std::optional<double> RearFaceAt(const std::vector<Ring>& case_rings, double y);
 std::optional<Problem> DepthSuspicion(double depth_mm, const std::string& file_name,
                                       const std::string& how);
 
-/// Outer rings counter-clockwise, holes clockwise, by even-odd nesting among each other.
-void TurnByNesting(std::vector<Ring>* rings);
-
 /// What forbids these rings as a part's outline: a ring that crosses itself, two that cross or
 /// touch. Rule and hint are filled in, file and place are the caller's.
 std::optional<Problem> FaultOfRings(const std::vector<Ring>& rings);

@@ -1,14 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // A first job, by options and by questions.
-#include <unistd.h>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <sstream>
 
 #include "lidwright/app/command_line.h"
 #include "lidwright/job/read_job.h"
+#include "scratch_folder.h"
 
 namespace lidwright {
 namespace {
@@ -22,17 +21,9 @@ struct Ran {
 
 class Desk {
  public:
-  Desk() {
-    char name[] = "/tmp/lidwright_begin_XXXXXX";
-    folder_ = mkdtemp(name);
-  }
-  ~Desk() { fs::remove_all(folder_); }
   std::string File() const { return (folder_ / "chest.json").string(); }
-  bool Empty() const { return fs::is_empty(folder_); }
-  std::string Text() const {
-    std::ifstream file(File());
-    return {std::istreambuf_iterator<char>(file), {}};
-  }
+  bool Empty() const { return folder_.Entries() == 0; }
+  std::string Text() const { return testing::TextOf(File()); }
   Ran Begin(std::vector<std::string> options, const char* answers = nullptr) const {
     options.insert(options.begin(), {"begin", File()});
     std::ostringstream out, messages;
@@ -51,12 +42,10 @@ class Desk {
   }
 
  private:
-  fs::path folder_;
+  testing::ScratchFolder folder_;
 };
 
-bool Has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
+using testing::Has;
 
 const std::vector<std::string> kChest = {"--width", "340", "--depth",   "22 cm", "--height", "120",
                                          "--wall",  "12",  "--lid-rim", "14",    "--crown",  "38"};

@@ -1,23 +1,21 @@
 // SPDX-License-Identifier: Apache-2.0
 // The finished program as people meet it on a command line.
-#include <sys/wait.h>
-#include <unistd.h>
-
-#include <array>
 #include <catch2/catch.hpp>
-#include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+
+#include "run_shell.h"
+#include "scratch_folder.h"
 
 namespace {
 
 namespace fs = std::filesystem;
 
-struct Run {
-  int code = -1;
-  std::string text;
-};
+using lidwright::testing::Has;
+using lidwright::testing::Run;
+using lidwright::testing::RunShell;
+using lidwright::testing::ScratchFolder;
 
 // In bash, with the program on the path as 'lidwright'; both outputs together.
 Run Shell(const std::string& script) {
@@ -26,20 +24,7 @@ Run Shell(const std::string& script) {
   for (const char c : "export PATH=" + path + ":$PATH\nexec 2>&1\n" + script) {
     quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
   }
-  Run run;
-  FILE* pipe = popen(("bash -c '" + quoted + "'").c_str(), "r");
-  REQUIRE(pipe);
-  std::array<char, 4096> buffer{};
-  for (std::size_t n; (n = fread(buffer.data(), 1, buffer.size(), pipe)) > 0;) {
-    run.text.append(buffer.data(), n);
-  }
-  const int status = pclose(pipe);
-  run.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  return run;
-}
-
-bool Has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
+  return RunShell("bash -c '" + quoted + "'");
 }
 
 std::vector<std::string> LinesOf(const std::string& text) {
@@ -50,16 +35,6 @@ std::vector<std::string> LinesOf(const std::string& text) {
 }
 
 const std::string kExamples = std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/";
-
-class Folder {
- public:
-  Folder() {
-    char name[] = "/tmp/lidwright_test_XXXXXX";
-    path = mkdtemp(name);
-  }
-  ~Folder() { fs::remove_all(path); }
-  std::string path;
-};
 
 }  // namespace
 
@@ -118,12 +93,13 @@ TEST_CASE("wrong command lines are answered in words, with what would be right",
 }
 
 TEST_CASE("files that are missing, mistaken for each other or in the way are named", "[app]") {
-  const Folder folder;
-  const std::string go = "cd " + folder.path + "; ";
-  std::ofstream(folder.path + "/hinge.json")
+  const ScratchFolder scratch;
+  const std::string folder = scratch.Path().string();
+  const std::string go = "cd " + folder + "; ";
+  std::ofstream(folder + "/hinge.json")
       << R"({"units": "mm", "pivots": {"ground_a": [31, -15.5], "ground_b": [48.5, -38],
              "lid_a": [74.5, -6.5], "lid_b": [172, -40]}})";
-  fs::copy(kExamples + "sample_chest.json", folder.path + "/chest.json");
+  fs::copy(kExamples + "sample_chest.json", folder + "/chest.json");
   const std::tuple<const char*, int, const char*> cases[] = {
       {"lidwright fit chets.json", 3, "there is no such file (did you mean chest.json?)"},
       {"lidwright fit hinge.json", 2, "hinge.json: this is a hinge, not a job"},
@@ -142,17 +118,18 @@ TEST_CASE("files that are missing, mistaken for each other or in the way are nam
     CHECK(Has(run.text, answer));
     CHECK(LinesOf(run.text).size() == 1);
   }
-  CHECK(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) == 2);
+  CHECK(std::distance(fs::directory_iterator(folder), fs::directory_iterator()) == 2);
 }
 
 TEST_CASE("bash completes commands, options and files", "[app]") {
-  const Folder folder;
-  fs::create_directories(folder.path + "/jobs");
+  const ScratchFolder scratch;
+  const std::string folder = scratch.Path().string();
+  fs::create_directories(folder + "/jobs");
   for (const char* name : {"chest.json", "chart.svg", "notes.txt", "my chest.json"}) {
-    std::ofstream(folder.path + "/" + name) << "x";
+    std::ofstream(folder + "/" + name) << "x";
   }
   const auto complete = [&](const std::string& words) {
-    const Run run = Shell("cd " + folder.path + "; source <(lidwright completion); COMP_WORDS=(" +
+    const Run run = Shell("cd " + folder + "; source <(lidwright completion); COMP_WORDS=(" +
                           words + "); COMP_CWORD=$((${#COMP_WORDS[@]} - 1)); _lidwright; " +
                           "for one in \"${COMPREPLY[@]}\"; do echo \"$one\"; done | sort");
     CHECK(run.code == 0);
@@ -194,9 +171,10 @@ TEST_CASE("the manual page is read without a warning and names everything", "[ap
 }
 
 TEST_CASE("fit answers in a short table, silent about progress in a pipe", "[app]") {
-  const Folder folder;
+  const ScratchFolder scratch;
+  const std::string folder = scratch.Path().string();
   const Run fit = Shell("lidwright fit " + kExamples + "jewellery_casket.json --frames 2 --out " +
-                        folder.path + "/out");
+                        folder + "/out");
   INFO(fit.text);
   REQUIRE(fit.code == 0);
   const auto lines = LinesOf(fit.text);
@@ -210,10 +188,10 @@ TEST_CASE("fit answers in a short table, silent about progress in a pipe", "[app
   CHECK(Has(lines.back(), "report.html"));
 
   // A judgement too: 80 columns, the words, and what fails in a sentence of its own.
-  std::ofstream(folder.path + "/glued.json") << R"({"units": "mm", "pivots": {
+  std::ofstream(folder + "/glued.json") << R"({"units": "mm", "pivots": {
     "ground_a": [20, -20], "ground_b": [30, -40], "lid_a": [50, -10], "lid_b": [90, -30]}})";
-  const Run check = Shell("lidwright check " + kExamples + "jewellery_casket.json " + folder.path +
-                          "/glued.json");
+  const Run check =
+      Shell("lidwright check " + kExamples + "jewellery_casket.json " + folder + "/glued.json");
   INFO(check.text);
   CHECK(check.code == 1);
   for (const std::string& line : LinesOf(check.text)) CHECK(line.size() <= 80);
@@ -222,30 +200,30 @@ TEST_CASE("fit answers in a short table, silent about progress in a pipe", "[app
   CHECK(Has(check.text, "requirements are not met:"));
 
   // And the gallery takes figures and picture from the folder, in the job's unit.
-  std::ofstream(folder.path + "/README.md")
+  std::ofstream(folder + "/README.md")
       << "before\n<!-- gallery: made by examples/run -->\nold\n<!-- /gallery -->\nafter\n";
-  fs::rename(folder.path + "/out", folder.path + "/casket");
-  const Run gallery = Shell(LIDWRIGHT_GALLERY " " + folder.path + " " + folder.path + "/pages " +
-                            folder.path + "/README.md casket");
+  fs::rename(folder + "/out", folder + "/casket");
+  const Run gallery = Shell(LIDWRIGHT_GALLERY " " + folder + " " + folder + "/pages " + folder +
+                            "/README.md casket");
   INFO(gallery.text);
   REQUIRE(gallery.code == 0);
-  std::ifstream file(folder.path + "/README.md");
+  std::ifstream file(folder + "/README.md");
   const std::string page{std::istreambuf_iterator<char>(file), {}};
   CHECK(page.rfind("before\n", 0) == 0);
   CHECK(Has(page, "\nafter\n"));
   CHECK_FALSE(Has(page, "old"));
   CHECK(Has(page, "**A jewellery casket**<br>9 × 6 × 3.5 in, dome 1, back bowed 0.25"));
   CHECK(Has(page, "The lid clears by 0."));
-  CHECK(fs::file_size(folder.path + "/pages/pictures/casket.svg") ==
-        fs::file_size(folder.path + "/casket/swing.svg"));
+  CHECK(fs::file_size(folder + "/pages/pictures/casket.svg") ==
+        fs::file_size(folder + "/casket/swing.svg"));
 }
 
 TEST_CASE("on a terminal fit says what it does and how far it is, and cleans up", "[app]") {
-  const Folder folder;
+  const ScratchFolder scratch;
+  const std::string folder = scratch.Path().string();
   // 'script' gives the program a terminal.
-  const Run fit =
-      Shell("script -qec 'lidwright fit " + kExamples + "jewellery_casket.json --frames 2 --out " +
-            folder.path + "/out' /dev/null");
+  const Run fit = Shell("script -qec 'lidwright fit " + kExamples +
+                        "jewellery_casket.json --frames 2 --out " + folder + "/out' /dev/null");
   INFO(fit.text);
   REQUIRE(fit.code == 0);
   CHECK(Has(fit.text, " %"));

@@ -1,71 +1,32 @@
 // SPDX-License-Identifier: Apache-2.0
 // The finished program, tested from outside: exit codes, messages, what it writes and what it
 // leaves alone.
-#include <sys/wait.h>
-#include <unistd.h>
-
 #include <catch2/catch.hpp>
-#include <cstdio>
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <nlohmann/json.hpp>
 #include <string>
+
+#include "run_shell.h"
+#include "scratch_folder.h"
 
 namespace {
 
 namespace fs = std::filesystem;
 
-struct Run {
-  int code = -1;
-  std::string text;  // standard output and errors together
-};
+using lidwright::testing::Has;
+using lidwright::testing::Run;
+using lidwright::testing::RunShell;
+using lidwright::testing::ScratchFolder;
+using lidwright::testing::TextOf;
+using lidwright::testing::Write;
 
+// Standard output and errors together.
 Run Lidwright(const std::string& arguments) {
-  const std::string command = std::string(LIDWRIGHT_PROGRAM) + " " + arguments + " 2>&1";
-  Run run;
-  FILE* pipe = popen(command.c_str(), "r");
-  REQUIRE(pipe != nullptr);
-  char buffer[4096];
-  for (std::size_t n; (n = fread(buffer, 1, sizeof buffer, pipe)) > 0;) run.text.append(buffer, n);
-  const int status = pclose(pipe);
-  run.code = WIFEXITED(status) ? WEXITSTATUS(status) : -status;
-  return run;
-}
-
-class Folder {
- public:
-  Folder() {
-    char name[] = "/tmp/lidwright_test_XXXXXX";
-    path_ = mkdtemp(name);
-  }
-  ~Folder() { fs::remove_all(path_); }
-  fs::path operator/(const std::string& name) const { return path_ / name; }
-  std::size_t Entries() const {
-    return static_cast<std::size_t>(
-        std::distance(fs::directory_iterator(path_), fs::directory_iterator()));
-  }
-
- private:
-  fs::path path_;
-};
-
-std::string Read(const fs::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
-void Write(const fs::path& path, const std::string& text) {
-  std::ofstream(path, std::ios::binary) << text;
+  return RunShell(std::string(LIDWRIGHT_PROGRAM) + " " + arguments + " 2>&1");
 }
 
 std::string Example(const std::string& name) {
   return std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/" + name;
-}
-
-bool Has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 const std::string kSmallJob = R"({"units": "mm",
@@ -102,7 +63,7 @@ TEST_CASE("a slip in a command is answered with the nearest one", "[app]") {
 }
 
 TEST_CASE("bad jobs are told apart from bad usage and write nothing", "[app]") {
-  const Folder folder;
+  const ScratchFolder folder;
   const auto fit = [&](const std::string& text) {
     Write(folder / "job.json", text);
     const Run run =
@@ -128,7 +89,7 @@ TEST_CASE("bad jobs are told apart from bad usage and write nothing", "[app]") {
 }
 
 TEST_CASE("a folder of the user's is never overwritten", "[app]") {
-  const Folder folder;
+  const ScratchFolder folder;
   Write(folder / "job.json", kSmallJob);
   fs::create_directories(folder / "mine");
   Write(folder / "mine/notes.txt", "glue on Tuesday");
@@ -137,16 +98,35 @@ TEST_CASE("a folder of the user's is never overwritten", "[app]") {
   for (const std::string& flags : {std::string(), std::string(" --replace")}) {
     const Run run = Lidwright("fit " + job + " --out " + (folder / "mine").string() + flags);
     CHECK(run.code == 3);
-    CHECK(Read(folder / "mine/notes.txt") == "glue on Tuesday");
+    CHECK(TextOf(folder / "mine/notes.txt") == "glue on Tuesday");
     CHECK(Lidwright("fit " + job + " --out " + (folder / "file").string() + flags).code == 3);
-    CHECK(Read(folder / "file") == "not a folder");
+    CHECK(TextOf(folder / "file") == "not a folder");
   }
   CHECK(Lidwright("fit " + job + " --out /proc/nowhere/out").code == 3);
   CHECK(folder.Entries() == 3);
 }
 
+TEST_CASE("parts too large for the stock are named, and no empty file stands for them", "[app]") {
+  const ScratchFolder folder;
+  nlohmann::json job = nlohmann::json::parse(TextOf(Example("jewellery_casket.json")));
+  job["shop"] = {{"sheet_width", 1}, {"sheet_height", 1}, {"sheet_margin", 0.1}};
+  Write(folder / "job.json", job.dump());
+  const std::string out = (folder / "out").string();
+  const Run fit = Lidwright("fit " + (folder / "job.json").string() + " --frames 2 --out " + out);
+  INFO(fit.text);
+  CHECK(fit.code == 0);
+  const std::string summary = TextOf(folder / "out/summary.txt");
+  CHECK(Has(summary, "arm A, left: is "));
+  CHECK(Has(summary, "too large for a sheet of 1 in by 1 in"));
+  CHECK_FALSE(Has(TextOf(folder / "out/report.html"), "sheets.pdf"));
+  for (const auto& entry : fs::recursive_directory_iterator(out)) {
+    INFO(entry.path());
+    if (entry.is_regular_file()) CHECK(entry.file_size() > 0);
+  }
+}
+
 TEST_CASE("the whole path: fit, look, feed back, same bytes on one thread and two", "[app]") {
-  const Folder folder;
+  const ScratchFolder folder;
   const std::string job = Example("jewellery_casket.json");
   const std::string out = (folder / "one").string();
   const Run fit = Lidwright("fit " + job + " --threads 1 --frames 5 --out " + out);
@@ -187,7 +167,7 @@ TEST_CASE("the whole path: fit, look, feed back, same bytes on one thread and tw
     if (!entry.is_regular_file()) continue;
     const fs::path other = folder / "two" / fs::relative(entry.path(), folder / "one").string();
     INFO(other);
-    CHECK(Read(entry.path()) == Read(other));
+    CHECK(TextOf(entry.path()) == TextOf(other));
     ++compared;
   }
   CHECK(compared >= 15);
@@ -199,7 +179,7 @@ TEST_CASE("the whole path: fit, look, feed back, same bytes on one thread and tw
   INFO(check.text);
   CHECK(check.code == 0);
   // A pivot 12 mm off is not.
-  nlohmann::json hinge = nlohmann::json::parse(Read(folder / "one/hinge.json"));
+  nlohmann::json hinge = nlohmann::json::parse(TextOf(folder / "one/hinge.json"));
   auto pivots = hinge.at("pivots");
   pivots["lid_a"][1] = pivots["lid_a"][1].get<double>() + 12.0;
   Write(folder / "glued.json", nlohmann::json{{"units", "mm"}, {"pivots", pivots}}.dump());
@@ -209,7 +189,7 @@ TEST_CASE("the whole path: fit, look, feed back, same bytes on one thread and tw
 }
 
 TEST_CASE("no hinge is an answer with a reason and a way out", "[app][slow]") {
-  const Folder folder;
+  const ScratchFolder folder;
   const Run run = Lidwright("fit " + Example("sample_chest_tight.json") + " --out " +
                             (folder / "out").string());
   INFO(run.text);
@@ -220,17 +200,17 @@ TEST_CASE("no hinge is an answer with a reason and a way out", "[app][slow]") {
 }
 
 TEST_CASE("the box can be drawn before any search", "[app]") {
-  const Folder folder;
+  const ScratchFolder folder;
   const std::string drawing = (folder / "box.pdf").string();
   CHECK(Lidwright("box " + Example("sample_chest.json") + " --out " + drawing).code == 0);
-  CHECK(Read(drawing).rfind("%PDF", 0) == 0);
+  CHECK(TextOf(drawing).rfind("%PDF", 0) == 0);
   CHECK(Lidwright("box " + Example("sample_chest.json") + " --out " + drawing).code == 3);
   CHECK(Lidwright("box " + Example("sample_chest.json") + " --out " + (folder / "box.doc").string())
             .code == 3);
 }
 
 TEST_CASE("a box without room for the pivots, or a lid sunk into its case, is a bad job", "[app]") {
-  const Folder folder;
+  const ScratchFolder folder;
   Write(folder / "flat.json", R"({"units": "mm",
     "case": {"width": 340, "depth": 220, "height": 31, "wall": 12, "floor": 22},
     "lid": {"rim": 14, "crown": 38}, "arms": {"width": 18}})");

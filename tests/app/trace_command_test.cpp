@@ -1,15 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // lidwright trace as it is called: what it says, writes and refuses.
-#include <unistd.h>
-
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <sstream>
 
 #include "lidwright/app/command_line.h"
 #include "lidwright/job/read_job.h"
+#include "scratch_folder.h"
 
 namespace lidwright {
 namespace {
@@ -29,28 +27,18 @@ Ran Run(const std::vector<std::string>& arguments) {
 
 class Desk {
  public:
-  Desk() {
-    char name[] = "/tmp/lidwright_trace_XXXXXX";
-    folder_ = mkdtemp(name);
-  }
-  ~Desk() { fs::remove_all(folder_); }
   std::string File(const std::string& name) const { return (folder_ / name).string(); }
   std::string Write(const std::string& name, const std::string& text) const {
-    std::ofstream(File(name)) << text;
+    testing::Write(File(name), text);
     return File(name);
   }
-  std::string Text(const std::string& name) const {
-    std::ifstream file(File(name));
-    return {std::istreambuf_iterator<char>(file), {}};
-  }
+  std::string Text(const std::string& name) const { return testing::TextOf(File(name)); }
 
  private:
-  fs::path folder_;
+  testing::ScratchFolder folder_;
 };
 
-bool Has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
+using testing::Has;
 
 const std::string kExample = std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/traced_chest";
 

@@ -15,6 +15,13 @@ std::string Fixed(double value, int decimals);
 /// A length for people: "12.5 mm", or "0.492 in" for those who measure in inches.
 std::string LengthText_mm(double value_mm, bool inches);
 
+/// A length as rules and drills are marked in inches, to the nearest 64th: 9.525 mm -> "3/8",
+/// 131.76 mm -> "5-3/16", 0 -> "0"; negative ones with "-" before. Not-a-number as Text() has it.
+std::string InchFraction(double mm);
+
+/// How far a length is from the nearest 64th of an inch, in 64ths: 0 … 0.5.
+double OffSixtyfourth(double mm);
+
 /// Shortest text that reads back to the same double.
 std::string Exact(double value);
 

@@ -12,7 +12,7 @@ namespace lidwright {
 struct Correction {
   std::string pivot;       ///< "case pivot of arm A" …
   Vec2 by = Vec2::Zero();  ///< where it sits with the lid shut [mm]
-  Hinge hinge;             ///< what comes of it, every requirement met
+  Hinge hinge;             ///< what comes of it, by CertifyHinge: every requirement met
 };
 
 /// The smallest move of a single pivot found that meets every requirement of the lid and lets arms

@@ -40,7 +40,11 @@ struct DesignOptions {
 Design MakeDesign(const BoxModel& box, const DesignOptions& options = {});
 
 /// Judges pivots (and arms) somebody gives, all requirements; arms that are not given are routed.
-/// `character` of the result is "given".
+/// `character` of the result is "given". No other parts and no forces are worked out.
+Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
+                   const std::optional<Arm>& arm_b);
+
+/// The same with the other parts and the forces.
 Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
                  const std::optional<Arm>& arm_b);
 

@@ -26,6 +26,7 @@ double SignedArea(const Ring& ring);
 Vec2 Centroid(const Ring& ring);
 
 Box2 Bounds(const Ring& ring);
+Box2 Bounds(const std::vector<Ring>& rings);
 
 /// Is `p` inside the region of the rings (even-odd rule)? Points on an edge may go either way.
 bool Contains(const std::vector<Ring>& rings, const Vec2& p);
@@ -39,6 +40,14 @@ double SignedDistance(const std::vector<Ring>& rings, const Vec2& p, Vec2* neare
 
 /// Do the segments a–b and c–d share a point? Collinear overlap counts.
 bool SegmentsMeet(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d);
+
+/// Do two rings share a point of their boundaries? `at` (if given) gets a place near one that they
+/// share. One within the other shares none.
+bool RingsMeet(const Ring& first, const Ring& second, Vec2* at = nullptr);
+
+/// Outer rings counter-clockwise, holes clockwise: a ring inside an odd number of others is a
+/// hole. Requires rings that neither cross nor touch themselves or each other.
+void TurnByNesting(std::vector<Ring>* rings);
 
 /// Why a ring cannot bound a solid (fewer than three vertices, a number that is not finite,
 /// repeated points, edges that cross), with the place; nothing if it can. O(n²), n ≤ 20 000.

@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "lidwright/base/problem.h"
 #include "lidwright/job/job.h"
@@ -32,7 +33,19 @@ struct JobReading {
 /// Problems that follow from another one (a range in unknown units) are left out.
 JobReading ReadJob(const std::string& text, const std::string& file_name);
 
-/// All keys of a job file as a Markdown table: key, unit, range, default, meaning. Lengths in mm.
+/// What people are told of one key of a job file; lengths in mm.
+struct KeyRow {
+  std::string key;       ///< its path
+  std::string unit;      ///< "mm", "deg", "1", "text", "object", "[x, y] in mm" …
+  std::string range;     ///< empty where there is none
+  std::string fallback;  ///< the default in words, empty if there is none
+  std::string meaning;   ///< a sentence without full stop
+};
+
+/// All keys of a job file, in the order of the file's sections.
+std::vector<KeyRow> JobKeyRows();
+
+/// The same as a Markdown table.
 std::string JobReference();
 
 }  // namespace lidwright

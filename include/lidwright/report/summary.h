@@ -15,8 +15,11 @@ namespace lidwright {
 /// why there is no hinge and what would let one in. Lengths in the job's unit.
 std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_faults = {});
 
+/// That all requirements are met; or which are not, with what was found and where.
+std::string UnmetText(const Hinge& hinge, const Job& job);
+
 /// The verdicts on one hinge as a table: what is asked, what was found, where, pass or FAIL by
-/// word.
+/// word; then UnmetText.
 std::string VerdictTable(const Hinge& hinge, const Job& job);
 
 /// Which pivot to move where, as a sentence.
