@@ -109,8 +109,9 @@ void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderCon
   }
 }
 
-std::string Pages(const std::vector<Canvas>& pages) {
-  return pages.empty() ? "" : WritePdf(pages);
+// A document without pages is none.
+void AddPages(const std::string& name, const std::vector<Canvas>& pages, FolderContents& contents) {
+  if (!pages.empty()) contents[name] = WritePdf(pages);
 }
 
 // Cut files, templates, stack, jig, lists: all that the bench needs of the parts.
@@ -124,12 +125,12 @@ PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& co
     contents["cut/" + name] = text;
   }
   contents["parts.csv"] = PartsListCsv(found.list, job.inches);
-  contents["parts.pdf"] = Pages(PartsSheets(job, found.list));
-  contents["templates.pdf"] = Pages(DrillTemplates(job, design.solid, set.pieces, set.wood));
-  contents["paper_trial.pdf"] = Pages(PaperTrial(design, hinge, set.pieces));
-  contents["stack.pdf"] = Pages(StackSheets(job, design.solid, set.pieces));
-  contents["sheets.pdf"] = Pages(NestSheets(job, cut));
-  if (set.jig) contents["jig.pdf"] = Pages(JigSheets(job, *set.jig));
+  AddPages("parts.pdf", PartsSheets(job, found.list), contents);
+  AddPages("templates.pdf", DrillTemplates(job, design.solid, set.pieces, set.wood), contents);
+  AddPages("paper_trial.pdf", PaperTrial(design, hinge, set.pieces), contents);
+  AddPages("stack.pdf", StackSheets(job, design.solid, set.pieces), contents);
+  AddPages("sheets.pdf", NestSheets(job, cut), contents);
+  if (set.jig) AddPages("jig.pdf", JigSheets(job, *set.jig), contents);
   return found;
 }
 
