@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <ostream>
 
+#include "keys_text.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/cutting/cut_set.h"
@@ -11,6 +12,7 @@
 #include "lidwright/design/correction.h"
 #include "lidwright/design/make_design.h"
 #include "lidwright/drawing/arm_sheet.h"
+#include "lidwright/drawing/arrangement.h"
 #include "lidwright/drawing/box_drawing.h"
 #include "lidwright/drawing/charts.h"
 #include "lidwright/drawing/jig_sheet.h"
@@ -18,11 +20,12 @@
 #include "lidwright/drawing/nest_sheet.h"
 #include "lidwright/drawing/overlay.h"
 #include "lidwright/drawing/stack_sheet.h"
+#include "lidwright/drawing/swing_film.h"
 #include "lidwright/drawing/swing_frames.h"
 #include "lidwright/drawing/templates.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
-#include "lidwright/report/forces_text.h"
+#include "lidwright/report/answer_text.h"
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
 #include "lidwright/report/parts_text.h"
@@ -38,10 +41,27 @@ void Print(const Problems& problems, std::ostream& out) {
       << "; nothing was written\n";
 }
 
+bool LooksLikeJob(const std::string& text) {
+  return text.find("\"lidwright hinge") == std::string::npos &&
+         (text.find("\"case\"") != std::string::npos ||
+          text.find("\"stations\"") != std::string::npos);
+}
+
+// Files given in each other's place would only lead to a list of unknown keys.
+bool LooksLikeHinge(const std::string& text) {
+  return text.find("\"lidwright hinge") < 200 ||
+         (text.find("\"ground_a\"") != std::string::npos && !LooksLikeJob(text));
+}
+
 // `needs_room`: the job is to be worked on, not only drawn.
 std::optional<Job> Load(const std::string& file, std::ostream& messages, bool needs_room = true) {
-  JobReading reading = ReadJob(ReadFile(file, kLargestJob_bytes), file);
+  const std::string text = ReadFile(file, kLargestJob_bytes);
+  JobReading reading = ReadJob(text, file);
   if (!reading.job) {
+    if (LooksLikeHinge(text)) {
+      messages << file << ": this is a hinge, not a job: 'lidwright check JOB HINGE' takes both\n";
+      return std::nullopt;
+    }
     Print(reading.problems, messages);
     return std::nullopt;
   }
@@ -72,6 +92,8 @@ std::string Number(int i, int count) {
 }
 
 void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderContents& contents) {
+  contents["arrangement.svg"] = ArrangementSvg(design, hinge);
+  contents["arrangement.pdf"] = ArrangementPdf(design, hinge);
   contents["overlay.svg"] = OverlaySvg(design, hinge);
   contents["overlay.pdf"] = OverlayPdf(design, hinge);
   contents["arms.svg"] = ArmSheetSvg(design, hinge);
@@ -80,6 +102,7 @@ void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderCon
     contents["charts.svg"] = ChartsSvg(design, hinge);
     contents["charts.pdf"] = ChartsPdf(design, hinge);
   }
+  contents["swing.svg"] = SwingFilm(design, hinge);
   const std::vector<std::string> swing = SwingFrames(design, hinge, frames);
   for (int i = 0; i < frames; ++i) {
     contents["swing/frame_" + Number(i, frames) + ".svg"] = swing[static_cast<std::size_t>(i)];
@@ -113,7 +136,9 @@ PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& co
 // What the report offers to open, as far as it was written.
 ReportLinks LinksFor(const FolderContents& contents) {
   const std::vector<ReportLink> offered{
-      {"overlay.pdf", "the swing in one drawing, with the pivots measured from reachable edges"},
+      {"arrangement.pdf", "where the pivots go, lid shut and open, measured from reachable edges"},
+      {"overlay.pdf", "the swing in one drawing"},
+      {"swing.svg", "the swing as a film that plays by itself, to show or to send"},
       {"arms.pdf", "the arms, to check pieces against"},
       {"paper_trial.pdf", "both arms and the section at full size: cut out, pin, try"},
       {"templates.pdf", "full-size templates for drilling case and lid"},
@@ -175,17 +200,23 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   const FolderContents contents = ContentsOf(design, options.frames);
   WriteFolder(folder, contents, IfThereOf(options));
   progress.Clear();
-  streams.out << contents.at("summary.txt") << "\nwritten to " << folder << " (" << contents.size()
-              << " files)\n";
+  streams.out << AnswerText(design) << "\nwritten to " << folder << " (" << contents.size()
+              << " files): open " << (std::filesystem::path(folder) / "report.html").string()
+              << "\n";
   return design.hinges.empty() ? ExitCode::kNoHinge : ExitCode::kGood;
 }
 
 ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
   const std::optional<Job> job = Load(options.job_file, streams.messages);
   if (!job) return ExitCode::kBadJob;
-  const PivotReading reading =
-      ReadPivots(ReadFile(options.hinge_file, kLargestJob_bytes), options.hinge_file);
+  const std::string text = ReadFile(options.hinge_file, kLargestJob_bytes);
+  const PivotReading reading = ReadPivots(text, options.hinge_file);
   if (!reading.hinge) {
+    if (LooksLikeJob(text)) {
+      streams.messages << options.hinge_file
+                       << ": this is a job, not a hinge: 'lidwright check JOB HINGE'\n";
+      return ExitCode::kBadJob;
+    }
     Print(reading.problems, streams.messages);
     return ExitCode::kBadJob;
   }
@@ -204,12 +235,10 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     if (hinge.parts) AddParts(design, hinge, contents);
     WriteFolder(options.out, contents, IfThereOf(options));
   }
-  streams.out << VerdictTable(hinge, box.job);
-  if (hinge.forces) streams.out << "\n" << ForcesText(*hinge.forces, box.job);
-  if (hinge.parts) streams.out << "\n" << PartsText(*hinge.parts, {}, box.job);
+  streams.out << JudgementText(hinge, box.job);
   if (!AllMet(hinge.verdicts)) {
     const std::optional<Correction> correction = SmallestCorrection(box, hinge.pivots);
-    streams.out << (correction ? CorrectionText(*correction, box.job)
+    streams.out << (correction ? Folded(CorrectionText(*correction, box.job), 4)
                                : "No single pivot moved by up to 25 mm makes it good.\n");
   }
   if (!options.out.empty()) streams.out << "\nwritten to " << options.out << "\n";
@@ -234,7 +263,7 @@ ExitCode BoxCommand(const CommandOptions& options, const Streams& streams) {
 }
 
 ExitCode KeysCommand(const Streams& streams) {
-  streams.out << JobReference();
+  streams.out << KeysText();
   return ExitCode::kGood;
 }
 

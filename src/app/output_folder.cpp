@@ -3,9 +3,13 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <system_error>
+#include <vector>
+
+#include "lidwright/base/problem.h"
 
 namespace lidwright {
 namespace {
@@ -52,12 +56,25 @@ class Scratch {
   fs::path path_;
 };
 
+// " (did you mean …?)" with the file of the same folder whose name is nearest, or "".
+std::string NearestFile(const fs::path& path) {
+  std::vector<std::string> names;
+  std::error_code error;
+  const fs::path folder = path.has_parent_path() ? path.parent_path() : fs::path(".");
+  for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
+    if (it->is_regular_file(error)) names.push_back(it->path().filename().string());
+  }
+  std::sort(names.begin(), names.end());
+  const std::string near = Nearest(path.filename().string(), names);
+  return near.empty() ? "" : " (did you mean " + (path.parent_path() / near).string() + "?)";
+}
+
 }  // namespace
 
 std::string ReadFile(const std::string& path, std::size_t limit_bytes) {
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
-  if (!fs::exists(status)) throw FileError(path + ": there is no such file");
+  if (!fs::exists(status)) throw FileError(path + ": there is no such file" + NearestFile(path));
   if (fs::is_directory(status)) throw FileError(path + ": this is a folder, not a file");
   std::ifstream file(path, std::ios::binary);
   if (!file) throw FileError(path + ": cannot be read");
@@ -136,7 +153,11 @@ void CheckFile(const std::string& path, IfThere if_there) {
   }
   if (fs::is_directory(target)) throw FileError(path + " is a folder");
   const fs::path parent = target.has_parent_path() ? target.parent_path() : fs::path(".");
-  if (!fs::is_directory(parent) || ::access(parent.c_str(), W_OK | X_OK) != 0) {
+  std::error_code none;
+  if (!fs::is_directory(parent, none)) {
+    throw FileError(path + ": there is no folder " + parent.string());
+  }
+  if (::access(parent.c_str(), W_OK | X_OK) != 0) {
     throw FileError("cannot write into " + parent.string());
   }
 }

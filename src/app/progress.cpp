@@ -21,7 +21,7 @@ void Progress::Show(const std::string& what, double share) {
   last_ = now;
   const double spent = std::chrono::duration<double>(now - stage_start_).count();
   std::string line = what + ": " + Fixed(100.0 * std::clamp(share, 0.0, 1.0), 0) + " %";
-  if (share > 0.05 && spent > 1.0) {
+  if (share > 0.05 && spent > 0.5) {
     line += ", " + Fixed(std::ceil(spent * (1.0 - share) / share), 0) + " s left";
   }
   const std::size_t width = line.size();

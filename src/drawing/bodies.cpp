@@ -143,42 +143,61 @@ void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const So
   canvas.End();
 }
 
+double HingeSection_mm(const Solid& solid, const Hinge& hinge) {
+  double low = 1e300, high = -1e300;
+  for (const auto& arm : {hinge.arm_a, hinge.arm_b}) {
+    if (!arm || !(arm->z_max_mm > arm->z_min_mm)) continue;
+    low = std::min(low, arm->z_min_mm);
+    high = std::max(high, arm->z_max_mm);
+  }
+  if (low > high) return (solid.bay.z_min_mm + solid.bay.z_max_mm) / 2.0;
+  return (low + high) / 2.0;
+}
+
+std::array<Body, 2> ArmsFromBehind(const Hinge& hinge) {
+  const bool a_nearer = hinge.arm_a && hinge.arm_b && hinge.arm_a->z_max_mm > hinge.arm_b->z_max_mm;
+  return a_nearer ? std::array{Body::kArmB, Body::kArmA} : std::array{Body::kArmA, Body::kArmB};
+}
+
+void DrawArm(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose) {
+  const bool first = body == Body::kArmA;
+  const std::optional<Arm>& arm = first ? hinge.arm_a : hinge.arm_b;
+  const Pivots& p = hinge.pivots;
+  canvas.Begin(first ? "arm-a" : "arm-b");
+  if (arm) {
+    Path path{view(Moved(arm->outline, pose))};
+    for (Circle hole : {arm->ground_hole, arm->lid_hole}) {
+      hole.centre = pose * hole.centre;
+      path.push_back(view(AsOutline(hole)));
+    }
+    DrawArmMetal(canvas, path, body);
+  } else {
+    canvas.Draw(PageLine({view(pose * (first ? p.ground_a : p.ground_b)),
+                          view(pose * (first ? p.lid_a : p.lid_b))}),
+                std::nullopt, Pen{style::kEdge.width_mm, style::kArmInk});
+  }
+  canvas.End();
+}
+
+void DrawGroundPivots(Canvas& canvas, const View& view, const Pivots& pivots) {
+  canvas.Draw(Circle{view(pivots.ground_a), 0.8}, style::kInk, style::kThin, "pivot ground-a");
+  canvas.Draw(Circle{view(pivots.ground_b), 0.8}, style::kInk, style::kThin, "pivot ground-b");
+}
+
+void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const Pose& X_CL) {
+  const Vec2 a = view(X_CL * pivots.lid_a), b = view(X_CL * pivots.lid_b);
+  canvas.Draw(PageLine({a, b}), std::nullopt, style::kPhantom);  // what the lid's plate joins
+  canvas.Draw(Circle{a, 0.8}, style::kPaper, style::kFineEdge, "pivot lid-a");
+  canvas.Draw(Circle{b, 0.8}, style::kPaper, style::kFineEdge, "pivot lid-b");
+}
+
 void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const Swing& swing,
               const LidState& state) {
-  struct Drawn {
-    Body body;
-    const std::optional<Arm>& arm;
-    Vec2 ground, lid;
-    const char* name;
-  };
-  const Pose X_CL = swing.PoseOf(Body::kLid, state);
-  const Drawn a{Body::kArmA, hinge.arm_a, hinge.pivots.ground_a, X_CL * hinge.pivots.lid_a, "a"};
-  const Drawn b{Body::kArmB, hinge.arm_b, hinge.pivots.ground_b, X_CL * hinge.pivots.lid_b, "b"};
-  // Seen from the end at +z: what lies nearer to it covers the rest.
-  const bool a_nearer = hinge.arm_a && hinge.arm_b && hinge.arm_a->z_max_mm > hinge.arm_b->z_max_mm;
-  for (const Drawn& drawn : {a_nearer ? b : a, a_nearer ? a : b}) {
-    canvas.Begin(std::string("arm-") + drawn.name);
-    if (drawn.arm) {
-      const Pose pose = swing.PoseOf(drawn.body, state);
-      Path path{view(Moved(drawn.arm->outline, pose))};
-      for (Circle hole : {drawn.arm->ground_hole, drawn.arm->lid_hole}) {
-        hole.centre = pose * hole.centre;
-        path.push_back(view(AsOutline(hole)));
-      }
-      DrawArmMetal(canvas, path, drawn.body);
-    } else {
-      canvas.Draw(PageLine({view(drawn.ground), view(drawn.lid)}), std::nullopt,
-                  Pen{style::kEdge.width_mm, style::kArmInk});
-    }
-    canvas.End();
+  for (const Body body : ArmsFromBehind(hinge)) {
+    DrawArm(canvas, view, hinge, body, swing.PoseOf(body, state));
   }
-  // What the lid's plate joins.
-  canvas.Draw(PageLine({view(a.lid), view(b.lid)}), std::nullopt, style::kPhantom);
-  for (const Drawn& drawn : {a, b}) {
-    const std::string name = drawn.name;
-    canvas.Draw(Circle{view(drawn.ground), 0.8}, style::kInk, style::kThin, "pivot ground-" + name);
-    canvas.Draw(Circle{view(drawn.lid), 0.8}, style::kPaper, style::kFineEdge, "pivot lid-" + name);
-  }
+  DrawLidPivots(canvas, view, hinge.pivots, swing.PoseOf(Body::kLid, state));
+  DrawGroundPivots(canvas, view, hinge.pivots);
 }
 
 }  // namespace lidwright

@@ -1,29 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <array>
 #include <optional>
 #include <vector>
 
 #include "lidwright/design/design.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/linkage/lid_motion.h"
+#include "lidwright/solid/section.h"
 #include "view.h"
 
 namespace lidwright {
-
-/// Case and lid cut at one place across the width.
-struct Section {
-  std::vector<Ring> case_rings;
-  std::vector<Ring> lid_rings;
-};
-
-/// The ruled solid's section at z, |z| in mirrored boxes; where it jumps, the side nearer to the
-/// middle. Beyond the outermost stations it is theirs.
-Section SectionAt(const Solid& solid, double z_mm);
-
-/// The solid section of the end wall at +z, at its inner face, where arms pass it most closely;
-/// empty if there is none.
-Section EndWallSection(const Solid& solid);
 
 /// Where the hinge's section is taken: mid-thickness of its arms, or the middle of the bay.
 double HingeSection_mm(const Solid& solid, const Hinge& hinge);
@@ -62,9 +50,18 @@ std::vector<Spot> TightSpots(const Hinge& hinge);
 void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const Solid& solid,
                       const Box2& model_area);
 
-/// Both arms at a state, the one farther from the viewer first; pivots joined by a thin line where
-/// an arm has no shape. Circles of class "pivot ground-a", "pivot ground-b", "pivot lid-a" and
-/// "pivot lid-b" mark the pivots.
+/// One arm where `pose` puts it; its pivots joined by a line where it has no shape.
+void DrawArm(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose);
+
+/// The arms in the order they are drawn: the one farther from the viewer at +z first.
+std::array<Body, 2> ArmsFromBehind(const Hinge& hinge);
+
+/// Circles of class "pivot ground-a" and "pivot ground-b", and with the line between them
+/// "pivot lid-a" and "pivot lid-b".
+void DrawGroundPivots(Canvas& canvas, const View& view, const Pivots& pivots);
+void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const Pose& X_CL);
+
+/// Both arms and all pivots at a state.
 void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const Swing& swing,
               const LidState& state);
 

@@ -104,17 +104,25 @@ struct SvgWriter {
 
 }  // namespace
 
-std::string Canvas::Svg() const {
-  LW_REQUIRE(open_groups_ == 0, open_groups_ << " groups not ended");
+std::string Canvas::SvgOpening() const {
   const std::string width = Text(width_mm_), height = Text(height_mm_);
-  std::string text = "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"" + width +
-                     "mm\" height=\"" + height + "mm\" viewBox=\"0 0 " + width + " " + height +
-                     "\" font-family=\"DejaVu Sans, Verdana, sans-serif\" fill-rule=\"evenodd\" "
-                     "stroke-linecap=\"round\" stroke-linejoin=\"round\">\n<title>" +
-                     XmlText(title_) + "</title>\n<rect width=\"" + width + "\" height=\"" +
-                     height + "\" fill=\"#ffffff\"/>\n";
+  return "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"" + width +
+         "mm\" height=\"" + height + "mm\" viewBox=\"0 0 " + width + " " + height +
+         "\" font-family=\"DejaVu Sans, Verdana, sans-serif\" fill-rule=\"evenodd\" "
+         "stroke-linecap=\"round\" stroke-linejoin=\"round\">\n<title>" +
+         XmlText(title_) + "</title>\n";
+}
+
+std::string Canvas::SvgItems() const {
+  LW_REQUIRE(open_groups_ == 0, open_groups_ << " groups not ended");
+  std::string text;
   for (const Item& item : items_) std::visit(SvgWriter{height_mm_, &text}, item);
-  return text + "</svg>\n";
+  return text;
+}
+
+std::string Canvas::Svg() const {
+  return SvgOpening() + "<rect width=\"" + Text(width_mm_) + "\" height=\"" + Text(height_mm_) +
+         "\" fill=\"#ffffff\"/>\n" + SvgItems() + "</svg>\n";
 }
 
 }  // namespace lidwright

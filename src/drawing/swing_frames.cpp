@@ -17,32 +17,7 @@
 namespace lidwright {
 namespace {
 
-const Vec2 kLargestFrame_mm(200.0, 165.0);  // the drawing in a frame
-constexpr double kFrameMargin_mm = 6.0;
-constexpr double kFooter_mm = 11.0;
 constexpr double kNumber_mm = 20.0;  // room for the frame's number
-
-// Page, view and footer, the same for all frames.
-struct FrameLayout {
-  Vec2 page;
-  View view;
-  Box2 drawing;
-};
-
-FrameLayout LayoutFor(const SwingScene& scene) {
-  FrameLayout layout;
-  const Vec2 model = Size(scene.area);
-  const double scale = UsualScale([&](double s) {
-    return s * model.x() <= kLargestFrame_mm.x() && s * model.y() <= kLargestFrame_mm.y();
-  });
-  const Vec2 margin = Vec2::Constant(kFrameMargin_mm);
-  layout.page = scale * model + 2.0 * margin + Vec2(0.0, kFooter_mm);
-  // Whole millimetres, and wide enough for the footer.
-  layout.page = Vec2(std::max(110.0, std::ceil(layout.page.x())), std::ceil(layout.page.y()));
-  layout.drawing = {Vec2(0.0, kFooter_mm), layout.page};
-  layout.view = {scale, Middle(layout.drawing) - scale * Middle(scene.area)};
-  return layout;
-}
 
 void DrawFooter(Canvas& canvas, const SwingScene& scene, const FrameLayout& layout, double theta,
                 int number, int count) {
@@ -108,7 +83,7 @@ std::vector<Canvas> SwingFrameCanvases(const Design& design, const Hinge& hinge,
                                        const SwingFrameOptions& options) {
   LW_REQUIRE(options.count >= 1, "count=" << options.count);
   const SwingScene scene(design, hinge);
-  const FrameLayout layout = LayoutFor(scene);
+  const FrameLayout layout = LayoutFrames(scene);
   const View& view = layout.view;
   const std::string name =
       design.job.name.empty() ? "Swing" : design.job.name + " \xE2\x80\x93 swing";

@@ -8,6 +8,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/drawing/style.h"
+#include "sheet.h"
 
 namespace lidwright {
 namespace {
@@ -15,6 +16,8 @@ namespace {
 constexpr int kPathSteps = 96;
 // A wall or ceiling farther from what is swept than this share of the case's depth is not shown.
 constexpr double kNearShare = 0.35;
+const Vec2 kLargestFrame_mm(200.0, 165.0);  // the drawing in a frame
+constexpr double kLeastFrame_mm = 110.0;    // wide enough for the footer
 
 }  // namespace
 
@@ -38,10 +41,28 @@ SwingScene::SwingScene(const Design& the_design, const Hinge& the_hinge)
   }
 }
 
+FrameLayout LayoutFrames(const SwingScene& scene) {
+  FrameLayout layout;
+  const Vec2 model = Size(scene.area);
+  const double scale = UsualScale([&](double s) {
+    return s * model.x() <= kLargestFrame_mm.x() && s * model.y() <= kLargestFrame_mm.y();
+  });
+  const Vec2 margin = Vec2::Constant(kFrameMargin_mm);
+  layout.page = scale * model + 2.0 * margin + Vec2(0.0, kFooter_mm);
+  layout.page =
+      Vec2(std::max(kLeastFrame_mm, std::ceil(layout.page.x())), std::ceil(layout.page.y()));
+  layout.drawing = {Vec2(0.0, kFooter_mm), layout.page};
+  layout.view = {scale, Middle(layout.drawing) - scale * Middle(scene.area)};
+  return layout;
+}
+
 void DrawStanding(Canvas& canvas, const View& view, const SwingScene& scene) {
+  DrawStandingIn(canvas, view, scene, Grown(scene.area, 3.0 / view.scale));
+}
+
+void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, const Box2& area) {
   const Job& job = scene.design.job;
-  const double edge = 3.0 / view.scale;
-  DrawSurroundings(canvas, view, job, scene.design.solid, Grown(scene.area, edge));
+  DrawSurroundings(canvas, view, job, scene.design.solid, area);
   canvas.Begin("case");
   canvas.Draw(view(scene.middle.case_rings), std::nullopt, style::kGhost);
   DrawCaseWood(canvas, view(scene.cut.case_rings));

@@ -23,8 +23,21 @@ struct SwingScene {
   Box2 area;   ///< the same with bench, and wall and ceiling where they are near
 };
 
+/// Page and view of frames and film, the same at every angle: whole millimetres, a usual scale, all
+/// that is swept above a footer.
+struct FrameLayout {
+  Vec2 page = Vec2::Zero();
+  View view;
+  Box2 drawing;
+};
+inline constexpr double kFrameMargin_mm = 6.0;
+inline constexpr double kFooter_mm = 11.0;
+FrameLayout LayoutFrames(const SwingScene& scene);
+
 /// Bench, wall, contents, the case's three sections.
 void DrawStanding(Canvas& canvas, const View& view, const SwingScene& scene);
+/// The same with bench, wall and ceiling only as far as `area` of the model reaches.
+void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, const Box2& area);
 
 /// The lid in full at a state: at mid-width thin, at the hinge cut, its end dashed.
 void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state);

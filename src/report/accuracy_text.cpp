@@ -25,7 +25,7 @@ std::string Percent(double share) {
 std::string AccuracyText(const Accuracy& a, const Job& job, double play_factor) {
   const bool inches = job.inches;
   const auto line = [](bool good, const std::string& text) {
-    return std::string("  ") + (good ? "good   " : "watch  ") + text + "\n";
+    return std::string("  ") + (good ? "pass  " : "warn  ") + text + "\n";
   };
   std::string text = "With holes " + Small(a.drill_error_mm, inches) +
                      " off as a rule (standard deviation each way), of " +

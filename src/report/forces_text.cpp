@@ -13,7 +13,7 @@ namespace {
 constexpr double kSoft_m_s = 1.0;
 
 std::string Line(bool good, const std::string& text) {
-  return std::string("  ") + (good ? "good   " : "watch  ") + text + "\n";
+  return std::string("  ") + (good ? "pass  " : "warn  ") + text + "\n";
 }
 
 std::string Deg(double rad) {
@@ -38,12 +38,16 @@ std::string ForcesText(const HingeForces& forces, const Job& job) {
                      Deg(feel.over_centre_rad) + " beyond");
   }
   std::string stays;
+  bool holds = false;
   for (const Feel::Stretch& s : feel.stays) {
-    stays += (stays.empty() ? "" : ", ") + Deg(s.from_rad) + " to " + Deg(s.to_rad);
+    const std::string from = Deg(s.from_rad), to = Deg(s.to_rad);
+    // A range within one degree is a point of balance, not a hold.
+    stays += (stays.empty() ? "" : ", ") + (from == to ? "only about " + from : from + " to " + to);
+    holds = holds || from != to;
   }
-  text += Line(!feel.stays.empty(), stays.empty() ? "friction alone keeps it nowhere"
-                                                  : "friction of " + Text(job.loads.friction, 2) +
-                                                        " keeps it from " + stays);
+  text += Line(holds, stays.empty()
+                          ? "friction alone keeps it nowhere"
+                          : "friction of " + Text(job.loads.friction, 2) + " keeps it at " + stays);
   text += Line(feel.holding_nmm < 1.0,
                "to stay at every angle it needs " + Fixed(feel.holding_nmm / 1000.0, 2) +
                    " N m more (both sides together) from a stay or friction washers");

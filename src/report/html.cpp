@@ -43,6 +43,20 @@ std::string Data(const Design& design) {
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
+// Ways to those parts that the page has.
+std::string WaysTo(const std::string& parts) {
+  const std::pair<const char*, const char*> all[] = {
+      {"swing", "Swing"},       {"proofs", "Requirements"}, {"choices", "Hinges"},
+      {"plain", "Plain hinge"}, {"marking", "Pivots"},      {"accuracy", "Accuracy"},
+      {"parts", "Parts"},       {"files", "Files"},         {"watch", "Cautions"}};
+  std::string links;
+  for (const auto& [id, name] : all) {
+    if (parts.find(std::string("<section id=\"") + id + "\"") == std::string::npos) continue;
+    links += Element("a", std::string("href=\"#") + id + "\"", name) + "\n";
+  }
+  return Element("nav", "aria-label=\"Parts of this page\"", "\n" + links);
+}
+
 }  // namespace
 
 std::string FilesPart(const ReportLinks& links) {
@@ -83,16 +97,16 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
   page += Element("title", "", Escaped(name) + " \u2013 hidden hinge") + "\n";
   page += Element("style", "", kStyle) + "\n</head>\n<body>\n";
   page += "<a class=\"skip\" href=\"#swing\">To the swing</a>\n<header>\n" +
-          Element("p", "class=\"kicker\"", "Hidden hinge for") + Element("h1", "", Escaped(name)) +
-          "\n</header>\n<main>\n";
+          Element("p", "class=\"kicker\"", "Hidden hinge for") + Element("h1", "", Escaped(name));
   const auto pair = [](const std::string& left, const std::string& right) {
     return left.empty() || right.empty() ? left + right
                                          : Element("div", "class=\"pair\"", left + right);
   };
-  page += pair(AnswerPart(design), FeelPart(design)) + WatchPart(design) + SwingPart(design) +
-          ProofPart(design) + ChoicePart(design) + PlainPart(design) +
-          pair(MarkingPart(design), AccuracyPart(design)) + PartsPart(design, links.parts) +
-          FilesPart(links) + JobPart(design, links);
+  std::string parts = pair(AnswerPart(design), FeelPart(design)) + WatchPart(design) +
+                      SwingPart(design) + ProofPart(design) + ChoicePart(design) +
+                      PlainPart(design) + pair(MarkingPart(design), AccuracyPart(design)) +
+                      PartsPart(design, links.parts) + FilesPart(links) + JobPart(design, links);
+  page += WaysTo(parts) + "\n</header>\n<main>\n" + parts;
   page += "</main>\n<script type=\"application/json\" id=\"data\">" + InScript(Data(design)) +
           "</script>\n<script>" + kScript + "</script>\n</body>\n</html>\n";
   return page;

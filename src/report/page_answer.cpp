@@ -169,9 +169,10 @@ std::string NoHingeAnswer(const Design& design) {
 
 std::string MarkedList(const std::string& text) {
   struct Mark {
-    const char *begin, *word;
+    const char *begin, *word, *look;
   };
-  constexpr Mark kMarks[] = {{"  good   ", "good"}, {"  watch  ", "watch"}, {"  -      ", ""}};
+  constexpr Mark kMarks[] = {
+      {"  pass  ", "pass", "good"}, {"  warn  ", "warn", "watch"}, {"  -     ", "", "said"}};
   std::istringstream lines(text);
   std::string head, list;
   for (std::string line; std::getline(lines, line);) {
@@ -182,9 +183,9 @@ std::string MarkedList(const std::string& text) {
       continue;
     }
     const std::string word = mark->word;
-    list += Element("li", word.empty() ? "class=\"said\"" : "class=\"" + word + "\"",
+    list += Element("li", std::string("class=\"") + mark->look + "\"",
                     (word.empty() ? "" : Element("b", "class=\"word\"", word)) +
-                        Element("span", "", Prose(line.substr(9)))) +
+                        Element("span", "", Prose(line.substr(8)))) +
             "\n";
   }
   return Element("p", "", Prose(head)) + Element("ul", "class=\"marked\"", list);

@@ -3,6 +3,7 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/solid/reachable_faces.h"
 #include "markup.h"
 #include "page_sections.h"
 #include "words.h"
@@ -66,12 +67,13 @@ std::string Coordinate(double mm, bool inches) {
 }
 
 std::string PivotRow(const std::string& letter, const std::string& name, const Vec2& at,
-                     double inner_mm, bool inches) {
+                     const ReachableFaces& faces, bool inches) {
   return Element("tr", "",
                  Element("th", "scope=\"row\"", letter + " " + Prose(name)) +
                      Element("td", "", Prose(Coordinate(at.x(), inches))) +
                      Element("td", "", Prose(Coordinate(at.y(), inches))) +
-                     Element("td", "", Prose(Coordinate(at.x() - inner_mm, inches)))) +
+                     Element("td", "", Prose(Coordinate(at.x() - faces.back_x_mm, inches))) +
+                     Element("td", "", Prose(Coordinate(at.y() - faces.rim_y_mm, inches)))) +
          "\n";
 }
 
@@ -120,23 +122,28 @@ std::string MarkingPart(const Design& design) {
   const Hinge& hinge = design.hinges.front();
   const Pivots& p = hinge.pivots;
   const bool inches = design.job.inches;
-  const double inner = design.job.box.back_wall_mm;
+  const ReachableFaces faces = FacesAtEnd(design.job, design.solid);
   const std::string unit = inches ? "in" : "mm";
   const std::string head =
       Element("tr", "",
               Element("th", "scope=\"col\"", "pivot") +
                   Element("th", "scope=\"col\"", "x from the rear face, " + unit) +
                   Element("th", "scope=\"col\"", "y from the rim, " + unit) +
-                  Element("th", "scope=\"col\"", "from the inner face of the back, " + unit));
-  const std::string rows = PivotRow("A<sub>0</sub>", "case, arm A", p.ground_a, inner, inches) +
-                           PivotRow("B<sub>0</sub>", "case, arm B", p.ground_b, inner, inches) +
-                           PivotRow("A", "lid, arm A", p.lid_a, inner, inches) +
-                           PivotRow("B", "lid, arm B", p.lid_b, inner, inches);
+                  Element("th", "scope=\"col\"", "by square: from the back's inner face") +
+                  Element("th", "scope=\"col\"", "by square: from the rim"));
+  const std::string rows = PivotRow("A<sub>0</sub>", "case, arm A", p.ground_a, faces, inches) +
+                           PivotRow("B<sub>0</sub>", "case, arm B", p.ground_b, faces, inches) +
+                           PivotRow("A", "lid, arm A", p.lid_a, faces, inches) +
+                           PivotRow("B", "lid, arm B", p.lid_b, faces, inches);
   return Section(
       "marking", "Where the pivots go",
       Element("p", "",
-              "With the lid shut, seen from the side, at the ends of the box. Minus is behind the "
-              "rear face or below the rim. Fix the plates with the lid shut and the arms on their "
+              "With the lid shut, seen from the side. x and y are as in the job and in hinge.json: "
+              "from "
+              "the rear face and the rim at the very ends. By square are the same pivots from the "
+              "faces beside the end wall, on its inside: bow and arch are allowed for. Minus is "
+              "behind the face or below the rim. Fix the plates with the lid shut and the arms on "
+              "their "
               "pins: errors of the plates then cancel.") +
           Element("table", "class=\"pivots\"",
                   Element("caption", "", "Pivots of the hinge that is drawn and cut") +

@@ -35,7 +35,7 @@ std::string PlainPart(const Design& design);
 /// The hinge's parts: do they all go, the list, what to saw and what to have at hand.
 std::string PartsPart(const Design& design, const PartsFound& found);
 
-/// The lines "  good   …", "  watch  …" and "  -      …" of a text as a list, what stands before as
+/// The lines "  pass  …", "  warn  …" and "  -     …" of a text as a list, what stands before as
 /// a paragraph.
 std::string MarkedList(const std::string& text);
 

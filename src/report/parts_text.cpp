@@ -9,7 +9,7 @@ namespace lidwright {
 namespace {
 
 std::string Line(bool good, const std::string& text) {
-  return std::string("  ") + (good ? "good   " : "watch  ") + text + "\n";
+  return std::string("  ") + (good ? "pass  " : "warn  ") + text + "\n";
 }
 
 const Verdict* Tightest(const Verdicts& verdicts) {
@@ -51,7 +51,7 @@ std::string PartsText(const HingeSet& set, const std::vector<CutFault>& cut_faul
   if (set.complete && cut_faults.empty()) {
     text += Line(true, "every part can be cut with this cutter and fits the bay");
   }
-  for (const std::string& sentence : set.sentences) text += "  -      " + sentence + "\n";
+  for (const std::string& sentence : set.sentences) text += "  -     " + sentence + "\n";
   return text;
 }
 

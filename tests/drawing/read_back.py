@@ -3,7 +3,8 @@
 
 For every drawing: the SVG is XML without ids, its page is in millimetres, and librsvg gives it that
 size; the PDF's page has the same size by pdfinfo; every text of the SVG can be found in the PDF by
-pdftotext; both, made into pixels, show the same picture. The writer gives the same bytes a second
+pdftotext; no two words, measured by poppler, meet or leave the page; both, made into pixels, show
+the same picture. The writer gives the same bytes a second
 time, in another time zone and locale.
 """
 import os
@@ -74,6 +75,51 @@ def letters(text):
     return re.sub(r"\s+", "", text)
 
 
+WORD = re.compile(r'<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">(.*)</word>')
+# DejaVu Sans, in shares of its line of 0.928 + 0.236 em: what stands above capitals, and below the
+# base line.
+OVER, UNDER = (0.928 - 0.729) / 1.164, 0.236 / 1.164
+
+
+def inked(word):
+    """poppler's box of a word, as far up and down as its letters go."""
+    x0, y0, x1, y1 = (float(number) for number in word[:4])
+    text = word[4].replace("&quot;", '"')
+    under = 0.0 if re.search(r"[gjpqy,;()/⌀]", text) else UNDER
+    wide, high = x1 - x0, y1 - y0
+    # Long words lie along their longer side, single letters across it. Names of pivots are level.
+    upright = high > wide if len(text) > 1 else wide > high
+    if re.match(r"[A-Za-z]", text) and len(text) == 2:
+        upright = False
+    if upright:  # read from the right: the top of the letters is at the left
+        return text, x0 + OVER * wide, y0, x1 - under * wide, y1
+    return text, x0, y0 + OVER * high, x1, y1 - under * high
+
+
+def meeting(words):
+    """Pairs of words whose ink meets by more than a fiftieth of a millimetre."""
+    slack = 0.02 * 72 / 25.4
+    return [(a[0], b[0]) for i, a in enumerate(words) for b in words[:i]
+            if min(a[3], b[3]) - max(a[1], b[1]) > slack
+            and min(a[4], b[4]) - max(a[2], b[2]) > slack]
+
+
+def check_words(name, pdf):
+    xml = run("pdftotext", "-bbox", str(pdf), "-").decode()
+    width, height = (float(x) for x in re.search(r'<page width="([\d.]+)" height="([\d.]+)"',
+                                                xml).groups())
+    words = [inked(word) for word in WORD.findall(xml)]
+    check(len(words) >= 5, f"{name}: only {len(words)} words")
+    for a, b in meeting(words):
+        failures.append(f"{name}: '{a}' meets '{b}'")
+    for text, x0, y0, x1, y1 in words:
+        check(x0 >= 0 and y0 >= 0 and x1 <= width and y1 <= height, f"{name}: '{text}' off the page")
+    # It would see a word moved onto its neighbour.
+    text, x0, y0, x1, y1 = words[0]
+    check(meeting(words + [("moved", x0 + 1, y0 + 1, x1 + 1, y1 + 1)]), f"{name}: sees nothing")
+    return len(words)
+
+
 def read_back(svg, scratch):
     name = svg.stem
     root = tree.parse(svg).getroot()
@@ -94,6 +140,7 @@ def read_back(svg, scratch):
     for mm, point in zip(size, points.groups()):
         check(abs(mm * 72 / 25.4 - float(point)) < 0.01, f"{name}: {mm} mm is {point} pt in PDF")
     check(re.search(r"Pages:\s+1\n", info), f"{name}: not one page")
+    check_words(name, pdf)
     found = letters(run("pdftotext", "-raw", str(pdf), "-").decode())
     for text in texts:
         check(letters(text) in found, f"{name}: '{text}' not found in the PDF")
@@ -106,7 +153,7 @@ def read_back(svg, scratch):
     max(edges, key=lambda edge: len(edge.get("d"))).set("stroke", "none")
     without = scratch / "without.svg"
     tree.ElementTree(root).write(without)
-    if name.startswith(("box", "overlay")):
+    if name.startswith(("box", "overlay", "arrangement")):
         check(share_apart(ours, without, scratch) > 2 * LIMIT, f"{name}: a missing edge goes unseen")
     ink = (ours < 200).mean()
     check(0.005 < ink < 0.5, f"{name}: {100 * ink:.1f} % of the page is dark")
@@ -121,7 +168,7 @@ def main(writer):
         run(writer, str(first))
         run(writer, str(second), env={**os.environ, "TZ": "Asia/Tokyo", "LC_ALL": "C"})
         drawings = sorted(first.glob("*.svg"))
-        check(len(drawings) == 4 * 7, f"{len(drawings)} drawings")
+        check(len(drawings) == 4 * 8 + 2, f"{len(drawings)} drawings")
         for path in sorted(first.iterdir()):
             check(path.read_bytes() == (second / path.name).read_bytes(),
                   f"{path.name}: other bytes the second time")

@@ -6,6 +6,7 @@
 
 #include "lidwright/base/units.h"
 #include "lidwright/drawing/arm_sheet.h"
+#include "lidwright/drawing/arrangement.h"
 #include "lidwright/drawing/box_drawing.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/overlay.h"
@@ -27,6 +28,7 @@ std::vector<Sheet> SheetsOf(const Design& design, int frames) {
   const Hinge& hinge = design.hinges[0];
   std::vector<Sheet> sheets = {{"box", BoxDrawing(design.job, design.solid)},
                                {"overlay", Overlay(design, hinge)},
+                               {"arrangement", Arrangement(design, hinge)},
                                {"arms", ArmSheet(design, hinge)}};
   SwingFrameOptions options;
   options.count = frames;
@@ -141,7 +143,7 @@ TEST_CASE("no two texts overlap on boxes of random measures and pivots either") 
       ++drawn;
     }
   }
-  CHECK(drawn == 60 * 9);
+  CHECK(drawn == 60 * 10);
 }
 
 TEST_CASE("the same design gives the same bytes, in SVG and in PDF") {

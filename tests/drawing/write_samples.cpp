@@ -5,8 +5,11 @@
 #include <fstream>
 #include <string>
 
+#include "lidwright/design/make_design.h"
 #include "lidwright/drawing/arm_sheet.h"
+#include "lidwright/drawing/arrangement.h"
 #include "lidwright/drawing/box_drawing.h"
+#include "lidwright/drawing/charts.h"
 #include "lidwright/drawing/overlay.h"
 #include "lidwright/drawing/swing_frames.h"
 #include "made_up_design.h"
@@ -33,6 +36,7 @@ int main(int argc, char** argv) {
     };
     both("box", BoxDrawing(design.job, design.solid));
     both("overlay", Overlay(design, hinge));
+    both("arrangement", Arrangement(design, hinge));
     both("arms", ArmSheet(design, hinge));
     SwingFrameOptions options;
     options.count = 4;
@@ -40,6 +44,16 @@ int main(int argc, char** argv) {
     for (const Canvas& canvas : SwingFrameCanvases(design, hinge, options)) {
       both("frame" + std::to_string(number++), canvas);
     }
+  }
+  // Charts need a hinge whose forces are known: one that was searched for.
+  for (const char* name : {"sample_chest", "jewellery_casket"}) {
+    DesignOptions options;
+    options.seeds = 100'000;
+    const Design design = lidwright::MakeDesign(BoxModel(testing::ReadExample(name)), options);
+    if (design.hinges.empty()) return 1;
+    const Canvas charts = Charts(design, design.hinges[0]);
+    write(std::string("charts-") + name + ".svg", charts.Svg());
+    write(std::string("charts-") + name + ".pdf", charts.Pdf());
   }
   return written ? 0 : 1;
 }

@@ -10,7 +10,7 @@ foreach(file IN ITEMS package.json package-lock.json)
   configure_file(${CMAKE_CURRENT_LIST_DIR}/browser/${file} ${report_browser}/${file} COPYONLY)
 endforeach()
 add_executable(write_reports ${CMAKE_CURRENT_LIST_DIR}/write_reports.cpp)
-target_link_libraries(write_reports PRIVATE lidwright_report)
+target_link_libraries(write_reports PRIVATE lidwright_report lidwright_drawing)
 
 add_test(NAME report_browser_tools WORKING_DIRECTORY ${report_browser}
          COMMAND ${NPM} ci --ignore-scripts --no-audit --no-fund --silent)
@@ -21,7 +21,7 @@ add_test(NAME report_browser_pages WORKING_DIRECTORY ${report_browser}
                  ${examples}/sample_chest_tight.json)
 set_tests_properties(report_browser_tools report_browser_pages
                      PROPERTIES FIXTURES_SETUP report_browser LABELS slow TIMEOUT 300)
-foreach(what IN ITEMS mesh swing page)
+foreach(what IN ITEMS mesh swing page film)
   add_test(NAME report_browser_${what} WORKING_DIRECTORY ${report_browser}
            COMMAND ${NODE} --test ${CMAKE_CURRENT_LIST_DIR}/browser/${what}_test.mjs)
   set_tests_properties(
@@ -29,4 +29,5 @@ foreach(what IN ITEMS mesh swing page)
                                       ENVIRONMENT CHROMIUM=${CHROMIUM})
 endforeach()
 # A browser on every core would only wait for its own.
-set_tests_properties(report_browser_swing report_browser_page PROPERTIES RESOURCE_LOCK browser)
+set_tests_properties(report_browser_swing report_browser_page report_browser_film
+                     PROPERTIES RESOURCE_LOCK browser)

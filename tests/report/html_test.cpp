@@ -110,8 +110,10 @@ TEST_CASE("the page says what clears, where, and what else there is", "[report]"
   CHECK(Has(page, "<a href=\"overlay.pdf\">overlay.pdf</a>"));
   CHECK(Has(page, "Made by lidwright 9.8.7."));
   CHECK(Has(page, ">another</th>"));
-  // Each pivot, from the rear face and from the inner face of a back 12 thick.
-  CHECK(Has(page, "<td>17.00</td><td>\u221221.50</td><td>5.00</td>"));
+  // Each pivot, from the rear face and the rim, and by square where the end wall begins, 158 of 170
+  // off mid-width: there a back of 12 bowed by 10 stands 1.37 further back, a rim arched by 8 1.09
+  // higher (circular arcs: √(r² − z²) − r + h with r = (170² + h²) / 2h).
+  CHECK(Has(page, "<td>17.00</td><td>\u221221.50</td><td>6.37</td><td>\u221222.59</td>"));
   CHECK(Has(page, "&quot;height&quot;: 120"));
 }
 

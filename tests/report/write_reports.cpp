@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
-// Writes report.html and hinge.json of jobs, and of hinges that fail, into a folder for the tests
-// in the browser: write_reports FOLDER JOB…
+// Writes report.html, hinge.json and swing.svg of jobs, and of hinges that fail, into a folder for
+// the tests in the browser: write_reports FOLDER JOB…
 #include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <iterator>
 
 #include "lidwright/design/make_design.h"
+#include "lidwright/drawing/swing_film.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
@@ -23,6 +24,8 @@ void Write(const fs::path& folder, const Design& design) {
   fs::create_directories(folder);
   std::ofstream(folder / "report.html", std::ios::binary) << ReportHtml(design, links);
   std::ofstream(folder / "hinge.json", std::ios::binary) << WriteHingeJson(design);
+  if (design.hinges.empty()) return;
+  std::ofstream(folder / "swing.svg", std::ios::binary) << SwingFilm(design, design.hinges.front());
 }
 
 }  // namespace

@@ -93,6 +93,10 @@ class Canvas {
 
   std::string Svg() const;
   std::string Pdf() const;
+  /// What Svg() holds between its white page and its end, to be put together with others of the
+  /// same page; and the opening of such a document.
+  std::string SvgItems() const;
+  std::string SvgOpening() const;
 
   struct Shape {
     Path path;

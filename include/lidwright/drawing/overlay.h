@@ -5,6 +5,7 @@
 
 #include "lidwright/design/design.h"
 #include "lidwright/drawing/canvas.h"
+#include "lidwright/solid/reachable_faces.h"
 
 namespace lidwright {
 
@@ -24,12 +25,5 @@ Canvas Overlay(const Design& design, const Hinge& hinge);
 
 std::string OverlaySvg(const Design& design, const Hinge& hinge);
 std::string OverlayPdf(const Design& design, const Hinge& hinge);
-
-/// The faces from which the pivots are measured, in the case's frame [mm].
-struct ReachableFaces {
-  double back_x_mm = 0.0;  ///< the back wall's inner face at the rim, where the end wall begins
-  double rim_y_mm = 0.0;   ///< the rim over the back wall there
-};
-ReachableFaces FacesAtEnd(const Job& job, const Solid& solid);
 
 }  // namespace lidwright

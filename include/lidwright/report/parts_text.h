@@ -10,7 +10,7 @@
 
 namespace lidwright {
 
-/// The hinge's parts in plain lines, each begun with "good" or "watch": are all made and do they
+/// The hinge's parts in plain lines, each begun with "pass" or "warn": are all made and do they
 /// clear, what does not go, what stands against cutting; then what was picked and why.
 std::string PartsText(const HingeSet& set, const std::vector<CutFault>& cut_faults, const Job& job);
 

@@ -87,6 +87,13 @@ test('no text leaves its frame or meets another, at any width and angle', async 
   assert.ok(looked > 100);
 });
 
+test('a report is light enough to be sent', () => {
+  for (const name of kNames) {
+    const bytes = fs.statSync(fileOf(name)).size;
+    assert.ok(bytes > 50e3 && bytes <= 1.5e6, `${name}: ${bytes} bytes`);
+  }
+});
+
 test('the check of texts finds what it is to find', async () => {
   const page = await open('sample_chest', {width: 800});
   assert.deepEqual((await faultsOfText(page)).faults, []);

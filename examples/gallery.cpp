@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+// Makes the gallery from what lidwright wrote: gallery RESULTS EXAMPLES README JOB...
+// For each JOB the folder RESULTS/JOB is read. Its picture goes to EXAMPLES/pictures/JOB.svg, its
+// row into EXAMPLES/README.md and between the marks of README. Nothing in it is made by hand.
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::json;
+
+std::string Read(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  if (!file) throw std::runtime_error("cannot read " + path.string());
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
+void Write(const fs::path& path, const std::string& text) {
+  if (fs::exists(path) && Read(path) == text) return;
+  std::ofstream file(path, std::ios::binary);
+  file << text;
+  if (!file.flush()) throw std::runtime_error("cannot write " + path.string());
+}
+
+// Without zeros at the end; `up` or down as is the safe side.
+std::string Number(double value, int places, bool up) {
+  const double scale = std::pow(10.0, places);
+  value = (up ? std::ceil(value * scale - 1e-6) : std::floor(value * scale + 1e-6)) / scale;
+  std::ostringstream text;
+  text << value;
+  return text.str();
+}
+
+struct Units {
+  std::string name;
+  int places;
+  double mm;  // of one
+  std::string operator()(double length_mm, bool up) const {
+    return Number(length_mm / mm, places, up) + " " + name;
+  }
+};
+
+std::string BoxLine(const Json& job, const Units& units) {
+  const Json &box = job.at("case"), &lid = job.at("lid");
+  const auto plain = [&](const Json& value) { return Number(value.get<double>(), 4, false); };
+  std::string text = plain(box.at("width")) + " × " + plain(box.at("depth")) + " × " +
+                     plain(box.at("height")) + " " + units.name;
+  const auto add = [&](const Json& at, const char* key, const char* what) {
+    if (at.value(key, 0.0) > 0.0) text += ", " + std::string(what) + " " + plain(at.at(key));
+  };
+  add(lid, "crown", "dome");
+  add(box, "back_bow", "back bowed");
+  add(box, "rim_arch", "rim arched");
+  return text;
+}
+
+std::string HingeLine(const Json& result, const Units& units) {
+  if (result.at("hinges").empty()) {
+    const Json& none = result.at("none");
+    std::string text = "No hinge: " + none.at("failing").get<std::string>() + " is in the way.";
+    if (!none.at("remedies").empty()) {
+      text += " One way out: " + none.at("remedies").at(0).get<std::string>() + ".";
+    }
+    return text;
+  }
+  const Json& best = result.at("hinges").at(0);
+  const Json& traits = best.at("traits");
+  return "The lid clears by " + units(traits.at("least_gap").get<double>(), false) + ", needs " +
+         units(traits.at("reach_behind").get<double>(), true) + " behind, leaves " +
+         Number(100.0 * traits.at("mouth_free").get<double>(), 0, false) +
+         " % of the mouth free, takes " +
+         Number(best.at("forces").at("largest_lift_n").get<double>(), 0, true) + " N to lift. " +
+         std::to_string(result.at("hinges").size()) + " hinges to choose from.";
+}
+
+// The rows, with pictures in `pictures` as seen from the page.
+std::string Table(const fs::path& results, const std::vector<std::string>& jobs,
+                  const std::string& pictures, const std::string& files) {
+  std::string text = "| | box | hinge |\n| --- | --- | --- |\n";
+  for (const std::string& job : jobs) {
+    const Json result = Json::parse(Read(results / job / "hinge.json"));
+    // Results are in millimetres whatever the job's unit, the job itself in its own.
+    const bool inches = result.at("job").at("units") == "in";
+    const Units units = inches ? Units{"in", 3, 25.4} : Units{"mm", 1, 1.0};
+    const std::string name = result.at("job").at("name").get<std::string>();
+    text += "| <img src=\"" + pictures + job + ".svg\" width=\"300\" alt=\"" + name + "\"> | **" +
+            name + "**<br>" + BoxLine(result.at("job"), units) + "<br>[" + job + ".json](" + files +
+            job + ".json) | " + HingeLine(result, units) + " |\n";
+  }
+  return text;
+}
+
+}  // namespace
+
+int main(int count, char** arguments) {
+  if (count < 5) {
+    std::cerr << "usage: gallery RESULTS EXAMPLES README JOB...\n";
+    return 2;
+  }
+  try {
+    const fs::path results = arguments[1], examples = arguments[2], readme = arguments[3];
+    const std::vector<std::string> jobs(arguments + 4, arguments + count);
+    fs::create_directories(examples / "pictures");
+    for (const std::string& job : jobs) {
+      const fs::path film = results / job / "swing.svg";  // a box without a hinge stands still
+      Write(examples / "pictures" / (job + ".svg"),
+            Read(fs::exists(film) ? film : results / job / "box.svg"));
+    }
+    Write(examples / "README.md",
+          "# Examples\n\nMade by `bash examples/run` from the jobs beside this page. The pictures "
+          "move in a browser.\n\n" +
+              Table(results, jobs, "pictures/", ""));
+    const std::string begin = "<!-- gallery: made by examples/run -->\n", end = "<!-- /gallery -->";
+    std::string page = Read(readme);
+    const std::size_t from = page.find(begin), to = page.find(end);
+    if (from == std::string::npos || to == std::string::npos || to < from) {
+      throw std::runtime_error(readme.string() + " has no marks of the gallery");
+    }
+    page.replace(from + begin.size(), to - from - begin.size(),
+                 Table(results, jobs, "examples/pictures/", "examples/"));
+    Write(readme, page);
+  } catch (const std::exception& error) {
+    std::cerr << "gallery: " << error.what() << "\n";
+    return 1;
+  }
+}

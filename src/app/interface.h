@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+
+#include "begin_command.h"
+#include "commands.h"
+#include "trace_command.h"
+
+namespace lidwright {
+
+/// The program's commands and options, described once: parsing, help, completion and manual all
+/// come from `app`. The options are filled by parsing and must outlive it.
+struct Interface {
+  Interface(CommandOptions& options, BeginCommandOptions& begin_options,
+            TraceCommandOptions& trace_options);
+  Interface(const Interface&) = delete;
+  Interface& operator=(const Interface&) = delete;
+
+  CLI::App app;
+  CLI::App* begin = nullptr;
+  CLI::App* trace = nullptr;
+  CLI::App* fit = nullptr;
+  CLI::App* check = nullptr;
+  CLI::App* box = nullptr;
+  CLI::App* keys = nullptr;
+  CLI::App* completion = nullptr;
+  CLI::App* manual = nullptr;
+};
+
+/// What completion offers for an argument: files ending so, folders, or nothing.
+inline constexpr const char* kJsonFile = "FILE";
+inline constexpr const char* kFolder = "FOLDER";
+inline constexpr const char* kDrawing = "DRAWING";
+inline constexpr const char* kNumber = "N";
+
+/// A script for bash that completes commands, options and files of `app`. Needs nothing beyond
+/// bash itself.
+std::string BashCompletion(const CLI::App& app);
+
+/// The manual page of `app` in man's macros, section 1.
+std::string ManualPage(const CLI::App& app);
+
+}  // namespace lidwright

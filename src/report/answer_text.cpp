@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/answer_text.h"
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+#include "lidwright/report/accuracy_text.h"
+#include "lidwright/report/forces_text.h"
+#include "lidwright/report/summary.h"
+#include "words.h"
+
+namespace lidwright {
+namespace {
+
+constexpr std::size_t kColumns = 80;
+
+std::string Right(const std::string& text, std::size_t width) {
+  return text.size() < width ? std::string(width - text.size(), ' ') + text : text;
+}
+std::string Left(const std::string& text, std::size_t width) {
+  return text.size() < width ? text + std::string(width - text.size(), ' ') : text;
+}
+
+// The remarks of a text whose lines begin with a word of judgement.
+void AddWarnings(const std::string& text, std::vector<AnswerLine>* lines) {
+  std::istringstream all(text);
+  for (std::string line; std::getline(all, line);) {
+    if (line.rfind("  warn  ", 0) == 0) lines->push_back({false, line.substr(8)});
+  }
+}
+
+std::string AngleOf(const Verdict& v) {
+  return std::isnan(v.angle_rad) ? "" : " at " + Fixed(v.angle_rad * kDegPerRad, 1) + " deg";
+}
+
+// The gap that comes nearest to what is asked for, as a share of it.
+const Verdict* Tightest(const Hinge& hinge) {
+  const Verdict* tightest = nullptr;
+  const auto room = [](const Verdict& v) { return v.found - v.required; };
+  for (const Verdict& v : hinge.verdicts) {
+    if (v.unit != "mm" || v.at_most || !std::isfinite(v.found) || !std::isfinite(v.required)) {
+      continue;
+    }
+    if (v.nearest.gap_mm >= Nearness::kUnsetGap) continue;
+    if (!tightest || room(v) < room(*tightest)) tightest = &v;
+  }
+  return tightest;
+}
+
+std::string HingesTable(const Design& design) {
+  const bool inches = design.job.inches;
+  std::string text = "  " + Left("hinge", 10) + Right("least gap", 12) + Right("arms", 12) +
+                     Right("behind", 12) + Right("mouth free", 12) + Right("play", 8) + "\n";
+  for (const Hinge& hinge : design.hinges) {
+    const Traits& t = hinge.traits;
+    text += "  " + Left(hinge.character, 10) + Right(LengthIn(t.least_gap_mm, inches), 12) +
+            Right(LengthIn(t.arms_length_mm, inches), 12) +
+            Right(LengthIn(t.reach_behind_mm, inches), 12) +
+            Right(Fixed(100.0 * t.mouth_free, 0) + " %", 12) +
+            Right("x " + Fixed(t.play_factor, 1), 8) + "\n";
+  }
+  return text;
+}
+
+std::string PivotTable(const Hinge& hinge, bool inches) {
+  const Pivots& p = hinge.pivots;
+  const auto length = [&](double mm) {
+    return Fixed(mm / (inches ? kMmPerInch : 1.0), inches ? 4 : 2) + (inches ? " in" : " mm");
+  };
+  std::string text =
+      "  " + Left("pivot", 10) + Right("x, rear face", 14) + Right("y, rim", 14) + "\n";
+  for (const auto& [name, at] : {std::pair<std::string, Vec2>{"A0 case", p.ground_a},
+                                 {"B0 case", p.ground_b},
+                                 {"A  lid", p.lid_a},
+                                 {"B  lid", p.lid_b}}) {
+    text += "  " + Left(name, 10) + Right(length(at.x()), 14) + Right(length(at.y()), 14) + "\n";
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string Folded(const std::string& text, std::size_t indent) {
+  std::string folded;
+  std::size_t start = 0, width = kColumns;
+  while (text.size() - start > width) {
+    std::size_t cut = text.rfind(' ', start + width);
+    if (cut == std::string::npos || cut <= start + indent) cut = text.find(' ', start + width);
+    if (cut == std::string::npos) break;
+    folded += text.substr(start, cut - start) + "\n" + std::string(indent, ' ');
+    start = cut + 1;
+    width = kColumns - indent;
+  }
+  return folded + text.substr(start) + "\n";
+}
+
+std::string JudgementText(const Hinge& hinge, const Job& job) {
+  const bool inches = job.inches;
+  std::string text = "  " + Left("", 6) + Left("requirement", 36) + Right("asked", 13) +
+                     Right("found", 13) + Right("at", 10) + "\n";
+  bool sampled = false;
+  for (const Verdict& v : hinge.verdicts) {
+    std::string asked = Required(v, inches), found = Found(v, inches);
+    if (asked.rfind("needs ", 0) == 0) asked.erase(0, 6);
+    if (asked.rfind("at most ", 0) == 0) asked.replace(0, 8, "<= ");
+    if (found.rfind("has ", 0) == 0) found.erase(0, 4);
+    const bool only_looked = v.met && !v.proven;
+    sampled = sampled || only_looked;
+    const std::string angle = AngleOf(v);
+    std::string line = "  " + Left(v.met ? "pass" : "FAIL", 6) +
+                       Left(v.what + (only_looked ? " *" : ""), 36) + Right(asked, 13) +
+                       Right(found, 13) + Right(angle.empty() ? "" : angle.substr(4), 10);
+    text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+  }
+  if (sampled) text += "  * looked at in many positions, not proven\n";
+  // The sentences about what fails stand in the full table's last lines.
+  const std::string full = VerdictTable(hinge, job);
+  const std::size_t end = full.find("\n\n");
+  std::istringstream lines(
+      full.substr(std::min(end == std::string::npos ? 0 : end + 1, full.size())));
+  for (std::string line; std::getline(lines, line);) text += Folded(line, 4);
+  if (hinge.forces) {
+    text += "\n";
+    std::istringstream feel(ForcesText(*hinge.forces, job));
+    for (std::string line; std::getline(feel, line);) {
+      text += Folded(line, line.rfind("  ", 0) == 0 ? 8 : 0);
+    }
+  }
+  return text;
+}
+
+std::string AnswerText(const Design& design, const std::vector<AnswerLine>& more) {
+  if (design.hinges.empty()) {
+    std::istringstream lines(SummaryText(design));
+    std::string text;
+    for (std::string line; std::getline(lines, line);) text += Folded(line, 4);
+    return text;
+  }
+  const bool inches = design.job.inches;
+  const Hinge& best = design.hinges.front();
+  const std::size_t count = design.hinges.size();
+  std::string text = (design.job.name.empty() ? "A box" : design.job.name) + ": " +
+                     (count == 1 ? "one hinge" : std::to_string(count) + " hinges") + " found; '" +
+                     best.character + "' is drawn.\n\n";
+  text += HingesTable(design) + "\n" + PivotTable(best, inches) + "\n";
+
+  std::vector<AnswerLine> lines;
+  if (const Verdict* gap = FindVerdict(best, "lid to case")) {
+    lines.push_back({gap->met, "the lid clears the case by " + LengthIn(gap->found, inches) +
+                                   " or more from " +
+                                   Fixed(design.job.swing.gap_from_rad * kDegPerRad, 0) +
+                                   " deg on (asked: " + Asked(gap->required, inches) + ")"});
+  }
+  const auto failed = static_cast<std::size_t>(std::count_if(
+      best.verdicts.begin(), best.verdicts.end(), [](const Verdict& v) { return !v.met; }));
+  std::string all = failed == 0
+                        ? "all " + std::to_string(best.verdicts.size()) + " requirements met"
+                        : std::to_string(failed) + " of " + std::to_string(best.verdicts.size()) +
+                              " requirements not met";
+  if (const Verdict* tight = Tightest(best)) {
+    all += "; least to spare: " + tight->what + ", " + LengthIn(tight->found, inches) +
+           AngleOf(*tight) + " (asked: " + Asked(tight->required, inches) + ")";
+  }
+  lines.push_back({failed == 0, all});
+  if (best.forces) AddWarnings(ForcesText(*best.forces, design.job), &lines);
+  if (best.accuracy) {
+    AddWarnings(AccuracyText(*best.accuracy, design.job, best.traits.play_factor), &lines);
+  }
+  lines.insert(lines.end(), more.begin(), more.end());
+  for (const AnswerLine& line : lines) {
+    text += Folded(std::string(line.pass ? "  pass  " : "  warn  ") + line.text, 8);
+  }
+  return text;
+}
+
+}  // namespace lidwright
