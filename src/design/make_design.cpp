@@ -196,6 +196,7 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
     builds.builds = kTrialBuilds;
     builds.seed = box.job.seed;
     builds.threads = options.threads;
+    builds.front_edge = box.task.front_edge;
     design.hinges.front().accuracy =
         AccuracyOf(box.job, box.parts, *LidMotion::Make(design.hinges.front().pivots), builds);
   }

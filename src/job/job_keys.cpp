@@ -150,6 +150,8 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
 
       {"shop.drill_error", kLength, 0, 5, &j.shop.drill_error_mm, Mm(0.2),
        "How far off a drilled hole is as a rule, each way (standard deviation)"},
+      {"shop.place_error", kLength, 0, 20, &j.shop.place_error_mm, Mm(0.5),
+       "How far off a plate is that is placed by measuring, at each end and each way"},
 
       {"loads", kSection, 0, 0, {}, alone, "What the lid weighs and what acts on it"},
       {"loads.wood", Kind::kText, 0, 60, &j.loads.wood, Word("black cherry"),
@@ -162,11 +164,18 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
             }),
        "Density of the lid in kg per cubic metre, if the wood is another"},
       {"loads.lid_mass_kg", Kind::kShare, 0.001, 200, &j.loads.lid_mass_kg,
-       LeftOut("from the measures and the wood"), "The lid as weighed, in kg"},
+       LeftOut("from the measures and the wood"),
+       "The lid as weighed with all that is screwed to it, in kg"},
       {"loads.friction", Kind::kShare, 0, 2, &j.loads.friction, Preset(0.3, Kind::kShare),
        "Coefficient of friction in the hinge's pins; 0.1 greased to 0.5 dry brass on steel"},
       {"loads.hand_n", Kind::kShare, 0, 2000, &j.loads.hand_n, Preset(50, Kind::kShare),
        "Force in newtons of somebody who leans on the open lid's edge"},
+      {"loads.contents_kg", Kind::kShare, 0, 2000, &j.loads.contents_kg,
+       LeftOut("200 kg per cubic metre of room"), "What the full box holds, in kg"},
+      {"loads.feet_back", kLength, -500, kFar_mm, &j.loads.feet_back_mm, Mm(0),
+       "Where the box stands at the back, from the rear face forward: it tips over this"},
+      {"loads.feet_front", kLength, -500, kFar_mm, &j.loads.feet_front_mm,
+       Rule("case.depth", [&box] { return box.depth_mm; }), "The same at the front"},
 
       {"contents",
        kList,

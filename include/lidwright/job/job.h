@@ -89,15 +89,19 @@ struct Shop {
   double cutter_mm = kUnset;       ///< diameter of the cutter; 0 for a saw or laser
   double grid_mm = kUnset;         ///< pivots are snapped to multiples of this
   double drill_error_mm = kUnset;  ///< how far off a hole may sit, standard deviation each way
+  double place_error_mm = kUnset;  ///< how far off a plate is put by measuring, the same way
 };
 
 /// What the lid is made of, and what acts on it.
 struct Loads {
   std::string wood = "black cherry";  ///< a name of job/woods.h
   double density_kg_m3 = kUnset;
-  double lid_mass_kg = kUnset;  ///< weighed; NaN if it is to be worked out
-  double friction = 0.0;        ///< coefficient in the hinge's pins
-  double hand_n = 0.0;          ///< somebody leans on the open lid's edge with this
+  double lid_mass_kg = kUnset;   ///< weighed; NaN if it is to be worked out
+  double friction = 0.0;         ///< coefficient in the hinge's pins
+  double hand_n = 0.0;           ///< somebody leans on the open lid's edge with this
+  double contents_kg = kUnset;   ///< of the full box; NaN if it is to be guessed from its room
+  double feet_back_mm = kUnset;  ///< x of the rear feet's and of the front feet's outer edges
+  double feet_front_mm = kUnset;
 };
 
 /// A rectangle in which a pivot may lie.
