@@ -187,6 +187,7 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
                      const LoadCase& load) {
   HingeForces forces;
   forces.load = load;
+  forces.density_kg_m3 = job.loads.density_kg_m3;
   forces.hardware_kg = load.lid.mass_kg - MassOfLid(job, solid).mass_kg;
   const double open = job.swing.open_rad;
   forces.feel = FeelOf(load, motion, open, front_edge);

@@ -138,6 +138,8 @@ Json ForcesJson(const HingeForces& f) {
   Json json;
   json["lid"] = MassJson(feel.lid);
   json["lid"]["hardware_kg"] = Number(f.hardware_kg);
+  json["lid"]["wood_kg_m3"] = Number(f.density_kg_m3);
+  json["lid"]["wood_moisture"] = 0.12;
   json["assumed"] = AssumedJson(f.load);
   json["by_angle"] = ByAngle(feel);
   json["largest_lift_n"] = Number(feel.largest_lift_n);

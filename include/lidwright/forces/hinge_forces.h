@@ -29,8 +29,9 @@ struct Strength {
 
 /// What the forces do to a finished hinge.
 struct HingeForces {
-  LoadCase load;             ///< what was reckoned with
-  double hardware_kg = 0.0;  ///< of the lid's weight; nothing if the lid was weighed
+  LoadCase load;                  ///< what was reckoned with
+  double density_kg_m3 = kUnset;  ///< of the wood, at 12 % moisture
+  double hardware_kg = 0.0;       ///< of the lid's weight; nothing if the lid was weighed
   Feel feel;
   Holdings holdings;
   double load_n = kUnset;        ///< on one pin: the larger of the lid's own and somebody leaning
