@@ -327,6 +327,14 @@ TEST_CASE("loads on a plate's screws are those of the bracket worked by hand") {
     // Share −10 each; twist 5·20 + 15·40 = 700 over 200 mm²: 3.5 per mm, 35 at 10 mm: 45 in all.
     CHECK(loads.side_n == Approx(45.0));
   }
+  SECTION("a force beside three screws loads the nearest most") {
+    plate.screws = {{0, 0}, {30, 0}, {0, 30}};
+    const ScrewLoads loads =
+        LoadsOnScrews(plate, {Vec2(40, 10), Vec2(0, 0)}, {Vec2(0, -30), Vec2::Zero()});
+    // Centre (10, 10), twist −900 over 200 + 500 + 500 mm²: −0.75 per mm. At (30, 0) that adds
+    // (−7.5, −15) to the share (0, −10).
+    CHECK(loads.side_n == Approx(std::hypot(7.5, 25.0)));
+  }
   plate.screws.clear();
   CHECK_THROWS_AS(LoadsOnScrews(plate, {Vec2(0, 0), Vec2(0, 0)}, {Vec2(1, 0), Vec2::Zero()}),
                   ContractError);
