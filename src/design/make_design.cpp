@@ -90,8 +90,10 @@ void AddParts(const BoxModel& box, Hinge& hinge) {
   if (AllMet(hinge.verdicts)) {
     hinge.parts = MakeHingeSet(box.arms, *motion, *hinge.arm_a, *hinge.arm_b);
   }
-  hinge.forces =
-      ForcesOf(box.job, box.solid, *motion, box.task.front_edge, *hinge.arm_a, *hinge.arm_b);
+  const Arm &a = *hinge.arm_a, &b = *hinge.arm_b;
+  hinge.forces = ForcesOf(box.job, box.solid, *motion, box.task.front_edge, a, b,
+                          hinge.parts ? LoadCaseOf(box.job, box.solid, a, b, *hinge.parts)
+                                      : UsualLoadCase(box.job, box.solid, a, b));
   const auto pairs = PairsBetween(box.parts.lid_slabs, box.parts.case_slabs);
   for (const double theta : hinge.forces->feel.theta_rad) {
     hinge.gap_by_angle_mm.push_back(GapAt(*motion, theta, pairs).gap_mm);
@@ -222,6 +224,9 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
     builds.builds = kTrialBuilds;
     builds.seed = box.job.seed;
     builds.threads = options.threads;
+    builds.front_edge = box.task.front_edge;
+    const std::optional<HingeSet>& parts = design.hinges.front().parts;
+    if (parts && parts->hardware) builds.play_mm = parts->hardware->running_mm;
     design.hinges.front().accuracy =
         AccuracyOf(box.job, box.parts, *LidMotion::Make(design.hinges.front().pivots), builds);
   }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/report/accuracy_text.h"
 
+#include <cmath>
+
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 
@@ -9,8 +11,12 @@ namespace {
 
 // [–] Builds that may miss their gap before it is worth a warning.
 constexpr double kFewBuilds = 0.05;
-// [mm] Play of one pin in its bushing that the rattle is told for.
+// [mm] Play of one pin in its bushing that the rattle is told for, if none is known.
 constexpr double kPlay_mm = 0.1;
+// Limits between "good" and "watch": common practice, no source.
+constexpr double kSlope = 2.0;
+constexpr double kSeam_mm = 0.5;
+constexpr double kRattle_mm = 1.0;
 
 std::string Small(double mm, bool inches) {
   return inches ? Fixed(mm / kMmPerInch, 3) + " in" : Fixed(mm, 2) + " mm";
@@ -29,7 +35,8 @@ std::string AccuracyText(const Accuracy& a, const Job& job, double play_factor) 
   };
   std::string text = "With holes " + Small(a.drill_error_mm, inches) +
                      " off as a rule (standard deviation each way), of " +
-                     std::to_string(a.builds) + " trial builds, plates fixed with the lid shut:\n";
+                     std::to_string(a.builds) +
+                     " trial builds, plates fixed with the lid shut and the arms on their pins:\n";
   text += line(a.touching_share == 0.0, a.touching_share == 0.0
                                             ? "no lid touches the case"
                                             : Percent(a.touching_share) + " touch the case");
@@ -42,13 +49,33 @@ std::string AccuracyText(const Accuracy& a, const Job& job, double play_factor) 
            "99 of 100 lids still clear with holes up to " + Small(a.error_it_stands_mm, inches) +
                " off as a rule; at the worst each mm off costs " + Fixed(a.worst_drop, 1) +
                " mm of gap");
+  const ErrorEffect* worst = nullptr;
+  for (const ErrorEffect& e : a.effects) {
+    if (e.turns) continue;
+    if (!worst || std::abs(e.gap_in_place) > std::abs(worst->gap_in_place)) worst = &e;
+  }
+  if (worst) {
+    text += line(std::abs(worst->gap_in_place) < kSlope,
+                 "most sensitive: " + worst->what + "; the tightest gap changes by " +
+                     Fixed(std::abs(worst->gap_in_place), 2) +
+                     " of its error, the open lid's front edge by " +
+                     Fixed(worst->front_in_place.norm(), 2));
+  }
+  text += line(a.seam_measured_mm < kSeam_mm,
+               "plates placed by measuring to " + Small(a.place_error_mm, inches) +
+                   ": one lid in twenty shuts more than " + Small(a.seam_measured_mm, inches) +
+                   " off its place and has less gap than " + Small(a.gap_measured_mm, inches));
+  text += line(a.seam_jig_mm < kSeam_mm, "placed with the jig: " + Small(a.seam_jig_mm, inches) +
+                                             "; with the last plate fixed while the lid is shut "
+                                             "and the arms are on their pins: none");
+  const double play = std::isnan(a.rattle_mm) ? kPlay_mm : a.play_mm;
+  const double rattle = std::isnan(a.rattle_mm) ? 2.0 * play_factor * kPlay_mm : a.rattle_mm;
   text += line(
-      a.seam_5_percent_mm < 0.5,
-      "if the plates were placed by measuring instead, one lid in twenty would shut more than " +
-          Small(a.seam_5_percent_mm, inches) + " off its place: use the jig");
-  text += line(play_factor * kPlay_mm < 0.5,
-               "play of " + Small(kPlay_mm, inches) + " at the pins is up to " +
-                   Small(play_factor * kPlay_mm, inches) + " at the lid's front edge");
+      rattle < kRattle_mm,
+      "play of " + Small(play, inches) + " in every bushing lets the lid's front edge " +
+          "rattle by up to " + Small(rattle, inches) + " in all" +
+          (std::isnan(a.rattle_rad) ? std::string()
+                                    : ", most at " + Fixed(a.rattle_rad * kDegPerRad, 0) + " deg"));
   return text;
 }
 

@@ -1,16 +1,25 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/report/forces_text.h"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/forces/cautions.h"
+#include "words.h"
 
 namespace lidwright {
 namespace {
 
-// [m/s] A rim that arrives faster than this hurts (a drop from 5 cm; common practice, no source).
-constexpr double kSoft_m_s = 1.0;
+// Limits between "good" and "watch": common practice, no source.
+constexpr double kEasy_n = 50.0;   // one hand at the front edge, without thinking
+constexpr double kSoft_m_s = 1.0;  // a rim that arrives faster hurts: a drop from 5 cm
+constexpr double kLeans_rad =
+    5.0 * kRadPerDeg;  // beyond the balance, not to come back by a draught
+constexpr double kStretch_rad = 1.0 * kRadPerDeg;  // less is a place, not a stretch
+constexpr double kBy_mm = 1000.0;                  // N mm in N m
 
 std::string Line(bool good, const std::string& text) {
   return std::string("  ") + (good ? "pass  " : "warn  ") + text + "\n";
@@ -20,52 +29,218 @@ std::string Deg(double rad) {
   return Fixed(rad * kDegPerRad, 0) + " deg";
 }
 
+std::string Newton(double n) {
+  return Fixed(n, n < 10.0 ? 1 : 0) + " N";
+}
+
+std::string NewtonMetre(double nmm) {
+  return Fixed(nmm / kBy_mm, 2) + " N m";
+}
+
+std::string Weight(const HingeForces& forces, const Job& job) {
+  const MassProperties& lid = forces.feel.lid;
+  const bool weighed = !std::isnan(job.loads.lid_mass_kg);
+  std::string text = "The lid weighs " + Fixed(lid.mass_kg, 2) + " kg (";
+  if (weighed) {
+    text += "as weighed";
+  } else {
+    text += job.loads.wood + " at " + Fixed(job.loads.density_kg_m3, 0) + " kg/m3, 12 % moisture";
+    if (forces.hardware_kg > 0.0) {
+      text += "; " + Fixed(forces.hardware_kg, 2) + " kg of it hardware";
+    }
+  }
+  return text + "), its centre of mass " + LengthIn(lid.centre.x(), job.inches) +
+         " from the rear face and " + LengthIn(lid.centre.y(), job.inches) + " over the rim.\n";
+}
+
+std::string Lift(const Feel& feel) {
+  if (!std::isfinite(feel.largest_lift_n)) {
+    return Line(false,
+                "somewhere on the way friction locks the joints: no hand at the front edge "
+                "lifts it; grease the pins");
+  }
+  return Line(feel.largest_lift_n < kEasy_n,
+              "to lift it takes at most " + Newton(feel.largest_lift_n) +
+                  " at the front edge, friction included (" + Newton(kEasy_n) + " is easy)");
+}
+
+std::string OverCentre(const Feel& feel) {
+  if (std::isnan(feel.balance_rad)) {
+    return Line(false, "open, it still wants to shut with " + NewtonMetre(-feel.over_centre_nmm) +
+                           ": its weight never passes over");
+  }
+  return Line(feel.over_centre_rad > kLeans_rad,
+              "its weight passes over at " + Deg(feel.balance_rad) + "; open it leans " +
+                  Deg(feel.over_centre_rad) + " beyond, with " + NewtonMetre(feel.over_centre_nmm) +
+                  "; " + Newton(feel.shut_push_n) +
+                  " at the front edge, or the box tilted forward by " +
+                  Deg(feel.over_centre_tilt_rad) + ", bring it back");
+}
+
+std::string Stays(const Feel& feel, double friction) {
+  std::string stretches, places;
+  for (const Feel::Stretch& s : feel.stays) {
+    if (s.to_rad - s.from_rad < kStretch_rad) {
+      places += (places.empty() ? "" : ", ") + Deg((s.from_rad + s.to_rad) / 2.0);
+    } else {
+      stretches += (stretches.empty() ? "" : ", ") + Deg(s.from_rad) + " to " + Deg(s.to_rad);
+    }
+  }
+  const std::string by = "friction of " + Text(friction, 2);
+  if (!stretches.empty()) return Line(true, by + " keeps it from " + stretches);
+  return Line(false, places.empty()
+                         ? by + " keeps it nowhere by itself"
+                         : by + " balances it at " + places + " at best, over less than a degree");
+}
+
+std::string Holding(const HingeForces& forces, bool inches) {
+  const Holdings& holdings = forces.holdings;
+  if (!std::isfinite(holdings.stay_nmm) || !holdings.needed) {
+    return Line(true, "it stays at every angle by its joints' friction");
+  }
+  std::string text = "to stay at every angle it needs " + NewtonMetre(holdings.stay_nmm) +
+                     " more, both ends together (" + NewtonMetre(holdings.stay_shut_nmm) +
+                     " only against falling shut): a pair of friction stays of " +
+                     NewtonMetre(holdings.stay_nmm / 2.0) + " each";
+  if (!holdings.washers.empty()) {
+    const FrictionWasher& w = holdings.washers.front();
+    text += ", or a friction washer on the " + std::string(NameOf(w.joint)) + " at each end of " +
+            NewtonMetre(w.torque_nmm) + ", squeezed with " + Newton(w.clamp_n) + " (" +
+            Asked(holdings.washer_outside_mm, inches) + " by " +
+            Asked(holdings.washer_inside_mm, inches) + ", coefficient " +
+            Text(holdings.washer_friction, 2) + ")";
+  }
+  if (!holdings.springs.empty()) {
+    const TorsionSpring& s = holdings.springs.front();
+    text += ", or a torsion spring on the " + std::string(NameOf(s.joint)) + " at each end of " +
+            NewtonMetre(s.shut_nmm) + " shut and " + NewtonMetre(s.open_nmm) + " open over " +
+            Deg(std::abs(s.turn_rad)) + ", which leaves " + NewtonMetre(s.left_nmm) +
+            (s.pops_open ? " and needs a catch" : "");
+  }
+  return Line(false, text);
+}
+
+std::string Falls(const Feel& feel) {
+  std::string text = Line(feel.slam_m_s < kSoft_m_s,
+                          "let go at its highest its edge reaches the rim at " +
+                              Fixed(feel.slam_m_s, 1) + " m/s (" + Fixed(feel.slam_j, 1) +
+                              " J; under " + Fixed(kSoft_m_s, 0) + " m/s is soft)");
+  if (feel.thrown_j > 0.0) {
+    text += Line(feel.thrown_m_s < kSoft_m_s, "falling open it reaches its stop at " +
+                                                  Fixed(feel.thrown_m_s, 1) + " m/s (" +
+                                                  Fixed(feel.thrown_j, 1) + " J)");
+  }
+  return text;
+}
+
+std::string PinLoads(const HingeForces& forces) {
+  const Feel& feel = forces.feel;
+  std::string text = "A pin bears up to " + Newton(feel.largest_pin_n) + " while the lid is held";
+  if (!std::isnan(feel.leaning_pin_n)) {
+    text += ", and the " + std::string(NameOf(feel.leaning_joint)) + " " +
+            Newton(feel.leaning_pin_n) + " if somebody leans on a corner of the open lid with " +
+            Newton(forces.load.lean_n);
+  }
+  if (!std::isnan(feel.stop_n)) {
+    text += "; each end's stop " + Newton(feel.stop_n) + ", then " + Newton(feel.leaning_stop_n);
+  } else if (!forces.load.stop) {
+    text += " (no stop was reckoned with)";
+  }
+  return text + ".\n";
+}
+
+std::size_t KindOf(const std::string& part) {
+  if (part.rfind("arm ", 0) == 0) return 0;
+  if (part.find(" pin ") != std::string::npos) return 1;
+  return part.rfind("screws", 0) == 0 ? 2 : 3;
+}
+
+// The weakest of each kind of part, the weakest of all first.
+std::string Strengths(const HingeForces& forces) {
+  std::string text;
+  std::array<bool, 4> said{};
+  for (const Strength& s : forces.strengths) {
+    const std::size_t kind = KindOf(s.part);
+    if (said[kind]) continue;
+    said[kind] = true;
+    text +=
+        Line(s.Factor() >= s.wanted, (text.empty() ? "weakest: " : "") + s.part + " " + s.how +
+                                         (kind == 0 ? ", of " + forces.load.arm_material : "") +
+                                         ": bears " + Fixed(s.Factor(), 1) + " times the load (" +
+                                         Fixed(s.wanted, 0) + " wanted), when " + s.when);
+  }
+  return text;
+}
+
+std::string Tips(const HingeForces& forces) {
+  const Tipping& tip = forces.tipping;
+  if (tip.least_margin_nmm <= 0.0) {
+    return Line(false, "empty, the box tips over backwards at " + Deg(tip.at_rad));
+  }
+  std::string text =
+      Line(true, "empty, the box stands at every angle, least at " + Deg(tip.at_rad) + " with " +
+                     NewtonMetre(tip.least_margin_nmm) + " to spare");
+  text += Line(tip.pull_n > forces.load.lean_n,
+               "open, it tips over if the lid's edge is leaned on with more than " +
+                   Newton(tip.pull_n) + " empty, " + Newton(tip.pull_full_n) + " with " +
+                   Fixed(forces.load.contents_kg, 1) + " kg in it (" + Newton(forces.load.lean_n) +
+                   " is reckoned with)");
+  for (const Stance& s : tip.cases) {
+    if (s.backwards || s.leaning || s.Stands()) continue;
+    text += Line(false, std::string("it tips forwards ") + (s.full ? "full" : "empty") + " at " +
+                            Deg(s.theta_rad));
+    break;
+  }
+  return text;
+}
+
+void Append(double from_rad, double to_rad, std::string& list) {
+  list += (list.empty() ? "" : ", ") + Deg(from_rad) + " to " + Deg(to_rad);
+}
+
+std::string Fingers(const Feel& feel, const std::vector<double>& gap_mm) {
+  if (gap_mm.size() != feel.theta_rad.size() || gap_mm.empty()) return "";
+  std::string traps, crush;
+  double from = -1.0;  // where the gap has been under a finger's since
+  for (const FingerStretch& s : FingerStretches(feel.theta_rad, gap_mm)) {
+    if (s.gap == FingerGap::kTrap) Append(s.from_rad, s.to_rad, traps);
+    if (s.gap == FingerGap::kFree) {
+      if (from >= 0.0) Append(from, s.from_rad, crush);
+      from = -1.0;
+    } else if (from < 0.0) {
+      from = s.from_rad;
+    }
+  }
+  if (from >= 0.0) Append(from, feel.theta_rad.back(), crush);
+  if (crush.empty()) return Line(true, "lid and case keep 25 mm apart: no finger is crushed");
+  return Line(false,
+              "where lid and case are nearest the gap is under ISO 13854's 25 mm for a "
+              "finger at " +
+                  crush +
+                  (traps.empty() ? "" : "; between the 5 and 12 mm of the toy rules at " + traps));
+}
+
+std::string NotCovered(const Job& job) {
+  const CaseMeasures& box = job.box;
+  const double room = (box.width_mm - 2.0 * box.end_wall_mm) *
+                      (box.depth_mm - box.back_wall_mm - box.front_wall_mm) *
+                      (box.height_mm - box.floor_mm);
+  std::string text =
+      "Not covered: your board (wood varies by half and more), glue lines, screws in end grain, "
+      "wood that moves, shock. Chests that children can reach have rules of their own for lid "
+      "supports";
+  if (ChestRulesMayApply(room)) text += ", and this box is large enough for them (0.031 m3)";
+  return text + ". Local codes and licensed practice come first.\n";
+}
+
 }  // namespace
 
-std::string ForcesText(const HingeForces& forces, const Job& job) {
+std::string ForcesText(const HingeForces& forces, const Job& job,
+                       const std::vector<double>& gap_mm) {
   const Feel& feel = forces.feel;
-  const bool weighed = !std::isnan(job.loads.lid_mass_kg);
-  std::string text =
-      "The lid weighs " + Fixed(feel.lid.mass_kg, 2) + " kg (" +
-      (weighed ? "as weighed"
-               : job.loads.wood + " at " + Fixed(job.loads.density_kg_m3, 0) + " kg/m3") +
-      "). It takes " + Fixed(feel.largest_lift_n, 0) + " N at the front edge to lift.\n";
-  if (std::isnan(feel.balance_rad)) {
-    text += Line(false, "open, it still wants to shut: its weight never passes over");
-  } else {
-    text += Line(feel.over_centre_rad > 5.0 * kRadPerDeg,
-                 "its weight passes over at " + Deg(feel.balance_rad) + "; open it leans " +
-                     Deg(feel.over_centre_rad) + " beyond");
-  }
-  std::string stays;
-  bool holds = false;
-  for (const Feel::Stretch& s : feel.stays) {
-    const std::string from = Deg(s.from_rad), to = Deg(s.to_rad);
-    // A range within one degree is a point of balance, not a hold.
-    stays += (stays.empty() ? "" : ", ") + (from == to ? "only about " + from : from + " to " + to);
-    holds = holds || from != to;
-  }
-  text += Line(holds, stays.empty()
-                          ? "friction alone keeps it nowhere"
-                          : "friction of " + Text(job.loads.friction, 2) + " keeps it at " + stays);
-  text += Line(feel.holding_nmm < 1.0,
-               "to stay at every angle it needs " + Fixed(feel.holding_nmm / 1000.0, 2) +
-                   " N m more (both sides together) from a stay or friction washers");
-  text += Line(feel.slam_m_s < kSoft_m_s, "let go from its highest it reaches the rim at " +
-                                              Fixed(feel.slam_m_s, 1) + " m/s (" +
-                                              Fixed(feel.slam_j, 1) + " J)");
-  text += Line(forces.safety >= forces.safety_wanted,
-               "weakest: " + forces.weakest + ", strength over stress " + Fixed(forces.safety, 1) +
-                   " (" + Fixed(forces.safety_wanted, 0) + " wanted) with " +
-                   Fixed(forces.load_n, 0) + " N on one arm, of " + job.arms.material);
-  const Tipping& tip = forces.tipping;
-  text +=
-      Line(tip.least_margin_nmm > 0.0 && tip.pull_n > job.loads.hand_n,
-           tip.least_margin_nmm <= 0.0
-               ? "empty, the box tips over at " + Deg(tip.at_rad)
-               : "empty and open, the box tips if somebody pulls the lid's edge with more than " +
-                     Fixed(tip.pull_n, 0) + " N");
-  return text;
+  return Weight(forces, job) + PinLoads(forces) + NotCovered(job) + Lift(feel) + OverCentre(feel) +
+         Stays(feel, job.loads.friction) + Holding(forces, job.inches) + Falls(feel) +
+         Strengths(forces) + Tips(forces) + Fingers(feel, gap_mm);
 }
 
 }  // namespace lidwright

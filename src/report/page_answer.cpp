@@ -212,7 +212,8 @@ std::string FeelPart(const Design& design) {
   if (design.hinges.empty()) return "";
   const Hinge& hinge = design.hinges.front();
   std::string text;
-  if (hinge.forces) text += MarkedList(ForcesText(*hinge.forces, design.job));
+  if (hinge.forces)
+    text += MarkedList(ForcesText(*hinge.forces, design.job, hinge.gap_by_angle_mm));
   return text.empty() ? "" : Section("feel", "How the lid feels", text);
 }
 

@@ -171,7 +171,7 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
   text += pivots.Lines(2) + ArmLine("arm A", best.arm_a, inches) +
           ArmLine("arm B", best.arm_b, inches) + BlockText(design.solid.block, inches) + "\n" +
           VerdictTable(best, design.job) + "\n";
-  if (best.forces) text += ForcesText(*best.forces, design.job) + "\n";
+  if (best.forces) text += ForcesText(*best.forces, design.job, best.gap_by_angle_mm) + "\n";
   if (best.accuracy) {
     text += AccuracyText(*best.accuracy, design.job, best.traits.play_factor) + "\n";
   }
