@@ -42,7 +42,7 @@ TEST_CASE("unknown keys are named with what was likely meant") {
        "gap_from_deg)\n"},
       {"\"width\": 8", "\"width\": 8, \"a\\u0007\\n\\u00e9\": 1",
        "box.json:6: arms.a??é = 1: unknown key (known here: width, thickness, gap, bushing, "
-       "pin, eye, material)\n"},
+       "eye, material)\n"},
       {"\"arms\": {",
        "\"poses\": [{\"angle_deg\": 9, \"at\": [0, 0], \"point\": [0, 0], \"wihtin\": 1}],"
        "\n\"arms\": {",
@@ -316,7 +316,7 @@ TEST_CASE("a hundred problems are listed, the rest counted") {
   const JobReading reading = ReadJob(Edited("\"width\": 8", many + "\"width\": 8"), "box.json");
   REQUIRE(reading.problems.size() == 101);
   CHECK(Describe(reading.problems[0]) ==
-        "box.json:6: arms.k0 = 1: unknown key (known here: width, thickness, gap, bushing, pin, "
+        "box.json:6: arms.k0 = 1: unknown key (known here: width, thickness, gap, bushing, "
         "eye, material)");
   CHECK(Describe(reading.problems[100]) == "box.json: there are 30 more problems");
 }
