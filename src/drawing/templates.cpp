@@ -65,36 +65,6 @@ std::vector<DrawnOutline> PlatesOf(Body body, const std::vector<HingePiece>& pie
 
 }  // namespace
 
-ReachableFaces LidFacesAtEnd(const Job& job, const Solid& solid) {
-  const Section section = SectionAt(solid, solid.bay.z_max_mm);
-  Box2 box;
-  for (const Ring& ring : section.lid_rings) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
-  LW_REQUIRE(!box.Empty(), "no lid at the end wall");
-  double edge = box.high.y();
-  for (const Ring& ring : section.lid_rings) {
-    for (const Vec2& p : ring) {
-      if (p.x() < (box.low.x() + box.high.x()) / 2.0) edge = std::min(edge, p.y());
-    }
-  }
-  const double wall = std::isnan(job.lid.wall_mm) ? job.box.back_wall_mm : job.lid.wall_mm;
-  ReachableFaces faces{box.low.x() + wall, edge};
-  // A level line just over the edge enters the back wall and leaves it again.
-  std::vector<double> crossings;
-  const double level = edge + 1e-3;
-  for (const Ring& ring : section.lid_rings) {
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-      if ((a.y() > level) == (b.y() > level)) continue;
-      crossings.push_back(a.x() + (b.x() - a.x()) * (level - a.y()) / (b.y() - a.y()));
-    }
-  }
-  std::sort(crossings.begin(), crossings.end());
-  if (crossings.size() >= 4) faces.back_x_mm = crossings[1];
-  return faces;
-}
-
 std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                                    const std::vector<HingePiece>& pieces,
                                    const std::vector<WoodWork>& wood) {

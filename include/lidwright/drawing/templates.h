@@ -26,10 +26,6 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                                    const std::vector<HingePiece>& pieces,
                                    const std::vector<WoodWork>& wood);
 
-/// The lid's edges as FacesAtEnd has the case's: its back wall's inner face just over its lower
-/// edge, and that edge's height at the back, where the end wall begins.
-ReachableFaces LidFacesAtEnd(const Job& job, const Solid& solid);
-
 /// A trial in paper or card at full size: both arms, and a card each with the section of the case
 /// and of the lid and their pivots. Cut out, pinned through the crosses, it swings as the hinge
 /// will.
