@@ -39,6 +39,7 @@ class Normal {
 struct Spot {
   PartPair pair;
   double theta_rad, gap_mm;
+  Vec2 apart;  // unit, how the pair comes apart
 };
 
 // The angles to look at: every spot's own and a little to both sides, each stretch of
@@ -63,6 +64,132 @@ double Percentile(std::vector<double> values, double share) {
   return values[at];
 }
 
+// Every error: eight pivot numbers, then shift forward and up and turn of case plate and lid plate,
+// then the arms' lengths.
+constexpr std::size_t kErrors = 16, kArms = 14;
+using Errors = std::array<double, kErrors>;
+const std::array<const char*, kErrors> kNames{"case pivot of arm A, forward",
+                                              "case pivot of arm A, up",
+                                              "case pivot of arm B, forward",
+                                              "case pivot of arm B, up",
+                                              "lid pivot of arm A, forward",
+                                              "lid pivot of arm A, up",
+                                              "lid pivot of arm B, forward",
+                                              "lid pivot of arm B, up",
+                                              "case plate, forward",
+                                              "case plate, up",
+                                              "case plate, turned",
+                                              "lid plate, forward",
+                                              "lid plate, up",
+                                              "lid plate, turned",
+                                              "arm A, length",
+                                              "arm B, length"};
+bool Turns(std::size_t error) {
+  return error == 10 || error == 13;
+}
+
+// How each error moves the pivots. A longer arm, fixed in place, has its lid pivot farther out.
+std::array<std::array<double, 8>, kErrors> PivotMoves(const Pivots& pivots) {
+  std::array<std::array<double, 8>, kErrors> moves{};
+  for (std::size_t k = 0; k < 8; ++k) moves[k][k] = 1.0;
+  for (const bool lid : {false, true}) {
+    const auto plate = PlateMoves(pivots, lid);
+    std::copy(plate.begin(), plate.end(), moves.begin() + (lid ? 11 : 8));
+  }
+  const Vec2 a = (pivots.lid_a - pivots.ground_a).normalized();
+  const Vec2 b = (pivots.lid_b - pivots.ground_b).normalized();
+  moves[14][4] = a.x();
+  moves[14][5] = a.y();
+  moves[15][6] = b.x();
+  moves[15][7] = b.y();
+  return moves;
+}
+
+// The lid's shift at an angle per unit of each error.
+std::array<Vec2, kErrors> Shifts(const LidMotion& motion, double theta, Fixing fixing) {
+  const auto moves = PivotMoves(motion.pivots());
+  const auto by_pivot = LidShift(motion, theta, fixing);
+  std::array<Vec2, kErrors> shifts;
+  for (std::size_t i = 0; i < kErrors; ++i) {
+    shifts[i] = Vec2::Zero();
+    for (std::size_t k = 0; k < 8; ++k) shifts[i] += moves[i][k] * by_pivot[k];
+  }
+  if (fixing == Fixing::kInJig) return shifts;
+  const auto by_arm = LidShiftOfArms(motion, theta);
+  shifts[14] = by_arm[0];
+  shifts[15] = by_arm[1];
+  return shifts;
+}
+
+std::vector<ErrorEffect> EffectsOf(const LidMotion& motion, double tightest, const Vec2& apart,
+                                   double open) {
+  const auto place = Shifts(motion, tightest, Fixing::kInJig);
+  const auto measure = Shifts(motion, tightest, Fixing::kByMeasure);
+  const auto seam = Shifts(motion, 0.0, Fixing::kByMeasure);
+  const auto open_place = Shifts(motion, open, Fixing::kInJig);
+  const auto open_measure = Shifts(motion, open, Fixing::kByMeasure);
+  std::vector<ErrorEffect> effects;
+  for (std::size_t i = 0; i < kErrors; ++i) {
+    effects.push_back({kNames[i], Turns(i), apart.dot(place[i]), apart.dot(measure[i]), seam[i],
+                       open_place[i], open_measure[i]});
+  }
+  return effects;
+}
+
+void AddRattle(const LidMotion& motion, double open, const BuildOptions& options,
+               Accuracy& accuracy) {
+  if (!options.front_edge) return;
+  accuracy.play_mm = options.play_mm;
+  constexpr int kAngles = 90;
+  for (int i = 0; i <= kAngles; ++i) {
+    const double theta = open * i / kAngles;
+    const double rattle =
+        2.0 * options.play_mm * EdgePerArmPlay(motion, theta, *options.front_edge);
+    if (i > 0 && rattle <= accuracy.rattle_mm) continue;
+    accuracy.rattle_mm = rattle;
+    accuracy.rattle_rad = theta;
+  }
+}
+
+// Builds whose plates are placed by measuring, to first order.
+class Placings {
+ public:
+  Placings(const LidMotion& motion, const Job& job, const std::vector<Spot>& spots)
+      : seam_(Shifts(motion, 0.0, Fixing::kByMeasure)) {
+    const Pivots& p = motion.pivots();
+    const double drill = job.shop.drill_error_mm, place = job.shop.place_error_mm;
+    deviation_.fill(drill);
+    deviation_[8] = deviation_[9] = deviation_[11] = deviation_[12] = std::sqrt(0.5) * place;
+    deviation_[10] = std::sqrt(2.0) * place / (p.ground_a - p.ground_b).norm();
+    deviation_[13] = std::sqrt(2.0) * place / (p.lid_a - p.lid_b).norm();
+    deviation_[14] = deviation_[15] = std::sqrt(2.0) * drill;
+    for (const Spot& spot : spots) {
+      const auto shifts = Shifts(motion, spot.theta_rad, Fixing::kByMeasure);
+      Errors slope{};
+      for (std::size_t i = 0; i < kErrors; ++i) slope[i] = spot.apart.dot(shifts[i]);
+      gaps_.emplace_back(spot.gap_mm, slope);
+    }
+  }
+  double Deviation(std::size_t error) const { return deviation_[error]; }
+  Vec2 Seam(const Errors& errors) const {
+    Vec2 sum = Vec2::Zero();
+    for (std::size_t i = 0; i < kErrors; ++i) sum += errors[i] * seam_[i];
+    return sum;
+  }
+  double Gap(const Errors& errors) const {
+    double least = Nearness::kUnsetGap;
+    for (const auto& [gap, slope] : gaps_) {
+      least = std::min(least, std::inner_product(errors.begin(), errors.end(), slope.begin(), gap));
+    }
+    return std::max(0.0, least);
+  }
+
+ private:
+  std::array<Vec2, kErrors> seam_;
+  Errors deviation_{};
+  std::vector<std::pair<double, Errors>> gaps_;
+};
+
 double Spread(const std::array<double, 8>& slope) {
   return std::sqrt(std::inner_product(slope.begin(), slope.end(), slope.begin(), 0.0));
 }
@@ -81,7 +208,8 @@ Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& moti
   for (const PartPair& pair : PairsBetween(parts.lid_slabs, parts.case_slabs)) {
     const GapReport report = LeastGap(motion, bounds, {pair});
     LW_REQUIRE(report.proven, "a lid that does not clear has no accuracy");
-    spots.push_back({pair, report.nearest.theta_rad, report.nearest.gap_mm});
+    const Nearness& n = report.nearest;
+    spots.push_back({pair, n.theta_rad, n.gap_mm, (n.on_first - n.on_second) / n.gap_mm});
     if (report.nearest.gap_mm < tightest.nearest.gap_mm) tightest = report;
   }
   accuracy.gap_mm = tightest.bound_mm;
@@ -94,14 +222,19 @@ Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& moti
     accuracy.worst_drop += std::abs(accuracy.gap_slope[k]);
   }
   accuracy.gap_spread = Spread(accuracy.gap_slope);
+  const auto shut_shift = LidShift(motion, 0.0, Fixing::kByMeasure);
   double seam2 = 0.0;
-  for (const Vec2& s : LidShift(motion, 0.0, Fixing::kByMeasure)) seam2 += s.squaredNorm();
+  for (const Vec2& s : shut_shift) seam2 += s.squaredNorm();
   accuracy.seam_spread = std::sqrt(seam2);
   accuracy.error_it_stands_mm =
       accuracy.gap_mm / (kOneInHundred * std::max(accuracy.gap_spread, 1e-9));
+  accuracy.effects = EffectsOf(motion, near.theta_rad, apart, open);
+  AddRattle(motion, open, options, accuracy);
 
   accuracy.builds = options.builds;
+  accuracy.place_error_mm = job.shop.place_error_mm;
   const double error = accuracy.drill_error_mm = job.shop.drill_error_mm;
+  const Placings placings(motion, job, spots);
   const double reach = near.gap_mm + kOtherSpots_mm + 6.0 * error * accuracy.gap_spread;
   spots.erase(
       std::remove_if(spots.begin(), spots.end(), [&](const Spot& s) { return s.gap_mm > reach; }),
@@ -109,21 +242,24 @@ Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& moti
   const std::vector<double> angles = AnglesOf(spots, from, open);
   std::vector<PartPair> pairs;
   for (const Spot& spot : spots) pairs.push_back(spot.pair);
-  const auto shut_shift = LidShift(motion, 0.0, Fixing::kByMeasure);
   const PivotNumbers designed = NumbersOf(motion.pivots());
   const auto count = static_cast<std::size_t>(options.builds);
-  std::vector<double> gaps(count, 0.0), seams(count, 0.0);
+  std::vector<double> gaps(count, 0.0), jig(count, 0.0), measured(count, 0.0), loose(count, 0.0);
+  const auto misfit = [&](const Vec2& off) {
+    return SeamMisfit_mm(motion, off, -job.box.back_bow_mm,
+                         job.box.depth_mm + job.box.front_bow_mm);
+  };
   ParallelFor((count + kBlock - 1) / kBlock, options.threads, [&](std::size_t block) {
     Normal normal(options.seed * 0x9e3779b97f4a7c15ULL + block);
     for (std::size_t i = block * kBlock; i < std::min(count, (block + 1) * kBlock); ++i) {
       PivotNumbers built = designed;
-      Vec2 seam = Vec2::Zero();
-      for (std::size_t k = 0; k < 8; ++k) {
-        const double off = error * normal();
-        built[k] += off;
-        seam += off * shut_shift[k];
-      }
-      seams[i] = seam.norm();
+      Errors errors{};
+      for (std::size_t k = 0; k < 8; ++k) built[k] += errors[k] = error * normal();
+      for (std::size_t k = 8; k < kErrors; ++k) errors[k] = placings.Deviation(k) * normal();
+      measured[i] = misfit(placings.Seam(errors));
+      loose[i] = placings.Gap(errors);
+      for (std::size_t k = 8; k < kArms; ++k) errors[k] = 0.0;  // the plates lie in the jig
+      jig[i] = misfit(placings.Seam(errors));
       const auto lid = LidMotion::Make(PivotsOf(built.data()));
       if (!lid || lid->Range().high_rad <= open) continue;  // does not open: as bad as touching
       double gap = Nearness::kUnsetGap;
@@ -139,7 +275,9 @@ Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& moti
   accuracy.touching_share = share(0.0);
   accuracy.short_share = share(job.swing.gap_mm);
   accuracy.gap_5_percent_mm = Percentile(gaps, 0.05);
-  accuracy.seam_5_percent_mm = Percentile(seams, 0.95);
+  accuracy.seam_jig_mm = Percentile(jig, 0.95);
+  accuracy.seam_measured_mm = Percentile(measured, 0.95);
+  accuracy.gap_measured_mm = Percentile(loose, 0.05);
   return accuracy;
 }
 

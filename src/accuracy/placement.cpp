@@ -2,6 +2,8 @@
 #include "lidwright/accuracy/placement.h"
 
 #include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
 
 #include "lidwright/base/check.h"
 
@@ -30,6 +32,67 @@ std::array<Vec2, 8> LidShift(const LidMotion& motion, double theta_rad, Fixing f
     shift[k] = solve * right - state.X_CL.Turn(lid_a);
   }
   return shift;
+}
+
+double SeamMisfit_mm(const LidMotion& motion, const Vec2& shift, double rim_back_mm,
+                     double rim_front_mm) {
+  LW_REQUIRE(rim_front_mm > rim_back_mm, "rim_back=" << rim_back_mm);
+  const Vec2 centre = motion.InstantCentre(motion.At(0.0));
+  const double back = rim_back_mm - centre.x(), front = rim_front_mm - centre.x();
+  // A turn t moves the rim's point at x by t (x − cx) upwards: the lid rests where the first end is
+  // back at nothing.
+  double turn = 0.0;
+  if (back * front > 0.0) {
+    const double a = -shift.y() / back, b = -shift.y() / front;
+    turn = back > 0.0 ? std::max(a, b) : std::min(a, b);
+  }
+  const auto off = [&](double x) {
+    return Vec2(shift + turn * Perp(Vec2(x - centre.x(), -centre.y()))).norm();
+  };
+  return std::max(off(rim_back_mm), off(rim_front_mm));
+}
+
+std::array<Vec2, 2> LidShiftOfArms(const LidMotion& motion, double theta_rad) {
+  LW_REQUIRE(!motion.plain(), "a plain hinge has no arms");
+  const LidState state = motion.At(theta_rad);
+  Eigen::Matrix2d arms;
+  arms << (state.lid_a - motion.pivots().ground_a).transpose(),
+      (state.lid_b - motion.pivots().ground_b).transpose();
+  const Eigen::Matrix2d solve = arms.inverse();
+  return {solve * Vec2(motion.arm_a_mm(), 0.0), solve * Vec2(0.0, motion.arm_b_mm())};
+}
+
+std::array<std::array<double, 8>, 3> PlateMoves(const Pivots& pivots, bool lid_plate) {
+  const Vec2& a = lid_plate ? pivots.lid_a : pivots.ground_a;
+  const Vec2& b = lid_plate ? pivots.lid_b : pivots.ground_b;
+  const Vec2 half = Perp(Vec2(a - b)) / 2.0;
+  const std::size_t at = lid_plate ? 4 : 0;
+  std::array<std::array<double, 8>, 3> moves{};
+  moves[0][at] = moves[0][at + 2] = 1.0;
+  moves[1][at + 1] = moves[1][at + 3] = 1.0;
+  moves[2][at] = half.x();
+  moves[2][at + 1] = half.y();
+  moves[2][at + 2] = -half.x();
+  moves[2][at + 3] = -half.y();
+  return moves;
+}
+
+double EdgePerArmPlay(const LidMotion& motion, double theta_rad, const Vec2& front_edge) {
+  LW_REQUIRE(!motion.plain(), "a plain hinge has no arms");
+  const LidState state = motion.At(theta_rad);
+  const Vec2 edge = state.X_CL * front_edge;
+  const Vec2 out = (edge - motion.InstantCentre(state)).normalized(), along = Perp(out);
+  // Unknown: the edge's movement (x, y) and the lid's turn; rows: along arm A, arm B, the path.
+  Eigen::Matrix3d rows;
+  int row = 0;
+  for (const auto& [lid, ground] : {std::pair(state.lid_a, motion.pivots().ground_a),
+                                    {state.lid_b, motion.pivots().ground_b}}) {
+    const Vec2 arm = (lid - ground).normalized();
+    rows.row(row++) << arm.x(), arm.y(), arm.dot(Perp(Vec2(lid - edge)));
+  }
+  rows.row(2) << along.x(), along.y(), 0.0;
+  const Eigen::Matrix3d moves = rows.inverse();
+  return std::abs(out.dot(moves.block<2, 1>(0, 0))) + std::abs(out.dot(moves.block<2, 1>(0, 1)));
 }
 
 }  // namespace lidwright

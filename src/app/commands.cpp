@@ -28,7 +28,6 @@
 #include "lidwright/report/answer_text.h"
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
-#include "lidwright/report/parts_text.h"
 #include "lidwright/report/summary.h"
 #include "progress.h"
 

@@ -82,6 +82,16 @@ Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdi
 
 namespace {
 
+// Least material round an arm's holes; none where an eye is open.
+double WebRoundHoles(const Arm& arm) {
+  const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm)};
+  double least = std::numeric_limits<double>::infinity();
+  for (const Circle* hole : {&arm.ground_hole, &arm.lid_hole}) {
+    least = std::min(least, -SignedDistance(rings, hole->centre) - hole->radius_mm);
+  }
+  return least;
+}
+
 // What is made once arms are known: the other parts and the forces.
 void AddParts(const BoxModel& box, Hinge& hinge) {
   const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
@@ -90,8 +100,12 @@ void AddParts(const BoxModel& box, Hinge& hinge) {
   if (AllMet(hinge.verdicts)) {
     hinge.parts = MakeHingeSet(box.arms, *motion, *hinge.arm_a, *hinge.arm_b);
   }
-  hinge.forces =
-      ForcesOf(box.job, box.solid, *motion, box.task.front_edge, *hinge.arm_a, *hinge.arm_b);
+  const Arm &a = *hinge.arm_a, &b = *hinge.arm_b;
+  // An arm with an open eye bears nothing.
+  if (WebRoundHoles(a) <= 0.0 || WebRoundHoles(b) <= 0.0) return;
+  hinge.forces = ForcesOf(box.job, box.solid, *motion, box.task.front_edge, a, b,
+                          hinge.parts ? LoadCaseOf(box.job, box.solid, a, b, *hinge.parts)
+                                      : UsualLoadCase(box.job, box.solid, a, b));
   const auto pairs = PairsBetween(box.parts.lid_slabs, box.parts.case_slabs);
   for (const double theta : hinge.forces->feel.theta_rad) {
     hinge.gap_by_angle_mm.push_back(GapAt(*motion, theta, pairs).gap_mm);
@@ -100,14 +114,10 @@ void AddParts(const BoxModel& box, Hinge& hinge) {
 
 // A given arm has material all round both of its holes.
 Verdict HoldsItsPins(const Job& job, const std::string& name, const Arm& arm) {
-  const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm)};
   Verdict verdict;
   verdict.what = name + " round its holes";
   verdict.required = job.shop.web_mm;
-  for (const Circle* hole : {&arm.ground_hole, &arm.lid_hole}) {
-    const double web = -SignedDistance(rings, hole->centre) - hole->radius_mm;
-    if (std::isnan(verdict.found) || web < verdict.found) verdict.found = web;
-  }
+  verdict.found = WebRoundHoles(arm);
   verdict.met = verdict.found >= verdict.required;
   verdict.proven = true;
   if (!verdict.met) verdict.remark = "the arm does not reach round the pin with enough material";
@@ -228,6 +238,9 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
     builds.builds = kTrialBuilds;
     builds.seed = box.job.seed;
     builds.threads = options.threads;
+    builds.front_edge = box.task.front_edge;
+    const std::optional<HingeSet>& parts = design.hinges.front().parts;
+    if (parts && parts->hardware) builds.play_mm = parts->hardware->running_mm;
     design.hinges.front().accuracy =
         AccuracyOf(box.job, box.parts, *LidMotion::Make(design.hinges.front().pivots), builds);
   }

@@ -165,18 +165,38 @@ Canvas Charts(const Design& design, const Hinge& hinge) {
                "asked for from " + Text(job.swing.gap_from_rad * kDegPerRad, 1) + "\u00b0 on");
   }
   Chart lift(canvas, box(1), to, "Lift at the front edge (below 0: it opens by itself)", "N");
-  lift.Draw({{"lift", &feel.hand_n, kCurve}}, deg, false);
-  Chart loads(canvas, box(2), to, "Pull along the arms, both ends together (below 0: push)", "N");
-  loads.Draw({{"arm A", &feel.arm_a_n, kCurve}, {"arm B", &feel.arm_b_n, kOtherCurve}}, deg, true);
+  lift.Draw({{"lift", &feel.hand_n, kCurve},
+             {"raise", &feel.raise_n, kOtherCurve},
+             {"lower", &feel.lower_n, kOtherCurve}},
+            deg, false);
+  // Friction's curves are named where they lie farthest from the middle one.
+  std::size_t wide = 0;
+  for (std::size_t i = deg.size() / 4; i < deg.size() - deg.size() / 4; ++i) {
+    const double between = feel.raise_n[i] - feel.lower_n[i];
+    if (wide == 0 || between > feel.raise_n[wide] - feel.lower_n[wide]) wide = i;
+  }
+  if (std::isfinite(feel.raise_n[wide]) && std::isfinite(feel.lower_n[wide])) {
+    lift.Label("to raise it, with friction", {lift.X(deg[wide]), lift.Y(feel.raise_n[wide])},
+               {0.5, 1.0}, style::kInk);
+    lift.Label("to let it down", {lift.X(deg[wide]), lift.Y(feel.lower_n[wide])}, {-0.5, -1.0},
+               style::kInk);
+  }
+  Chart loads(canvas, box(2), to, "Load on a pin of one end while the lid is held", "N");
+  std::vector<double> pin_a, pin_b;
+  for (const auto& pins : feel.pin_n) {
+    pin_a.push_back(std::max(pins[kGroundA], pins[kLidA]));
+    pin_b.push_back(std::max(pins[kGroundB], pins[kLidB]));
+  }
+  loads.Draw({{"arm A", &pin_a, kCurve}, {"arm B", &pin_b, kOtherCurve}}, deg, true);
   // Named where the two curves lie farthest apart, away from the ends.
   std::size_t at = deg.size() / 8;
-  const auto apart = [&](std::size_t i) { return feel.arm_a_n[i] - feel.arm_b_n[i]; };
+  const auto apart = [&](std::size_t i) { return pin_a[i] - pin_b[i]; };
   for (std::size_t i = at; i < deg.size() - deg.size() / 4; ++i) {
     if (std::abs(apart(i)) > std::abs(apart(at))) at = i;
   }
   const double up = apart(at) > 0.0 ? 1.0 : -1.0;
-  loads.Label("arm A", {loads.X(deg[at]), loads.Y(feel.arm_a_n[at])}, {0.5, up}, style::kInk);
-  loads.Label("arm B", {loads.X(deg[at]), loads.Y(feel.arm_b_n[at])}, {0.5, -up}, style::kInk);
+  loads.Label("arm A", {loads.X(deg[at]), loads.Y(pin_a[at])}, {0.5, up}, style::kInk);
+  loads.Label("arm B", {loads.X(deg[at]), loads.Y(pin_b[at])}, {0.5, -up}, style::kInk);
   return canvas;
 }
 

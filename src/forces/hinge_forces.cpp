@@ -2,53 +2,242 @@
 #include "lidwright/forces/hinge_forces.h"
 
 #include <algorithm>
+#include <cmath>
 
+#include "leaning.h"
 #include "lidwright/base/check.h"
-#include "lidwright/job/arm_materials.h"
+#include "lidwright/forces/material_data.h"
+#include "lidwright/forces/virtual_work.h"
 
 namespace lidwright {
 namespace {
 
-constexpr double kPinYield_mpa = 235.0;
-// [mm] A bushing's wall takes this off its diameter, both sides together.
-constexpr double kBushingWalls_mm = 1.0;
-constexpr double kThinnestPin_mm = 0.5;
-// [MPa] Bushings bear in wood and plastic at no more than the material's strength; in metal at 0.9.
-constexpr double kBearingShare = 0.9;
+constexpr int kDirections = 360;
+// Bushing: a maker's page on turned bronze bushings (READ).
+constexpr double kBushingMoving_mpa = 25.0;
+constexpr double kBushingResting_mpa = 90.0;
+// [MPa, –] Dowel bearing in wood, pins under 1/4 in: 16 600 G^1.84 psi (from memory).
+constexpr double kDowel_mpa = 16600.0 * 0.00689475729;
+constexpr double kDowelPower = 1.84;
+// [–] Asked for of wood and of screws drawn out of it (READ: "commonly five or six" for screws).
+constexpr double kWoodFactor = 4.0;
+constexpr double kScrewFactor = 5.0;
+// [MPa] Wood under a pin yields like this, to metal's 70 000 and more (across the grain, from
+// memory): only the ratio to the plate counts.
+constexpr double kWoodSeat_mpa = 700.0;
+
+// Forces on one end under one load: joints as in Balance, the stop on what it stops.
+struct EndLoad {
+  std::array<Vec2, kJoints> joint;
+  double stop_n = 0.0;
+  const LidState* state = nullptr;
+  bool leaning = false;
+};
+
+class Gathering {
+ public:
+  explicit Gathering(std::vector<Strength>& into) : into_(into) {}
+
+  // Keeps the worst of each part, way to fail and situation.
+  void Add(const Strength& strength) {
+    if (!(strength.acts > 0.0)) return;
+    for (Strength& known : into_) {
+      if (known.part != strength.part || known.how != strength.how ||
+          known.leaning != strength.leaning)
+        continue;
+      if (strength.Factor() / strength.wanted < known.Factor() / known.wanted) known = strength;
+      return;
+    }
+    into_.push_back(strength);
+  }
+
+ private:
+  std::vector<Strength>& into_;
+};
+
+void KeepLargest(const ArmStress& stress, ArmStress& largest) {
+  if (stress.body_mpa > largest.body_mpa) {
+    largest.body_mpa = stress.body_mpa;
+    largest.body_at = stress.body_at;
+  }
+  largest.eccentricity_mm = std::max(largest.eccentricity_mm, stress.eccentricity_mm);
+  largest.shear_mpa = std::max(largest.shear_mpa, stress.shear_mpa);
+  largest.eye_mpa = std::max(largest.eye_mpa, stress.eye_mpa);
+  largest.eye_peak_mpa = std::max(largest.eye_peak_mpa, stress.eye_peak_mpa);
+  largest.tear_mpa = std::max(largest.tear_mpa, stress.tear_mpa);
+  largest.bearing_mpa = std::max(largest.bearing_mpa, stress.bearing_mpa);
+}
+
+void AddArm(const ArmStrength& strength, bool arm_b, const LidMotion& motion, const EndLoad& end,
+            const LoadCase& load, const MaterialData& material, Gathering& gathering,
+            ArmStress& largest) {
+  const Body body = arm_b ? Body::kArmB : Body::kArmA;
+  const Pose X_CArm = motion.BodyPose(body, *end.state);
+  ArmLoad on_arm;
+  on_arm.lid_n = X_CArm.TurnBack(Vec2(-end.joint[arm_b ? kLidB : kLidA]));
+  if (load.stop && load.stop->body == body && end.stop_n != 0.0) {
+    on_arm.stop_n = X_CArm.TurnBack(Vec2(-end.stop_n * load.stop->normal));
+    on_arm.stop_at = X_CArm.Inverse() * load.stop->at;
+  }
+  const ArmStress stress = strength.Under(on_arm);
+  KeepLargest(stress, largest);
+  const double force = on_arm.lid_n.norm();
+  const std::string name = arm_b ? "arm B" : "arm A";
+  const auto add = [&](const char* how, double acts, double bears) {
+    gathering.Add({LoadedPart::kArm, name, how, end.leaning, force, acts, bears, "MPa",
+                   material.factor_wanted, material.source});
+  };
+  add("in bending", stress.body_mpa, material.tension_mpa);
+  add("in shear", stress.shear_mpa, material.shear_mpa);
+  add("at an eye", material.brittle ? stress.eye_peak_mpa : stress.eye_mpa, material.tension_mpa);
+  add("torn out at an eye", stress.tear_mpa, material.shear_mpa);
+  add("crushed by the bushing", stress.bearing_mpa, material.bearing_mpa);
+  const double push =
+      on_arm.lid_n.dot(strength.arm().ground_hole.centre - strength.arm().lid_hole.centre);
+  if (push > 0.0) {
+    gathering.Add({LoadedPart::kArm, name, "buckling sideways", end.leaning, force, force,
+                   strength.Buckling_n(material.modulus_mpa), "N", material.factor_wanted,
+                   "Euler; " + material.source});
+  }
+}
+
+void AddPins(const EndLoad& end, const LoadCase& load, double wood_gravity, bool moving,
+             HingeForces& forces, Gathering& gathering) {
+  const MaterialData* steel = FindMaterial(load.pin_material);
+  LW_REQUIRE(steel != nullptr, "pin_material=" << load.pin_material);
+  for (const Joint joint : {kGroundA, kGroundB, kLidA, kLidB}) {
+    const PinSeat& pin = load.pins[joint];
+    const double force = end.joint[joint].norm();
+    const PinStress stress = PinStressOf(force, pin.reach_mm, pin.diameter_mm);
+    if (std::isnan(forces.pin.bending_mpa) || stress.bending_mpa > forces.pin.bending_mpa) {
+      forces.pin = stress;
+      forces.pin_reach_mm = pin.reach_mm;
+    }
+    const auto add = [&](const char* how, double acts, double bears, double wanted,
+                         const std::string& source) {
+      gathering.Add({LoadedPart::kPin, NameOf(joint), how, end.leaning, force, acts, bears, "MPa",
+                     wanted, source});
+    };
+    add("in bending", stress.bending_mpa, steel->tension_mpa, steel->factor_wanted, steel->source);
+    add("in shear", stress.shear_mpa, steel->shear_mpa, steel->factor_wanted, steel->source);
+    add("pressure on its bushing", force / (pin.diameter_mm * pin.bearing_mm),
+        moving ? kBushingMoving_mpa : kBushingResting_mpa, 1.0,
+        "READ, a maker's page on bronze bushings");
+    const MaterialData* plate = FindMaterial(load.plate_material);
+    LW_REQUIRE(plate != nullptr, "plate_material=" << load.plate_material);
+    std::vector<SeatLayer> layers;
+    if (pin.seat_mm > 0.0) layers.push_back({0.0, pin.seat_mm, plate->modulus_mpa});
+    if (pin.wall_mm > 0.0) {
+      layers.push_back({pin.seat_mm, pin.seat_mm + pin.wall_mm, kWoodSeat_mpa});
+    }
+    if (layers.empty()) continue;
+    const std::vector<double> pressures =
+        SeatPressures_mpa(force, pin.reach_mm, pin.diameter_mm, layers);
+    if (pin.seat_mm > 0.0) {
+      add("pressed into its plate", pressures[0], plate->bearing_mpa, plate->factor_wanted,
+          plate->source);
+    }
+    if (pin.wall_mm > 0.0) {
+      add("pressed into the wood", pressures.back(),
+          kDowel_mpa * std::pow(wood_gravity, kDowelPower), kWoodFactor,
+          "dowel bearing, 16 600 G^1.84 psi, from memory");
+    }
+  }
+}
+
+// A stop's rod, held at one end like a pin.
+void AddStop(const EndLoad& end, const LoadCase& load, Gathering& gathering) {
+  if (!load.stop || !(end.stop_n > 0.0) || std::isnan(load.stop->rod_mm)) return;
+  const MaterialData* steel = FindMaterial(load.pin_material);
+  const PinStress stress = PinStressOf(end.stop_n, load.stop->reach_mm, load.stop->rod_mm);
+  const auto add = [&](const char* how, double acts, double bears) {
+    gathering.Add({LoadedPart::kStop, "stop", how, end.leaning, end.stop_n, acts, bears, "MPa",
+                   steel->factor_wanted, steel->source});
+  };
+  add("in bending", stress.bending_mpa, steel->tension_mpa);
+  add("in shear", stress.shear_mpa, steel->shear_mpa);
+}
+
+void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion, double gravity,
+               Gathering& gathering) {
+  const auto add = [&](const char* name, const std::optional<PlateHold>& plate,
+                       const std::array<Vec2, 2>& pins, const std::array<Vec2, 2>& forces) {
+    if (!plate || plate->screws.empty()) return;
+    const ScrewLoads loads = LoadsOnScrews(*plate, pins, forces);
+    const double force = (forces[0] + forces[1]).norm();
+    gathering.Add({LoadedPart::kScrews, name, "drawn out of the wood", end.leaning, force,
+                   loads.pull_n, ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm), "N",
+                   kScrewFactor, "READ, Wood Handbook's formula as reproduced"});
+    gathering.Add({LoadedPart::kScrews, name, "pushed across", end.leaning, force, loads.side_n,
+                   ScrewSideLoad_n(gravity, plate->screw_mm, plate->thread_mm), "N", 1.0,
+                   "READ, handbook of civil formulas: allowed load"});
+  };
+  const Pivots& p = motion.pivots();
+  add("screws of the ground plate", load.ground_plate, {p.ground_a, p.ground_b},
+      {-end.joint[kGroundA], -end.joint[kGroundB]});
+  const Pose& X_CL = end.state->X_CL;
+  add("screws of the lid plate", load.lid_plate, {p.lid_a, p.lid_b},
+      {X_CL.TurnBack(end.joint[kLidA]), X_CL.TurnBack(end.joint[kLidB])});
+}
 
 }  // namespace
 
 HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion,
-                     const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b) {
+                     const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b,
+                     const LoadCase& load) {
   HingeForces forces;
-  forces.feel = FeelOf(job, solid, motion, front_edge);
-  forces.load_n = std::max(forces.feel.largest_pin_n, forces.feel.leaning_pin_n);
-  forces.arm_a = StressOf(arm_a, job, forces.load_n);
-  forces.arm_b = StressOf(arm_b, job, forces.load_n);
-  const double innermost =
-      std::min((arm_a.z_min_mm + arm_a.z_max_mm) / 2.0, (arm_b.z_min_mm + arm_b.z_max_mm) / 2.0);
-  forces.pin_reach_mm = std::max(arm_a.z_max_mm, arm_b.z_max_mm) + 1.0 - innermost;
-  const double pin = std::max(kThinnestPin_mm, job.arms.bushing_mm - kBushingWalls_mm);
-  forces.pin = PinStressOf(forces.load_n, forces.pin_reach_mm, pin);
-  forces.tipping = TippingOf(job, solid, motion, forces.feel.lid, front_edge);
-  const ArmMaterial* material = FindArmMaterial(job.arms.material);
-  LW_REQUIRE(material != nullptr, "material=" << job.arms.material);
-  forces.safety_wanted = material->factor_wanted;
-  const auto weigh = [&](const std::string& what, double strength, double stress) {
-    const double factor = stress > 0.0 ? strength / stress : 1e9;
-    if (!(factor >= forces.safety)) {
-      forces.safety = factor;
-      forces.weakest = what;
-    }
+  forces.load = load;
+  forces.density_kg_m3 = job.loads.density_kg_m3;
+  forces.hardware_kg = load.lid.mass_kg - MassOfLid(job, solid).mass_kg;
+  const double open = job.swing.open_rad;
+  forces.feel = FeelOf(load, motion, open, front_edge);
+  forces.holdings = HoldingsOf(forces.feel, motion);
+  forces.load_n = std::max(forces.feel.largest_pin_n,
+                           std::isnan(forces.feel.leaning_pin_n) ? 0.0 : forces.feel.leaning_pin_n);
+  forces.tipping = TippingOf(load, motion, open, solid.bench_mm, front_edge);
+  const MaterialData* material = FindMaterial(load.arm_material);
+  LW_REQUIRE(material != nullptr, "arm_material=" << load.arm_material);
+  // The wood's specific gravity by its density, 12 % of it water.
+  const double gravity = job.loads.density_kg_m3 / 1120.0;
+
+  const ArmStrength strength_a(arm_a), strength_b(arm_b);
+  Gathering gathering(forces.strengths);
+  forces.pin = {kUnset, kUnset};
+  const auto judge = [&](const EndLoad& end, bool moving) {
+    AddArm(strength_a, false, motion, end, load, *material, gathering, forces.arm_a);
+    AddArm(strength_b, true, motion, end, load, *material, gathering, forces.arm_b);
+    AddPins(end, load, gravity, moving, forces, gathering);
+    AddScrews(end, load, motion, gravity, gathering);
+    AddStop(end, load, gathering);
   };
-  for (const auto& [name, stress] : {std::pair("arm A", &forces.arm_a), {"arm B", &forces.arm_b}}) {
-    weigh(std::string(name) + " in bending", material->strength_mpa, stress->body_mpa);
-    weigh(std::string(name) + " at an eye", material->strength_mpa, stress->eye_mpa);
-    weigh(std::string("bushing in ") + name, kBearingShare * material->strength_mpa,
-          stress->bearing_mpa);
+  for (const double theta : forces.feel.theta_rad) {
+    const LidState state = motion.At(theta);
+    const Balance held = BalanceAt(motion, state, load, HandAt(motion, state, front_edge));
+    EndLoad end{{}, 0.0, &state, false};
+    for (std::size_t j = 0; j < kJoints; ++j) end.joint[j] = held.joint[j] / 2.0;
+    judge(end, true);
   }
-  weigh("a pin in bending", kPinYield_mpa, forces.pin.bending_mpa);
+  const LidState at_open = motion.At(open);
+  for (const Leaning& leaning : Leanings(load, motion, open, front_edge, kDirections)) {
+    judge({leaning.joint, leaning.stop_n, &at_open, true}, false);
+  }
+  std::stable_sort(forces.strengths.begin(), forces.strengths.end(),
+                   [](const Strength& a, const Strength& b) {
+                     return a.Factor() / a.wanted < b.Factor() / b.wanted;
+                   });
+  LW_REQUIRE(!forces.strengths.empty(), "a hinge without loads");
+  const Strength& weakest = forces.strengths.front();
+  forces.safety = weakest.Factor();
+  forces.safety_wanted = weakest.wanted;
+  forces.weakest = weakest.part + " " + weakest.how;
   return forces;
+}
+
+HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion,
+                     const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b,
+                     const std::vector<PieceMass>& hardware) {
+  return ForcesOf(job, solid, motion, front_edge, arm_a, arm_b,
+                  UsualLoadCase(job, solid, arm_a, arm_b, hardware));
 }
 
 }  // namespace lidwright

@@ -1,135 +1,167 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/forces/statics.h"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 
+#include "leaning.h"
 #include "lidwright/base/check.h"
+#include "lidwright/forces/virtual_work.h"
 
 namespace lidwright {
 namespace {
 
 constexpr double kMmPerM = 1000.0;
+// [rad] Ends of the stretches where the lid stays.
+constexpr double kStaysEnd_rad = 1e-6;
 
-double Weight_n(const MassProperties& lid) {
-  return lid.mass_kg * kGravity_m_s2;
-}
-
-struct Directions {
-  Vec2 a, b;  // along the arms, from lid pivot to ground pivot
+// A hand about to raise the lid, to let it down, and holding it on joints without friction.
+struct Hands {
+  LidState state;
+  Balance still;
+  double lever_mm = 0.0;  // the front edge's distance from the instant centre
+  double raise_n = 0.0, lower_n = 0.0;
+  bool Stays() const { return lower_n <= 0.0 && raise_n >= 0.0; }
 };
-Directions DirectionsOf(const LidMotion& motion, const LidState& state) {
-  return {(motion.pivots().ground_a - state.lid_a).normalized(),
-          (motion.pivots().ground_b - state.lid_b).normalized()};
-}
 
-// Velocity per radian of a lid point that is now at p.
-Vec2 VelocityOf(const LidMotion& motion, const LidState& state, const Vec2& p) {
-  return Perp(Vec2(p - motion.InstantCentre(state)));
-}
+class Hanging {
+ public:
+  Hanging(const LoadCase& load, const LidMotion& motion, const Vec2& front_edge)
+      : load_(load), motion_(motion), front_(front_edge) {}
 
-// Work against friction per radian of lid angle: Σ μ r |load| |rate of the joint| [N·mm].
-double Friction_nmm(const Job& job, const LidMotion&, const LidState& state, double arm_a_n,
-                    double arm_b_n) {
-  const double pin_radius = job.arms.bushing_mm / 2.0;
-  const double joints_a = std::abs(state.rate_a) + std::abs(state.rate_a - 1.0);
-  const double joints_b = std::abs(state.rate_b) + std::abs(state.rate_b - 1.0);
-  return job.loads.friction * pin_radius *
-         (std::abs(arm_a_n) * joints_a + std::abs(arm_b_n) * joints_b);
-}
-
-// Largest load on an arm over all directions of a unit force at the edge, the moment being taken by
-// the stop: the arms resolve the force alone, so load = cross(f, other) / cross(a, b), largest
-// 1 / |cross|.
-double WorstLean(const Directions& u) {
-  return 1.0 / std::abs(Cross(u.a, u.b));
-}
-
-}  // namespace
-
-Holding HoldingAt(const LidMotion& motion, const MassProperties& lid, const Vec2& front_edge,
-                  double theta_rad) {
-  LW_REQUIRE(!motion.plain(), "a plain hinge has no arms");
-  const LidState state = motion.At(theta_rad);
-  const Directions u = DirectionsOf(motion, state);
-  const Vec2 front = state.X_CL * front_edge, mass = state.X_CL * lid.centre;
-  const Vec2 push = VelocityOf(motion, state, front).normalized();
-  Eigen::Matrix3d system;
-  system << u.a.x(), u.b.x(), push.x(),  //
-      u.a.y(), u.b.y(), push.y(),        //
-      Cross(state.lid_a, u.a), Cross(state.lid_b, u.b), Cross(front, push);
-  const double weight = Weight_n(lid);
-  const Eigen::Vector3d right(0.0, weight, mass.x() * weight);
-  const Eigen::Vector3d forces = system.fullPivLu().solve(right);
-  return {forces(2), forces(0), forces(1)};
-}
-
-double ClosingMoment_nmm(const LidMotion& motion, const MassProperties& lid, double theta_rad) {
-  const LidState state = motion.At(theta_rad);
-  return Weight_n(lid) * VelocityOf(motion, state, state.X_CL * lid.centre).y();
-}
-
-Feel FeelOf(const Job& job, const Solid& solid, const LidMotion& motion, const Vec2& front_edge,
-            int samples) {
-  LW_REQUIRE(samples >= 2, "samples=" << samples);
-  Feel feel;
-  feel.lid = MassOfLid(job, solid);
-  const double open = job.swing.open_rad;
-  double largest_lift = 0.0, largest_pin = 0.0, holding = 0.0;
-  for (int i = 0; i < samples; ++i) {
-    const double theta = open * i / (samples - 1);
-    const LidState state = motion.At(theta);
-    const Holding held = HoldingAt(motion, feel.lid, front_edge, theta);
-    const double moment = ClosingMoment_nmm(motion, feel.lid, theta);
-    const double friction = Friction_nmm(job, motion, state, held.arm_a_n, held.arm_b_n);
-    feel.theta_rad.push_back(theta);
-    feel.moment_nmm.push_back(moment);
-    feel.friction_nmm.push_back(friction);
-    feel.hand_n.push_back(held.hand_n);
-    feel.arm_a_n.push_back(held.arm_a_n);
-    feel.arm_b_n.push_back(held.arm_b_n);
-    largest_lift = std::max(largest_lift, held.hand_n);
-    largest_pin = std::max({largest_pin, std::abs(held.arm_a_n), std::abs(held.arm_b_n)});
-    holding = std::max(holding, std::abs(moment) - friction);
-    const bool stays = std::abs(moment) <= friction;
-    if (stays && (i == 0 || std::abs(feel.moment_nmm[feel.moment_nmm.size() - 2]) >
-                                feel.friction_nmm[feel.friction_nmm.size() - 2])) {
-      feel.stays.push_back({theta, theta});
-    } else if (stays) {
-      feel.stays.back().to_rad = theta;
-    }
+  Hands At(double theta) const {
+    Hands hands;
+    hands.state = motion_.At(theta);
+    const Holder hand = HandAt(motion_, hands.state, front_);
+    hands.lever_mm = (hand.at - motion_.InstantCentre(hands.state)).norm();
+    hands.still = BalanceAt(motion_, hands.state, load_, hand);
+    const Balance up = BalanceAt(motion_, hands.state, load_, hand, {}, FrictionOf(load_, 1.0));
+    const Balance down = BalanceAt(motion_, hands.state, load_, hand, {}, FrictionOf(load_, -1.0));
+    const double infinite = std::numeric_limits<double>::infinity();
+    hands.raise_n = up.settled ? up.held : infinite;
+    hands.lower_n = down.settled ? down.held : -infinite;
+    return hands;
   }
-  feel.largest_lift_n = largest_lift;
-  feel.largest_pin_n = largest_pin / 2.0;  // two ends
-  feel.holding_nmm = std::max(0.0, holding);
-  // The last angle at which the weight passes over, by bisection between samples.
+
+  // The angle between a (where the lid stays, or not) and b (where the other holds) that parts
+  // them.
+  double Boundary(double a, double b) const {
+    const bool at_a = At(a).Stays();
+    while (std::abs(b - a) > kStaysEnd_rad) {
+      const double middle = (a + b) / 2.0;
+      (At(middle).Stays() == at_a ? a : b) = middle;
+    }
+    return (a + b) / 2.0;
+  }
+
+ private:
+  const LoadCase& load_;
+  const LidMotion& motion_;
+  const Vec2 front_;
+};
+
+void AddStays(const Hanging& hanging, const std::vector<bool>& stays, Feel& feel) {
+  const std::vector<double>& theta = feel.theta_rad;
+  for (std::size_t i = 0; i < stays.size(); ++i) {
+    if (!stays[i]) continue;
+    if (i == 0 || !stays[i - 1]) {
+      const double from = i == 0 ? theta[0] : hanging.Boundary(theta[i - 1], theta[i]);
+      feel.stays.push_back({from, theta[i]});
+    }
+    feel.stays.back().to_rad =
+        i + 1 == stays.size() || stays[i + 1] ? theta[i] : hanging.Boundary(theta[i], theta[i + 1]);
+  }
+}
+
+void AddOverCentre(const LoadCase& load, const LidMotion& motion, double open, Feel& feel) {
+  const auto moment = [&](double theta) {
+    return ClosingMoment_nmm(motion, motion.At(theta), load);
+  };
   for (std::size_t i = feel.theta_rad.size() - 1; i > 0; --i) {
     if (!(feel.moment_nmm[i] < 0.0 && feel.moment_nmm[i - 1] >= 0.0)) continue;
     double low = feel.theta_rad[i - 1], high = feel.theta_rad[i];
     for (int step = 0; step < 50; ++step) {
       const double middle = (low + high) / 2.0;
-      (ClosingMoment_nmm(motion, feel.lid, middle) >= 0.0 ? low : high) = middle;
+      (moment(middle) >= 0.0 ? low : high) = middle;
     }
     feel.balance_rad = (low + high) / 2.0;
     break;
   }
   feel.over_centre_rad = std::isnan(feel.balance_rad) ? kUnset : open - feel.balance_rad;
+  feel.over_centre_nmm = -moment(open);
+  // Tilted forward by α, gravity pulls along (sin α, −cos α): its work per radian over all bodies,
+  // sin α · X − cos α · Y, is nothing at tan α = Y / X with X, Y the sums of m g v.
   const LidState at_open = motion.At(open);
-  feel.leaning_pin_n = job.loads.hand_n * WorstLean(DirectionsOf(motion, at_open)) / 2.0;
-  // Let go where the mass centre is highest: all of that height becomes speed at the rim.
-  double highest = 0.0;
-  for (const double theta : feel.theta_rad) {
-    highest = std::max(highest, (motion.At(theta).X_CL * feel.lid.centre).y());
+  Vec2 sum = Vec2::Zero();
+  for (const auto& [mass, body] :
+       {std::pair(&load.lid, Body::kLid), {&load.arm_a, Body::kArmA}, {&load.arm_b, Body::kArmB}}) {
+    if (!(mass->mass_kg > 0.0)) continue;
+    sum += mass->mass_kg *
+           VelocityOf(motion, at_open, body, motion.BodyPose(body, at_open) * mass->centre);
   }
-  const LidState shut = motion.At(0.0);
-  const double drop_mm = highest - feel.lid.centre.y();
-  feel.slam_j = Weight_n(feel.lid) * drop_mm / kMmPerM;
-  // ½ (m |v|² + I) ω² = energy, with v per radian.
-  const double moving = feel.lid.mass_kg * VelocityOf(motion, shut, feel.lid.centre).squaredNorm() +
-                        feel.lid.inertia_kg_mm2;  // kg mm²
-  const double omega = std::sqrt(2.0 * feel.slam_j / (moving / (kMmPerM * kMmPerM)));
-  feel.slam_m_s = omega * VelocityOf(motion, shut, front_edge).norm() / kMmPerM;
+  feel.over_centre_tilt_rad = std::atan2(-sum.y(), -sum.x());
+}
+
+void AddFall(const LoadCase& load, const LidMotion& motion, double open, const Vec2& front,
+             Feel& feel) {
+  double top = -std::numeric_limits<double>::infinity();
+  for (const double theta : feel.theta_rad) {
+    top = std::max(top, WeightHeight_kg_mm(motion, motion.At(theta), load));
+  }
+  const auto fall = [&](double theta, double& energy_j, double& speed_m_s) {
+    const LidState state = motion.At(theta);
+    energy_j = kGravity_m_s2 * (top - WeightHeight_kg_mm(motion, state, load)) / kMmPerM;
+    // ½ J ω² = energy; J in kg mm².
+    const double inertia = MovingInertia_kg_mm2(motion, state, load) / (kMmPerM * kMmPerM);
+    const double rate = std::sqrt(2.0 * std::max(0.0, energy_j) / inertia);
+    speed_m_s = rate * VelocityOf(motion, state, Body::kLid, state.X_CL * front).norm() / kMmPerM;
+  };
+  fall(0.0, feel.slam_j, feel.slam_m_s);
+  fall(open, feel.thrown_j, feel.thrown_m_s);
+}
+
+}  // namespace
+
+Feel FeelOf(const LoadCase& load, const LidMotion& motion, double open_rad, const Vec2& front_edge,
+            int samples) {
+  LW_REQUIRE(samples >= 2, "samples=" << samples);
+  LW_REQUIRE(open_rad > 0.0 && motion.Range().high_rad > open_rad, "open_rad=" << open_rad);
+  Feel feel;
+  feel.lid = load.lid;
+  const Hanging hanging(load, motion, front_edge);
+  std::vector<bool> stays;
+  double lift = 0.0, pin = 0.0, holding = 0.0, holding_shut = 0.0;
+  for (int i = 0; i < samples; ++i) {
+    const double theta = open_rad * i / (samples - 1);
+    const Hands hands = hanging.At(theta);
+    feel.theta_rad.push_back(theta);
+    feel.moment_nmm.push_back(ClosingMoment_nmm(motion, hands.state, load));
+    feel.friction_nmm.push_back((hands.raise_n - hands.lower_n) / 2.0 * hands.lever_mm);
+    feel.hand_n.push_back(hands.still.held);
+    feel.raise_n.push_back(hands.raise_n);
+    feel.lower_n.push_back(hands.lower_n);
+    feel.arm_a_n.push_back(PullInArm_n(motion, hands.state, hands.still, false));
+    feel.arm_b_n.push_back(PullInArm_n(motion, hands.state, hands.still, true));
+    std::array<double, kJoints> loads{};
+    for (std::size_t j = 0; j < kJoints; ++j) loads[j] = hands.still.joint[j].norm() / 2.0;
+    feel.pin_n.push_back(loads);
+    pin = std::max(pin, *std::max_element(loads.begin(), loads.end()));
+    lift = std::max(lift, hands.raise_n);
+    const double falls = hands.lower_n * hands.lever_mm, rises = -hands.raise_n * hands.lever_mm;
+    feel.short_nmm.push_back(std::max({0.0, falls, rises}));
+    holding_shut = std::max(holding_shut, falls);
+    holding = std::max(holding, feel.short_nmm.back());
+    stays.push_back(hands.Stays());
+  }
+  feel.largest_lift_n = lift;
+  feel.largest_pin_n = pin;
+  feel.holding_nmm = holding;
+  feel.holding_shut_nmm = holding_shut;
+  feel.shut_push_n = std::max(0.0, -feel.lower_n.back());
+  AddStays(hanging, stays, feel);
+  AddOverCentre(load, motion, open_rad, feel);
+  AddFall(load, motion, open_rad, front_edge, feel);
+  AddLeaning(load, motion, open_rad, front_edge, feel);
   return feel;
 }
 

@@ -4,16 +4,20 @@
 #include <algorithm>
 #include <cmath>
 
-#include "lidwright/arms/arm_outline.h"
 #include "lidwright/base/check.h"
+#include "lidwright/base/units.h"
 
 namespace lidwright {
 namespace {
 
-// [mm] The centre line is looked at this often.
-constexpr double kSampling_mm = 0.25;
-// [–] Bars with a radius of this many depths are as good as straight.
-constexpr double kStraightFrom = 50.0;
+// [mm] The centre line is cut this often.
+constexpr double kSampling_mm = 0.5;
+
+// Distance from a point inside the outline to it in direction `to`.
+double EdgeDistance(const Arm& arm, const Ring& outline, const Vec2& from, const Vec2& to) {
+  const ArmSection section = SectionOf(arm, outline, from, Vec2(-Perp(to)));  // across = to
+  return section.solid.empty() ? 0.0 : section.solid.back().to_mm;
+}
 
 }  // namespace
 
@@ -21,44 +25,131 @@ double CurvedBarStress_mpa(double moment_nmm, double depth_mm, double thickness_
                            double centre_radius_mm) {
   LW_REQUIRE(depth_mm > 0.0 && thickness_mm > 0.0, "depth=" << depth_mm);
   const double area = depth_mm * thickness_mm;
-  if (!(centre_radius_mm < kStraightFrom * depth_mm)) {
-    return std::abs(moment_nmm) * 6.0 / (area * depth_mm);
-  }
+  if (std::isinf(centre_radius_mm)) return std::abs(moment_nmm) * 6.0 / (area * depth_mm);
   LW_REQUIRE(centre_radius_mm > depth_mm / 2.0, "radius=" << centre_radius_mm);
-  const double inner = centre_radius_mm - depth_mm / 2.0, outer = centre_radius_mm + depth_mm / 2.0;
-  const double neutral = depth_mm / std::log(outer / inner);
+  const double inner = centre_radius_mm - depth_mm / 2.0;
+  const double neutral = depth_mm / std::log1p(depth_mm / inner);
   const double shift = centre_radius_mm - neutral;
   return std::abs(moment_nmm) * (neutral - inner) / (area * shift * inner);
 }
 
-ArmStress StressOf(const Arm& arm, const Job& job, double force_n) {
+double HoleConcentration(double hole_over_width) {
+  LW_REQUIRE(hole_over_width >= 0.0 && hole_over_width < 1.0, "q=" << hole_over_width);
+  const double q = hole_over_width;
+  return 3.0 - 3.13 * q + 3.66 * q * q - 1.53 * q * q * q;
+}
+
+ArmStrength::ArmStrength(const Arm& arm)
+    : arm_(arm),
+      thickness_mm_(arm.z_max_mm - arm.z_min_mm),
+      outline_(ChordsOf(arm)),
+      sections_(SectionsOf(arm, kSampling_mm)) {
+  LW_REQUIRE(thickness_mm_ > 0.0, "thickness=" << thickness_mm_);
+  LW_REQUIRE(!sections_.empty(), "an arm whose centre line is off its outline");
+}
+
+ArmStress ArmStrength::Under(const ArmLoad& load) const {
   ArmStress stress;
-  const Vec2 from = arm.ground_hole.centre, to = arm.lid_hole.centre;
-  const Vec2 along = (to - from).normalized();
-  const double width = job.arms.width_mm, thickness = job.arms.thickness_mm;
-  const double direct = std::abs(force_n) / (width * thickness);
-  for (std::size_t i = 0; i + 1 < arm.centreline.size(); ++i) {
-    const OutlineVertex &a = arm.centreline[i], &b = arm.centreline[i + 1];
-    const double radius = a.bulge == 0.0 ? std::numeric_limits<double>::infinity()
-                                         : ArcOf(a.point, b.point, a.bulge).radius_mm;
-    for (const Vec2& p : PointsAlong({a, {b.point, 0.0}}, kSampling_mm)) {
-      const double off = std::abs(Cross(along, Vec2(p - from)));
-      stress.eccentricity_mm = std::max(stress.eccentricity_mm, off);
-      const double bending = CurvedBarStress_mpa(force_n * off, width, thickness, radius);
-      stress.body_mpa = std::max(stress.body_mpa, bending + direct);
-    }
+  const Vec2 ground = arm_.ground_hole.centre, lid = arm_.lid_hole.centre;
+  const Vec2 line = (lid - ground).normalized();
+  // Where along the centre line the stop's force comes in.
+  double stop_place = 0.0, nearest = 1e300;
+  for (const ArmSection& section : sections_) {
+    const double away = (section.at - load.stop_at).squaredNorm();
+    if (away >= nearest) continue;
+    nearest = away;
+    stop_place = section.from_ground_mm;
   }
-  const double hole = 2.0 * arm.ground_hole.radius_mm;
-  stress.eye_mpa = std::abs(force_n) / ((job.arms.eye_mm - hole) * thickness);
-  stress.bearing_mpa = std::abs(force_n) / (hole * thickness);
+  for (const ArmSection& section : sections_) {
+    const SectionFigures figures = FiguresOf(section, thickness_mm_);
+    const Vec2 centre = section.at + figures.centre_mm * section.Across();
+    stress.eccentricity_mm =
+        std::max(stress.eccentricity_mm, std::abs(Cross(line, Vec2(centre - ground))));
+    Vec2 force = load.lid_n;
+    double moment = Cross(Vec2(lid - centre), load.lid_n);
+    if (stop_place > section.from_ground_mm) {
+      force += load.stop_n;
+      moment += Cross(Vec2(load.stop_at - centre), load.stop_n);
+    }
+    const SectionLoad at{force.dot(section.along), force.dot(section.Across()), moment};
+    const double edge = StressAt(section, thickness_mm_, at).Largest();
+    if (edge > stress.body_mpa) {
+      stress.body_mpa = edge;
+      stress.body_at = section.at;
+    }
+    stress.shear_mpa = std::max(stress.shear_mpa, 1.5 * std::abs(at.shear_n) / figures.area_mm2);
+  }
+  const Vec2 ground_n = -(load.lid_n + load.stop_n);
+  for (const auto& [hole, force] :
+       {std::pair(&arm_.ground_hole, &ground_n), {&arm_.lid_hole, &load.lid_n}}) {
+    const double size = force->norm();
+    if (size == 0.0) continue;
+    const Vec2 along = *force / size;
+    const double width = 2.0 * hole->radius_mm;
+    const ArmSection net = SectionOf(arm_, outline_, hole->centre, along);
+    double ligaments = 0.0;
+    for (const ArmSection::Stretch& s : net.solid) ligaments += s.to_mm - s.from_mm;
+    LW_REQUIRE(ligaments > 0.0, "an eye without material");
+    const double mean = size / (ligaments * thickness_mm_);
+    stress.eye_mpa = std::max(stress.eye_mpa, mean);
+    stress.eye_peak_mpa =
+        std::max(stress.eye_peak_mpa, mean * HoleConcentration(width / (width + ligaments)));
+    // The pin tears out in the direction of its own push, where the eye may end.
+    const double behind = EdgeDistance(arm_, outline_, hole->centre, along) - hole->radius_mm;
+    if (behind > 0.0) {
+      stress.tear_mpa = std::max(stress.tear_mpa, size / (2.0 * behind * thickness_mm_));
+    }
+    stress.bearing_mpa = std::max(stress.bearing_mpa, size / (width * thickness_mm_));
+  }
   return stress;
+}
+
+double ArmStrength::Buckling_n(double modulus_mpa) const {
+  double narrowest = 1e300;
+  for (const ArmSection& section : sections_) {
+    narrowest = std::min(narrowest, FiguresOf(section, thickness_mm_).area_mm2 / thickness_mm_);
+  }
+  const double second = narrowest * std::pow(thickness_mm_, 3) / 12.0;
+  return kPi * kPi * modulus_mpa * second /
+         (arm_.lid_hole.centre - arm_.ground_hole.centre).squaredNorm();
+}
+
+ArmLoad PullAlong(const Arm& arm, double force_n) {
+  ArmLoad load;
+  load.lid_n = force_n * (arm.lid_hole.centre - arm.ground_hole.centre).normalized();
+  return load;
 }
 
 PinStress PinStressOf(double load_n, double reach_mm, double diameter_mm) {
   LW_REQUIRE(diameter_mm > 0.0, "diameter=" << diameter_mm);
-  const double area = std::acos(-1.0) * diameter_mm * diameter_mm / 4.0;
-  const double modulus = std::acos(-1.0) * std::pow(diameter_mm, 3) / 32.0;
+  const double area = kPi * diameter_mm * diameter_mm / 4.0;
+  const double modulus = kPi * std::pow(diameter_mm, 3) / 32.0;
   return {std::abs(load_n) * reach_mm / modulus, std::abs(load_n) / area};
+}
+
+std::vector<double> SeatPressures_mpa(double load_n, double reach_mm, double diameter_mm,
+                                      const std::vector<SeatLayer>& layers) {
+  LW_REQUIRE(diameter_mm > 0.0 && !layers.empty(), "diameter=" << diameter_mm);
+  // u m0 + φ m1 = F, u m1 + φ m2 = −F a, with m the moments of the layers' stiffness over depth.
+  double m0 = 0.0, m1 = 0.0, m2 = 0.0;
+  for (const SeatLayer& layer : layers) {
+    const double a = layer.from_mm, b = layer.to_mm, k = layer.modulus_mpa;
+    LW_REQUIRE(b > a && k > 0.0, "from=" << a << " to=" << b << " modulus=" << k);
+    m0 += k * (b - a);
+    m1 += k * (b * b - a * a) / 2.0;
+    m2 += k * (b * b * b - a * a * a) / 3.0;
+  }
+  const double force = std::abs(load_n), determinant = m0 * m2 - m1 * m1;
+  const double push = force * (m2 + reach_mm * m1) / determinant;
+  const double lean = -force * (m1 + reach_mm * m0) / determinant;
+  std::vector<double> pressures;
+  for (const SeatLayer& layer : layers) {
+    const auto at = [&](double depth) {
+      return std::abs(layer.modulus_mpa * (push + lean * depth)) / diameter_mm;
+    };
+    pressures.push_back(std::max(at(layer.from_mm), at(layer.to_mm)));
+  }
+  return pressures;
 }
 
 }  // namespace lidwright

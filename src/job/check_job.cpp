@@ -99,6 +99,8 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   }
   must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, box.height_mm - box.floor_mm,
               "the case's inner height");
+  must.Below("loads.feet_back", job.loads.feet_back_mm, job.loads.feet_front_mm,
+             "loads.feet_front");
   must.AtMost("shop.cutter", job.shop.cutter_mm, job.arms.eye_mm, "arms.eye");
   must.Below("shop.sheet_margin", 2.0 * job.shop.sheet_margin_mm,
              std::min(job.shop.sheet_width_mm, job.shop.sheet_height_mm),
@@ -113,7 +115,7 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
     reader->Complain("arms.material", "is no material that lidwright knows",
                      near.empty() ? "" : "did you mean \"" + near + "\"?");
   }
-  if (!FindWood(job.loads.wood)) {
+  if (!FindWood(job.loads.wood) && !reader->WasGiven("loads.density_kg_m3")) {
     std::vector<std::string> names;
     for (const Wood& wood : Woods()) names.push_back(wood.name);
     const std::string near = Nearest(job.loads.wood, names);

@@ -7,9 +7,9 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
-#include "lidwright/report/accuracy_text.h"
-#include "lidwright/report/forces_text.h"
-#include "lidwright/report/parts_text.h"
+#include "lidwright/report/accuracy_remarks.h"
+#include "lidwright/report/forces_remarks.h"
+#include "lidwright/report/parts_remarks.h"
 #include "lidwright/report/summary.h"
 #include "words.h"
 
@@ -25,18 +25,19 @@ std::string Left(const std::string& text, std::size_t width) {
   return text.size() < width ? text + std::string(width - text.size(), ' ') : text;
 }
 
-// One line of an answer: what is good, or what to look at again.
-struct AnswerLine {
-  bool pass = true;
-  std::string text;
-};
-
-// The remarks of a text whose lines begin with a word of judgement.
-void AddWarnings(const std::string& text, std::vector<AnswerLine>* lines) {
-  std::istringstream all(text);
-  for (std::string line; std::getline(all, line);) {
-    if (line.rfind(kWarnMark, 0) == 0) lines->push_back({false, line.substr(kMark)});
+void AddWarnings(const Remarks& remarks, Remarks& answer) {
+  for (const Remark& remark : remarks.list) {
+    if (remark.mark == Mark::kWarn) answer.Judge(false, remark.text);
   }
+}
+
+std::string FoldedRemarks(const Remarks& remarks) {
+  std::string text;
+  for (const std::string& sentence : remarks.head) text += Folded(sentence, 0);
+  for (const Remark& remark : remarks.list) {
+    text += Folded(RemarkLine(remark.mark, InFull(remark)), kRemarkIndent);
+  }
+  return text;
 }
 
 std::string AngleOf(const Verdict& v) {
@@ -112,16 +113,10 @@ std::string JudgementText(const Hinge& hinge, const Job& job) {
   text += "\n";
   std::istringstream lines(UnmetText(hinge, job));
   for (std::string line; std::getline(lines, line);) text += Folded(line, 4);
-  std::string more;
-  if (hinge.forces) more += ForcesText(*hinge.forces, job);
-  if (hinge.parts) more += (more.empty() ? "" : "\n") + PartsText(*hinge.parts, {}, job);
-  if (!more.empty()) {
-    text += "\n";
-    std::istringstream feel(more);
-    for (std::string line; std::getline(feel, line);) {
-      text += Folded(line, line.rfind("  ", 0) == 0 ? 8 : 0);
-    }
+  if (hinge.forces) {
+    text += "\n" + FoldedRemarks(ForcesRemarks(*hinge.forces, job, hinge.gap_by_angle_mm));
   }
+  if (hinge.parts) text += "\n" + FoldedRemarks(PartsRemarks(*hinge.parts, {}, job));
   return text;
 }
 
@@ -140,12 +135,12 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
                      best.character + "' is drawn.\n\n";
   text += HingesTable(design) + "\n" + PivotTable(best, inches) + "\n";
 
-  std::vector<AnswerLine> lines;
+  Remarks answer;
   if (const Verdict* gap = FindVerdict(best, "lid to case")) {
-    lines.push_back({gap->met, "the lid clears the case by " + LengthIn(gap->found, inches) +
-                                   " or more from " +
-                                   Fixed(design.job.swing.gap_from_rad * kDegPerRad, 0) +
-                                   " deg on (asked: " + Asked(gap->required, inches) + ")"});
+    answer.Judge(gap->met, "the lid clears the case by " + LengthIn(gap->found, inches) +
+                               " or more from " +
+                               Fixed(design.job.swing.gap_from_rad * kDegPerRad, 0) +
+                               " deg on (asked: " + Asked(gap->required, inches) + ")");
   }
   const auto failed = static_cast<std::size_t>(std::count_if(
       best.verdicts.begin(), best.verdicts.end(), [](const Verdict& v) { return !v.met; }));
@@ -157,16 +152,15 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
     all += "; least to spare: " + tight->what + ", " + LengthIn(tight->found, inches) +
            AngleOf(*tight) + " (asked: " + Asked(tight->required, inches) + ")";
   }
-  lines.push_back({failed == 0, all});
-  if (best.forces) AddWarnings(ForcesText(*best.forces, design.job), &lines);
+  answer.Judge(failed == 0, all);
+  if (best.forces) {
+    AddWarnings(ForcesRemarks(*best.forces, design.job, best.gap_by_angle_mm), answer);
+  }
   if (best.accuracy) {
-    AddWarnings(AccuracyText(*best.accuracy, design.job, best.traits.play_factor), &lines);
+    AddWarnings(AccuracyRemarks(*best.accuracy, design.job, best.traits.play_factor), answer);
   }
-  if (best.parts) AddWarnings(PartsText(*best.parts, cut_faults, design.job), &lines);
-  for (const AnswerLine& line : lines) {
-    text += Folded((line.pass ? kPassMark : kWarnMark) + line.text, kMark);
-  }
-  return text;
+  if (best.parts) AddWarnings(PartsRemarks(*best.parts, cut_faults, design.job), answer);
+  return text + FoldedRemarks(answer);
 }
 
 }  // namespace lidwright

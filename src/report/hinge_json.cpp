@@ -1,16 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/report/hinge_json.h"
 
+#include "forces_json.h"
 #include "json.h"
 #include "lidwright/base/units.h"
 #include "lidwright/job/read_pivots.h"
 
 namespace lidwright {
 namespace {
-
-Json Degrees(double rad) {
-  return Number(rad * kDegPerRad);
-}
 
 Json CircleJson(const Circle& circle) {
   Json json;
@@ -78,71 +75,6 @@ Json ArmsJson(const Hinge& hinge) {
   if (hinge.arm_a) json["a"] = ArmJson(*hinge.arm_a);
   if (hinge.arm_b) json["b"] = ArmJson(*hinge.arm_b);
   return json;
-}
-
-Json Numbers(const std::vector<double>& values, double scale = 1.0) {
-  Json list = Json::array();
-  for (const double value : values) list.push_back(Number(scale * value));
-  return list;
-}
-
-Json StressJson(const ArmStress& s) {
-  return {{"eccentricity", Number(s.eccentricity_mm)},
-          {"body_mpa", Number(s.body_mpa)},
-          {"eye_mpa", Number(s.eye_mpa)},
-          {"bearing_mpa", Number(s.bearing_mpa)}};
-}
-
-Json ForcesJson(const HingeForces& f) {
-  const Feel& feel = f.feel;
-  Json stays = Json::array();
-  for (const Feel::Stretch& s : feel.stays) {
-    stays.push_back({Degrees(s.from_rad), Degrees(s.to_rad)});
-  }
-  Json json;
-  json["lid"] = {{"mass_kg", Number(feel.lid.mass_kg)},
-                 {"centre", Point(feel.lid.centre)},
-                 {"inertia_kg_mm2", Number(feel.lid.inertia_kg_mm2)}};
-  json["by_angle"] = {{"angle_deg", Numbers(feel.theta_rad, kDegPerRad)},
-                      {"closing_moment_nmm", Numbers(feel.moment_nmm)},
-                      {"friction_nmm", Numbers(feel.friction_nmm)},
-                      {"lift_n", Numbers(feel.hand_n)},
-                      {"arm_a_n", Numbers(feel.arm_a_n)},
-                      {"arm_b_n", Numbers(feel.arm_b_n)}};
-  json["largest_lift_n"] = Number(feel.largest_lift_n);
-  json["balance_deg"] = Degrees(feel.balance_rad);
-  json["over_centre_deg"] = Degrees(feel.over_centre_rad);
-  json["stays_deg"] = std::move(stays);
-  json["holding_nmm"] = Number(feel.holding_nmm);
-  json["slam_m_s"] = Number(feel.slam_m_s);
-  json["slam_j"] = Number(feel.slam_j);
-  json["load_n"] = Number(f.load_n);
-  json["arm_a"] = StressJson(f.arm_a);
-  json["arm_b"] = StressJson(f.arm_b);
-  json["pin"] = {{"reach", Number(f.pin_reach_mm)},
-                 {"bending_mpa", Number(f.pin.bending_mpa)},
-                 {"shear_mpa", Number(f.pin.shear_mpa)}};
-  json["safety"] = {
-      {"least", Number(f.safety)}, {"wanted", Number(f.safety_wanted)}, {"weakest", f.weakest}};
-  json["tipping"] = {{"case_mass_kg", Number(f.tipping.case_mass_kg)},
-                     {"least_margin_nmm", Number(f.tipping.least_margin_nmm)},
-                     {"pull_n", Number(f.tipping.pull_n)}};
-  return json;
-}
-
-Json AccuracyJson(const Accuracy& a) {
-  return {{"gap_slope", Numbers({a.gap_slope.begin(), a.gap_slope.end()})},
-          {"gap_spread", Number(a.gap_spread)},
-          {"worst_drop", Number(a.worst_drop)},
-          {"seam_spread", Number(a.seam_spread)},
-          {"error_it_stands", Number(a.error_it_stands_mm)},
-          {"trial",
-           {{"builds", a.builds},
-            {"drill_error", Number(a.drill_error_mm)},
-            {"touching_share", Number(a.touching_share)},
-            {"short_share", Number(a.short_share)},
-            {"gap_one_in_twenty", Number(a.gap_5_percent_mm)},
-            {"seam_one_in_twenty", Number(a.seam_5_percent_mm)}}}};
 }
 
 const char* KindWord(PieceKind kind) {

@@ -5,6 +5,7 @@
 
 #include "json.h"
 #include "lidwright/base/units.h"
+#include "lidwright/job/woods.h"
 
 namespace lidwright {
 namespace {
@@ -198,13 +199,20 @@ Json JobJson(const Job& job) {
                      .Length("tab_length", job.shop.tab_mm)
                      .Put("paths", job.shop.paths)
                      .Put("paper", job.shop.paper)
+                     .Length("place_error", job.shop.place_error_mm)
                      .Done();
+  // The wood's own density is left to the wood, so that another wood brings its own.
+  const Wood* wood = FindWood(job.loads.wood);
+  const bool of_wood = wood != nullptr && Density_kg_m3(*wood) == job.loads.density_kg_m3;
   json["loads"] = Section(unit)
                       .Put("wood", job.loads.wood)
-                      .Plain("density_kg_m3", job.loads.density_kg_m3)
+                      .Plain("density_kg_m3", of_wood ? kUnset : job.loads.density_kg_m3)
                       .Plain("lid_mass_kg", job.loads.lid_mass_kg)
                       .Plain("friction", job.loads.friction)
                       .Plain("hand_n", job.loads.hand_n)
+                      .Plain("contents_kg", job.loads.contents_kg)
+                      .Length("feet_back", job.loads.feet_back_mm)
+                      .Length("feet_front", job.loads.feet_front_mm)
                       .Done();
   Json pivots = PivotWishJson(job.pivots, unit);
   if (!pivots.empty()) json["pivots"] = std::move(pivots);

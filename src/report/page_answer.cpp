@@ -6,8 +6,8 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
-#include "lidwright/report/accuracy_text.h"
-#include "lidwright/report/forces_text.h"
+#include "lidwright/report/accuracy_remarks.h"
+#include "lidwright/report/forces_remarks.h"
 #include "markup.h"
 #include "page_sections.h"
 #include "words.h"
@@ -167,25 +167,17 @@ std::string NoHingeAnswer(const Design& design) {
 
 }  // namespace
 
-std::string MarkedList(const std::string& text) {
-  struct Mark {
-    const char *begin, *word, *name;
-  };
-  constexpr Mark kMarks[] = {
-      {kPassMark, "pass", "good"}, {kWarnMark, "warn", "watch"}, {kSaidMark, "", "said"}};
-  std::istringstream lines(text);
+std::string MarkedList(const Remarks& remarks) {
   std::string head, list;
-  for (std::string line; std::getline(lines, line);) {
-    const auto mark = std::find_if(std::begin(kMarks), std::end(kMarks),
-                                   [&](const Mark& m) { return line.rfind(m.begin, 0) == 0; });
-    if (mark == std::end(kMarks)) {
-      head += (head.empty() ? "" : " ") + line;
-      continue;
-    }
-    const std::string word = mark->word;
-    list += Element("li", std::string("class=\"") + mark->name + "\"",
-                    (word.empty() ? "" : Element("b", "class=\"word\"", word)) +
-                        Element("span", "", Prose(line.substr(kMark)))) +
+  for (const std::string& sentence : remarks.head) head += (head.empty() ? "" : " ") + sentence;
+  for (const Remark& remark : remarks.list) {
+    const bool said = remark.mark == Mark::kSaid, pass = remark.mark == Mark::kPass;
+    list += Element("li",
+                    said   ? "class=\"said\""
+                    : pass ? "class=\"good\""
+                           : "class=\"watch\"",
+                    (said ? "" : Element("b", "class=\"word\"", pass ? "pass" : "warn")) +
+                        Element("span", "", Prose(InFull(remark)))) +
             "\n";
   }
   return Element("p", "", Prose(head)) + Element("ul", "class=\"marked\"", list);
@@ -212,15 +204,17 @@ std::string FeelPart(const Design& design) {
   if (design.hinges.empty()) return "";
   const Hinge& hinge = design.hinges.front();
   std::string text;
-  if (hinge.forces) text += MarkedList(ForcesText(*hinge.forces, design.job));
+  if (hinge.forces)
+    text += MarkedList(ForcesRemarks(*hinge.forces, design.job, hinge.gap_by_angle_mm));
   return text.empty() ? "" : Section("feel", "How the lid feels", text);
 }
 
 std::string AccuracyPart(const Design& design) {
   if (design.hinges.empty() || !design.hinges.front().accuracy) return "";
   const Hinge& hinge = design.hinges.front();
-  return Section("accuracy", "How exactly it must be made",
-                 MarkedList(AccuracyText(*hinge.accuracy, design.job, hinge.traits.play_factor)));
+  return Section(
+      "accuracy", "How exactly it must be made",
+      MarkedList(AccuracyRemarks(*hinge.accuracy, design.job, hinge.traits.play_factor)));
 }
 
 std::string WatchPart(const Design& design) {

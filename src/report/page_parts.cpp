@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/base/numbers.h"
-#include "lidwright/report/parts_text.h"
+#include "lidwright/report/parts_remarks.h"
 #include "markup.h"
 #include "page_sections.h"
 #include "words.h"
@@ -31,7 +31,7 @@ std::string TableOf(const std::string& caption, const std::vector<std::string>& 
 std::string PartsPart(const Design& design, const PartsFound& found) {
   if (design.hinges.empty() || !design.hinges.front().parts) return "";
   const HingeSet& set = *design.hinges.front().parts;
-  std::string text = MarkedList(PartsText(set, found.cut_faults, design.job));
+  std::string text = MarkedList(PartsRemarks(set, found.cut_faults, design.job));
   std::string rows;
   for (const PartsRow& row : found.list.parts) {
     rows += Cells("td", {row.part, std::to_string(row.count), row.size, row.material, row.remark});

@@ -5,6 +5,7 @@
 
 #include "lidwright/design/design.h"
 #include "lidwright/report/html.h"
+#include "lidwright/report/remarks.h"
 
 // The parts of the report's page, in the order in which they stand there. Each returns markup, or
 // nothing where the design has nothing to say.
@@ -35,9 +36,8 @@ std::string PlainPart(const Design& design);
 /// The hinge's parts: do they all go, the list, what to saw and what to have at hand.
 std::string PartsPart(const Design& design, const PartsFound& found);
 
-/// The lines "  pass  …", "  warn  …" and "  -     …" of a text as a list, what stands before as
-/// a paragraph.
-std::string MarkedList(const std::string& text);
+/// Remarks as a list, what stands before as a paragraph.
+std::string MarkedList(const Remarks& remarks);
 
 /// Where the pivots go and what the arms are.
 std::string MarkingPart(const Design& design);

@@ -7,9 +7,9 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
-#include "lidwright/report/accuracy_text.h"
-#include "lidwright/report/forces_text.h"
-#include "lidwright/report/parts_text.h"
+#include "lidwright/report/accuracy_remarks.h"
+#include "lidwright/report/forces_remarks.h"
+#include "lidwright/report/parts_remarks.h"
 #include "words.h"
 
 namespace lidwright {
@@ -175,11 +175,13 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
   text += pivots.Lines(2) + ArmLine("arm A", best.arm_a, inches) +
           ArmLine("arm B", best.arm_b, inches) + BlockText(design.solid.block, inches) + "\n" +
           VerdictTable(best, design.job) + "\n";
-  if (best.forces) text += ForcesText(*best.forces, design.job) + "\n";
+  if (best.forces)
+    text += RemarksText(ForcesRemarks(*best.forces, design.job, best.gap_by_angle_mm)) + "\n";
   if (best.accuracy) {
-    text += AccuracyText(*best.accuracy, design.job, best.traits.play_factor) + "\n";
+    text +=
+        RemarksText(AccuracyRemarks(*best.accuracy, design.job, best.traits.play_factor)) + "\n";
   }
-  if (best.parts) text += PartsText(*best.parts, cut_faults, design.job) + "\n";
+  if (best.parts) text += RemarksText(PartsRemarks(*best.parts, cut_faults, design.job)) + "\n";
   text += kCautions;
   return text;
 }

@@ -47,10 +47,6 @@ std::string Found(const Verdict& v, bool inches) {
   return "has " + Quantity(v.found, v.unit, inches, v.at_most ? Rounding::kUp : Rounding::kDown);
 }
 
-std::string Advice(bool pass, const std::string& text) {
-  return (pass ? kPassMark : kWarnMark) + text + "\n";
-}
-
 const Verdict* LeastToSpare(const Verdicts& verdicts) {
   const Verdict* tightest = nullptr;
   const auto room = [](const Verdict& v) { return v.found - v.required; };

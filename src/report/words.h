@@ -28,15 +28,6 @@ std::string Quantity(double value, const std::string& unit, bool inches,
 std::string Required(const Verdict& verdict, bool inches);
 std::string Found(const Verdict& verdict, bool inches);
 
-/// How a line of advice begins, for the texts and for those who pick them apart again; each
-/// kMark characters.
-inline constexpr const char *kPassMark = "  pass  ", *kWarnMark = "  warn  ",
-                            *kSaidMark = "  -     ";
-inline constexpr std::size_t kMark = 8;
-
-/// One line of advice, its end included.
-std::string Advice(bool pass, const std::string& text);
-
 /// The gap with the least beyond what is asked for, or null.
 const Verdict* LeastToSpare(const Verdicts& verdicts);
 

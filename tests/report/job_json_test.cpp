@@ -99,6 +99,7 @@ void CheckSame(const Job& read, const Job& written) {
                                j.shop.cutter_mm,
                                j.shop.grid_mm,
                                j.shop.drill_error_mm,
+                               j.shop.place_error_mm,
                                j.loads.density_kg_m3,
                                j.loads.lid_mass_kg,
                                j.loads.friction,
@@ -126,7 +127,11 @@ void CheckSame(const Job& read, const Job& written) {
                                j.shop.sheet_margin_mm,
                                j.shop.between_mm,
                                j.shop.web_mm,
-                               j.shop.tab_mm};
+                               j.shop.tab_mm,
+
+                               j.loads.contents_kg,
+                               j.loads.feet_back_mm,
+                               j.loads.feet_front_mm};
   };
   const std::vector<double> r = numbers(read), w = numbers(written);
   for (std::size_t i = 0; i < w.size(); ++i) {
@@ -180,9 +185,10 @@ Job OwnStations(const std::string& units) {
       "room": {"behind": 4.2, "bench_below": false},
       "arms": {"width": 0.3, "thickness": 0.1, "bushing": 0.15, "eye": 0.31, "gap": 0.03,
                "material": "brass"},
-      "bay": {"width": 0.6}, "shop": {"cutter": 0.1, "grid": 0.01, "drill_error": 0.004},
+      "bay": {"width": 0.6}, "shop": {"cutter": 0.1, "grid": 0.01, "drill_error": 0.004, "place_error": 0.03},
       "loads": {"wood": "black walnut", "density_kg_m3": 613.7, "lid_mass_kg": 1.37,
-                "friction": 0.17, "hand_n": 31.3},
+                "friction": 0.17, "hand_n": 31.3, "contents_kg": 2.9, "feet_back": 0.3,
+                "feet_front": 5.2},
       "contents": [{"outline": [[[1,-2.5],[2,-2.5],[1.5,-1.7]], [[3,-2.5],[4,-2.5],[3.5,-1.1]]],
                     "from_z": -1.3, "to_z": 2.1}],
       "pivots": {"ground_a": [1.1, -1.3], "lid_zone": [[0.9, -0.8], [4.7, 0.3]]},
@@ -264,6 +270,40 @@ TEST_CASE("the written job shows the maker's own numbers", "[report]") {
   const std::string millimetres = WriteJobJson(ExampleJob("sample_chest"));
   CHECK(millimetres.find("00000") == std::string::npos);
   CHECK(millimetres.find("99999") == std::string::npos);
+}
+
+TEST_CASE("a wood's own density is left to the wood, another one is written", "[report]") {
+  const Job cherry = ExampleJob("sample_chest");
+  auto json = nlohmann::json::parse(WriteJobJson(cherry));
+  CHECK_FALSE(json["loads"].contains("density_kg_m3"));
+  // So that changing only the wood in what was written has an effect.
+  json["loads"]["wood"] = "hard maple";
+  const JobReading maple = ReadJob(json.dump(), "maple.json");
+  REQUIRE(maple.job);
+  CHECK(maple.job->loads.density_kg_m3 == Approx(705.6));
+  Job weighed = cherry;
+  weighed.loads.density_kg_m3 = 611.0;
+  CHECK(nlohmann::json::parse(WriteJobJson(weighed))["loads"]["density_kg_m3"] == 611.0);
+}
+
+TEST_CASE("a wood that is not known will do with its density, and feet need a distance",
+          "[report]") {
+  auto json = nlohmann::json::parse(WriteJobJson(ExampleJob("sample_chest")));
+  json["loads"]["wood"] = "pear";
+  JobReading reading = ReadJob(json.dump(), "pear.json");
+  REQUIRE_FALSE(reading.job);
+  REQUIRE(reading.problems.size() == 1);
+  CHECK(reading.problems[0].place == "loads.wood");
+  json["loads"]["density_kg_m3"] = 640.0;
+  reading = ReadJob(json.dump(), "pear.json");
+  REQUIRE(reading.job);
+  CHECK(reading.job->loads.density_kg_m3 == 640.0);
+  json["loads"]["feet_front"] = 10.0;
+  json["loads"]["feet_back"] = 10.0;
+  reading = ReadJob(json.dump(), "pear.json");
+  REQUIRE_FALSE(reading.job);
+  REQUIRE(reading.problems.size() == 1);
+  CHECK(reading.problems[0].place == "loads.feet_back");
 }
 
 }  // namespace lidwright

@@ -25,4 +25,26 @@ enum class Fixing {
 /// same for B. kByMeasure: the lengths stay.
 std::array<Vec2, 8> LidShift(const LidMotion& motion, double theta_rad, Fixing fixing);
 
+/// The same for 1 mm more from hole to hole of arm A and of arm B, pivots as designed.
+std::array<Vec2, 2> LidShiftOfArms(const LidMotion& motion, double theta_rad);
+
+/// How far the shut lid is off its place [mm] where `shift` is its shift with its angle kept: it
+/// goes on turning about its instant centre until the first end of its flat rim touches (x from
+/// `rim_back_mm` to `rim_front_mm` at y = 0); the larger movement of the two ends. Near-parallel
+/// arms make the shift large and the turning that takes most of it back small. To first order.
+/// An instant centre between the rim's ends: the angle is kept.
+double SeamMisfit_mm(const LidMotion& motion, const Vec2& shift, double rim_back_mm,
+                     double rim_front_mm);
+
+/// Where a plate's place moves its two pivots: derivatives of the eight pivot numbers by its shift
+/// forward and up [mm/mm] and by its turning, counter-clockwise about the middle of its pivots
+/// [mm/rad].
+std::array<std::array<double, 8>, 3> PlateMoves(const Pivots& pivots, bool lid_plate);
+
+/// The lid's front edge, at one angle, is free by this much per mm that each arm's length is free:
+/// held against moving along its path, what it moves square to it. By the velocities that the two
+/// arms' lengths and the held path allow (three equations).
+/// Requires arms that are not parallel at this angle and an edge off the instant centre.
+double EdgePerArmPlay(const LidMotion& motion, double theta_rad, const Vec2& front_edge);
+
 }  // namespace lidwright

@@ -1,22 +1,41 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include "lidwright/forces/lid_mass.h"
+#include <string>
+#include <vector>
+
+#include "lidwright/forces/load_case.h"
 #include "lidwright/linkage/lid_motion.h"
 
 namespace lidwright {
 
-/// Does the open lid tip the box over backwards? The box, empty, stands on its bottom and tips
-/// about what stands rearmost on the bench at the ends, (Solid::stands_back_mm, bench).
+/// One way the box stands. Moments are about the feet it would tip over.
+struct Stance {
+  enum class Lid { kShut, kSwinging, kOpen };
+  Lid lid = Lid::kShut;
+  bool full = false;
+  bool leaning = false;       ///< with the case's abuse load on the open lid's edge
+  bool backwards = true;      ///< over the feet at the back, else at the front
+  double theta_rad = 0.0;     ///< kSwinging: where it is worst
+  double keeps_nmm = kUnset;  ///< weights' moment that keeps it stance; negative: it tips
+  double tips_nmm = 0.0;      ///< the leaning hand's, in its worst direction
+  bool Stands() const { return keeps_nmm > tips_nmm; }
+};
+
+/// Does the box tip over? Side view, about the feet where they are, on a bench that holds them from
+/// sliding.
 struct Tipping {
   double case_mass_kg = kUnset;
-  double least_margin_nmm =
-      kUnset;              ///< weights' moment that keeps it standing, least over the swing
-  double at_rad = kUnset;  ///< and where that is
-  double pull_n = kUnset;  ///< force at the open lid's far edge, in the worst direction,
-                           ///< that tips it
+  double least_margin_nmm = kUnset;  ///< empty, over the back feet, least over the swing
+  double at_rad = kUnset;            ///< and where that is
+  double pull_n = kUnset;  ///< force at the open lid's edge, worst direction, that tips it empty
+  double pull_full_n = kUnset;                ///< and full
+  double pull_direction_rad = kUnset;         ///< of that force: 0 to the front, π/2 up
+  std::vector<double> theta_rad, margin_nmm;  ///< empty, over the back feet, by angle
+  std::vector<Stance> cases;  ///< shut, swinging, open, open and leaning; empty and full; back
+                              ///< and front feet
 };
-Tipping TippingOf(const Job& job, const Solid& solid, const LidMotion& motion,
-                  const MassProperties& lid, const Vec2& front_edge);
+Tipping TippingOf(const LoadCase& load, const LidMotion& motion, double open_rad, double bench_mm,
+                  const Vec2& front_edge, int samples = 96);
 
 }  // namespace lidwright

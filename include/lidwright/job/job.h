@@ -128,15 +128,19 @@ struct Shop {
   double tab_mm = kUnset;           ///< length of each
   bool paths = false;               ///< write the cutter's paths besides the true sizes
   std::string paper = "A4";         ///< "A4" or "Letter"
+  double place_error_mm = kUnset;   ///< how far off a plate is put by measuring, the same way
 };
 
 /// What the lid is made of, and what acts on it.
 struct Loads {
   std::string wood = "black cherry";  ///< a name of job/woods.h
   double density_kg_m3 = kUnset;
-  double lid_mass_kg = kUnset;  ///< weighed; NaN if it is to be worked out
-  double friction = 0.0;        ///< coefficient in the hinge's pins
-  double hand_n = 0.0;          ///< abuse: somebody leans on the open lid's edge with this
+  double lid_mass_kg = kUnset;   ///< weighed; NaN if it is to be worked out
+  double friction = 0.0;         ///< coefficient in the hinge's pins
+  double hand_n = 0.0;           ///< somebody leans on the open lid's edge with this
+  double contents_kg = kUnset;   ///< of the full box; NaN if it is to be guessed from its room
+  double feet_back_mm = kUnset;  ///< x of the rear feet's and of the front feet's outer edges
+  double feet_front_mm = kUnset;
 };
 
 /// A rectangle in which a pivot may lie.

@@ -4,10 +4,11 @@
 #include <string>
 
 #include "lidwright/accuracy/builds.h"
+#include "lidwright/report/remarks.h"
 
 namespace lidwright {
 
 /// How exactly the holes must sit, in words. `play_factor` as in Traits.
-std::string AccuracyText(const Accuracy& accuracy, const Job& job, double play_factor);
+Remarks AccuracyRemarks(const Accuracy& accuracy, const Job& job, double play_factor);
 
 }  // namespace lidwright

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "lidwright/forces/hinge_forces.h"
+#include "lidwright/report/remarks.h"
+
+namespace lidwright {
+
+/// How the lid will feel and whether it holds, a remark each, with by how much. `gap_mm`: lid to
+/// case at the angles of `forces.feel`, for fingers; may be empty.
+Remarks ForcesRemarks(const HingeForces& forces, const Job& job,
+                      const std::vector<double>& gap_mm = {});
+
+}  // namespace lidwright

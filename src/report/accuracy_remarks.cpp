@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/accuracy_remarks.h"
+
+#include <cmath>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+
+namespace lidwright {
+namespace {
+
+// [–] Builds that may miss their gap before it is worth a warning.
+constexpr double kFewBuilds = 0.05;
+// [mm] Play of one pin in its bushing that the rattle is told for, if none is known.
+constexpr double kPlay_mm = 0.1;
+// Limits between pass and warn: common practice, no source.
+constexpr double kSlope = 2.0;
+constexpr double kSeam_mm = 0.5;
+constexpr double kRattle_mm = 1.0;
+
+std::string Small(double mm, bool inches) {
+  return inches ? Fixed(mm / kMmPerInch, 3) + " in" : Fixed(mm, 2) + " mm";
+}
+
+std::string Percent(double share) {
+  return share > 0.0 && share < 0.01 ? "less than 1 %" : Fixed(100.0 * share, 0) + " %";
+}
+
+}  // namespace
+
+Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
+  const bool inches = job.inches;
+  Remarks remarks;
+  remarks.head.push_back(
+      "With holes " + Small(a.drill_error_mm, inches) +
+      " off as a rule (standard deviation each way), of " + std::to_string(a.builds) +
+      " trial builds, plates fixed with the lid shut and the arms on their pins:");
+  remarks.Judge(a.touching_share == 0.0, a.touching_share == 0.0
+                                             ? "no lid touches the case"
+                                             : Percent(a.touching_share) + " touch the case");
+  remarks.Judge(a.short_share < kFewBuilds,
+                Percent(a.short_share) + " have less than the gap asked for",
+                "one in twenty has less than " + Small(a.gap_5_percent_mm, inches));
+  remarks.Judge(a.error_it_stands_mm > 2.0 * a.drill_error_mm,
+                "99 of 100 lids still clear with holes up to " +
+                    Small(a.error_it_stands_mm, inches) +
+                    " off as a rule; at the worst each mm off costs " + Fixed(a.worst_drop, 1) +
+                    " mm of gap");
+  const ErrorEffect* worst = nullptr;
+  for (const ErrorEffect& e : a.effects) {
+    if (e.turns) continue;
+    if (!worst || std::abs(e.gap_in_place) > std::abs(worst->gap_in_place)) worst = &e;
+  }
+  if (worst) {
+    remarks.Judge(std::abs(worst->gap_in_place) < kSlope,
+                  "most sensitive: " + worst->what + "; the tightest gap changes by " +
+                      Fixed(std::abs(worst->gap_in_place), 2) +
+                      " of its error, the open lid's front edge by " +
+                      Fixed(worst->front_in_place.norm(), 2));
+  }
+  remarks.Say(
+      "fix the last plate with the lid shut and the arms on their pins: the lid then shuts true, "
+      "whatever the holes' errors");
+  remarks.Judge(a.seam_jig_mm < kSeam_mm,
+                "with all plates fixed by the jig alone, one lid in twenty shuts more than " +
+                    Small(a.seam_jig_mm, inches) + " off its place",
+                "placed by measuring to " + Small(a.place_error_mm, inches) + ", more than " +
+                    Small(a.seam_measured_mm, inches) + ", and with less gap than " +
+                    Small(a.gap_measured_mm, inches));
+  const double play = std::isnan(a.rattle_mm) ? kPlay_mm : a.play_mm;
+  const double rattle = std::isnan(a.rattle_mm) ? 2.0 * play_factor * kPlay_mm : a.rattle_mm;
+  remarks.Judge(
+      rattle < kRattle_mm,
+      "play of " + Small(play, inches) + " in every bushing lets the lid's front edge " +
+          "rattle by up to " + Small(rattle, inches) + " in all" +
+          (std::isnan(a.rattle_rad) ? std::string()
+                                    : ", most at " + Fixed(a.rattle_rad * kDegPerRad, 0) + " deg"));
+  return remarks;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,265 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/forces_remarks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+#include "lidwright/forces/cautions.h"
+#include "words.h"
+
+namespace lidwright {
+namespace {
+
+// Limits between pass and warn: common practice, no source.
+constexpr double kEasy_n = 50.0;   // one hand at the front edge, without thinking
+constexpr double kSoft_m_s = 1.0;  // a rim that arrives faster hurts: a drop from 5 cm
+constexpr double kLeans_rad =
+    5.0 * kRadPerDeg;  // beyond the balance, not to come back by a draught
+constexpr double kStretch_rad = 1.0 * kRadPerDeg;  // less is a place, not a stretch
+constexpr double kBy_mm = 1000.0;                  // N mm in N m
+
+std::string Deg(double rad) {
+  return Fixed(rad * kDegPerRad, 0) + " deg";
+}
+
+std::string Newton(double n) {
+  return Fixed(n, n < 10.0 ? 1 : 0) + " N";
+}
+
+std::string NewtonMetre(double nmm) {
+  return Fixed(nmm / kBy_mm, 2) + " N m";
+}
+
+std::string Weight(const HingeForces& forces, const Job& job) {
+  const MassProperties& lid = forces.feel.lid;
+  const bool weighed = !std::isnan(job.loads.lid_mass_kg);
+  std::string text = "The lid weighs " + Fixed(lid.mass_kg, 2) + " kg (";
+  if (weighed) {
+    text += "as weighed";
+  } else {
+    text += job.loads.wood + " at " + Fixed(job.loads.density_kg_m3, 0) + " kg/m3, 12 % moisture";
+    if (forces.hardware_kg > 0.0) {
+      text += "; " + Fixed(forces.hardware_kg, 2) + " kg of it hardware";
+    }
+  }
+  return text + "), its centre of mass " + LengthIn(lid.centre.x(), job.inches) +
+         " from the rear face and " + LengthIn(lid.centre.y(), job.inches) + " over the rim.";
+}
+
+void AddLift(const Feel& feel, Remarks& remarks) {
+  if (!std::isfinite(feel.largest_lift_n)) {
+    return remarks.Judge(false,
+                         "somewhere on the way friction locks the joints: no hand at the front "
+                         "edge lifts it",
+                         "grease the pins");
+  }
+  remarks.Judge(feel.largest_lift_n < kEasy_n,
+                "to lift it takes at most " + Newton(feel.largest_lift_n) + " at the front edge",
+                "friction included; " + Newton(kEasy_n) + " is easy");
+}
+
+void AddOverCentre(const Feel& feel, Remarks& remarks) {
+  if (std::isnan(feel.balance_rad)) {
+    return remarks.Judge(false, "open, it still wants to shut: its weight never passes over",
+                         "with " + NewtonMetre(-feel.over_centre_nmm));
+  }
+  remarks.Judge(feel.over_centre_rad > kLeans_rad,
+                "its weight passes over at " + Deg(feel.balance_rad) + "; open it leans " +
+                    Deg(feel.over_centre_rad) + " beyond",
+                "with " + NewtonMetre(feel.over_centre_nmm) + ": " + Newton(feel.shut_push_n) +
+                    " at the front edge, or the box tilted forward by " +
+                    Deg(feel.over_centre_tilt_rad) + ", bring it back");
+}
+
+void AddStays(const Feel& feel, double friction, Remarks& remarks) {
+  std::string stretches, places;
+  for (const Feel::Stretch& s : feel.stays) {
+    if (s.to_rad - s.from_rad < kStretch_rad) {
+      places += (places.empty() ? "" : ", ") + Deg((s.from_rad + s.to_rad) / 2.0);
+    } else {
+      stretches += (stretches.empty() ? "" : ", ") + Deg(s.from_rad) + " to " + Deg(s.to_rad);
+    }
+  }
+  const std::string by = "friction of " + Text(friction, 2);
+  if (!stretches.empty()) return remarks.Judge(true, by + " keeps it from " + stretches);
+  return remarks.Judge(false, places.empty() ? by + " keeps it nowhere by itself"
+                                             : by + " balances it at " + places +
+                                                   " at best, over less than a degree");
+}
+
+void AddHolding(const HingeForces& forces, bool inches, Remarks& remarks) {
+  const Holdings& holdings = forces.holdings;
+  if (!std::isfinite(holdings.stay_nmm) || !holdings.needed) {
+    return remarks.Judge(true, "it stays at every angle by its joints' friction");
+  }
+  std::string ways = NewtonMetre(holdings.stay_shut_nmm) +
+                     " only against falling shut: a pair of friction stays of " +
+                     NewtonMetre(holdings.stay_nmm / 2.0) + " each";
+  if (!holdings.washers.empty()) {
+    const FrictionWasher& w = holdings.washers.front();
+    ways += ", or a friction washer on the " + std::string(NameOf(w.joint)) + " at each end of " +
+            NewtonMetre(w.torque_nmm) + ", squeezed with " + Newton(w.clamp_n) + " (" +
+            Asked(holdings.washer_outside_mm, inches) + " by " +
+            Asked(holdings.washer_inside_mm, inches) + ", coefficient " +
+            Text(holdings.washer_friction, 2) + ")";
+  }
+  if (!holdings.springs.empty()) {
+    const TorsionSpring& s = holdings.springs.front();
+    ways += ", or a torsion spring on the " + std::string(NameOf(s.joint)) + " at each end of " +
+            NewtonMetre(s.shut_nmm) + " shut and " + NewtonMetre(s.open_nmm) + " open over " +
+            Deg(std::abs(s.turn_rad)) + ", which leaves " + NewtonMetre(s.left_nmm) +
+            (s.pops_open ? " and needs a catch" : "");
+  }
+  remarks.Judge(false,
+                "to stay at every angle it needs " + NewtonMetre(holdings.stay_nmm) +
+                    " more, both ends together",
+                ways);
+}
+
+void AddFalls(const Feel& feel, Remarks& remarks) {
+  const std::string soft = Fixed(kSoft_m_s, 0) + " m/s is soft";
+  remarks.Judge(
+      feel.slam_m_s < kSoft_m_s,
+      "let go at its highest its edge reaches the rim at " + Fixed(feel.slam_m_s, 1) + " m/s",
+      Fixed(feel.slam_j, 1) + " J; under " + soft);
+  if (feel.thrown_j > 0.0) {
+    remarks.Judge(feel.thrown_m_s < kSoft_m_s,
+                  "falling open it reaches its stop at " + Fixed(feel.thrown_m_s, 1) + " m/s",
+                  Fixed(feel.thrown_j, 1) + " J");
+  }
+}
+
+std::string PinLoads(const HingeForces& forces) {
+  const Feel& feel = forces.feel;
+  std::string text = "A pin bears up to " + Newton(feel.largest_pin_n) + " while the lid is held";
+  if (!std::isnan(feel.leaning_pin_n)) {
+    text += ", and the " + std::string(NameOf(feel.leaning_joint)) + " " +
+            Newton(feel.leaning_pin_n) + " if somebody leans on a corner of the open lid with " +
+            Newton(forces.load.lean_n);
+  }
+  if (!std::isnan(feel.stop_n)) {
+    text += "; each end's stop " + Newton(feel.stop_n) + ", then " + Newton(feel.leaning_stop_n);
+  } else if (!forces.load.stop) {
+    text += " (no stop was reckoned with)";
+  }
+  return text + ".";
+}
+
+std::string Bears(const Strength& s, const HingeForces& forces) {
+  return s.part + (s.kind == LoadedPart::kArm ? " of " + forces.load.arm_material : "") + " " +
+         s.how + " bears " + Fixed(s.Factor(), 1) + " times the load (" + Fixed(s.wanted, 0) +
+         " wanted)";
+}
+
+// The weakest part in use, and while somebody leans on the lid; there the weakest of each other
+// kind of part too, if it is weak.
+void AddStrengths(const HingeForces& forces, Remarks& remarks) {
+  for (const bool leaning : {false, true}) {
+    const Strength* weakest = nullptr;
+    std::set<LoadedPart> told;
+    std::string others;
+    for (const Strength& s : forces.strengths) {
+      if (s.leaning != leaning || !told.insert(s.kind).second) continue;
+      if (!weakest) {
+        weakest = &s;
+      } else if (s.Factor() < s.wanted) {
+        others += (others.empty() ? "" : ", ") + Bears(s, forces);
+      }
+    }
+    if (!weakest) continue;
+    const double gives_n = forces.load.lean_n * weakest->Factor();
+    const std::string more = leaning ? "it gives at about " + Newton(gives_n) +
+                                           (others.empty() ? std::string() : "; besides, " + others)
+                                     : others;
+    remarks.Judge(weakest->Factor() >= weakest->wanted,
+                  (leaning ? "somebody leaning on the open lid with " + Newton(forces.load.lean_n) +
+                                 ", the box held: weakest, "
+                           : std::string("in use the weakest, ")) +
+                      Bears(*weakest, forces),
+                  more);
+  }
+}
+
+void AddTips(const HingeForces& forces, Remarks& remarks) {
+  const Tipping& tip = forces.tipping;
+  if (tip.least_margin_nmm <= 0.0) {
+    return remarks.Judge(false, "empty, the box tips over backwards at " + Deg(tip.at_rad));
+  }
+  remarks.Judge(
+      true, "empty, the box stands at every angle",
+      "least at " + Deg(tip.at_rad) + " with " + NewtonMetre(tip.least_margin_nmm) + " to spare");
+  remarks.Judge(
+      tip.pull_n > forces.load.lean_n,
+      "open, the box tips over if its lid's edge is leaned on with more than " + Newton(tip.pull_n),
+      "empty; " + Newton(tip.pull_full_n) + " with " + Fixed(forces.load.contents_kg, 1) +
+          " kg in it; " + Newton(forces.load.lean_n) + " is reckoned with");
+  for (const Stance& s : tip.cases) {
+    if (s.backwards || s.leaning || s.Stands()) continue;
+    remarks.Judge(false, std::string("it tips forwards ") + (s.full ? "full" : "empty") + " at " +
+                             Deg(s.theta_rad));
+    break;
+  }
+}
+
+void Append(double from_rad, double to_rad, std::string& list) {
+  list += (list.empty() ? "" : ", ") + Deg(from_rad) + " to " + Deg(to_rad);
+}
+
+void AddFingers(const Feel& feel, const std::vector<double>& gap_mm, Remarks& remarks) {
+  if (gap_mm.size() != feel.theta_rad.size() || gap_mm.empty()) return;
+  std::string traps, crush;
+  double from = -1.0;  // where the gap has been under a finger's since
+  for (const FingerStretch& s : FingerStretches(feel.theta_rad, gap_mm)) {
+    if (s.gap == FingerGap::kTrap) Append(s.from_rad, s.to_rad, traps);
+    if (s.gap == FingerGap::kFree) {
+      if (from >= 0.0) Append(from, s.from_rad, crush);
+      from = -1.0;
+    } else if (from < 0.0) {
+      from = s.from_rad;
+    }
+  }
+  if (from >= 0.0) Append(from, feel.theta_rad.back(), crush);
+  if (crush.empty()) {
+    return remarks.Judge(true, "lid and case keep 25 mm apart: no finger is crushed");
+  }
+  remarks.Judge(false, "a finger can be crushed between lid and case at " + crush,
+                "where they are nearest the gap is under ISO 13854's 25 mm" +
+                    (traps.empty() ? std::string()
+                                   : "; between the 5 and 12 mm of the toy rules at " + traps));
+}
+
+std::string NotCovered(const Job& job) {
+  const CaseMeasures& box = job.box;
+  const double room = (box.width_mm - 2.0 * box.end_wall_mm) *
+                      (box.depth_mm - box.back_wall_mm - box.front_wall_mm) *
+                      (box.height_mm - box.floor_mm);
+  std::string text =
+      "Not covered: your board (wood varies by half and more), glue lines, screws in end grain, "
+      "wood that moves, shock. Chests that children can reach have rules of their own for lid "
+      "supports";
+  if (ChestRulesMayApply(room)) text += ", and this box is large enough for them (0.031 m3)";
+  return text + ". Local codes and licensed practice come first.";
+}
+
+}  // namespace
+
+Remarks ForcesRemarks(const HingeForces& forces, const Job& job,
+                      const std::vector<double>& gap_mm) {
+  const Feel& feel = forces.feel;
+  Remarks remarks;
+  remarks.head = {Weight(forces, job), PinLoads(forces), NotCovered(job)};
+  AddLift(feel, remarks);
+  AddOverCentre(feel, remarks);
+  AddStays(feel, job.loads.friction, remarks);
+  AddHolding(forces, job.inches, remarks);
+  AddFalls(feel, remarks);
+  AddStrengths(forces, remarks);
+  AddTips(forces, remarks);
+  AddFingers(feel, gap_mm, remarks);
+  return remarks;
+}
+
+}  // namespace lidwright
