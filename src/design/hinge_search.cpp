@@ -48,7 +48,7 @@ std::optional<Hinge> Completed(const BoxModel& box, const Candidate& candidate, 
   hinge.arm_a = std::move(arms.arm_a);
   hinge.arm_b = std::move(arms.arm_b);
   hinge.verdicts.insert(hinge.verdicts.end(), arms.verdicts.begin(), arms.verdicts.end());
-  hinge.traits = TraitsOf(box, pivots, hinge.verdicts);
+  hinge.traits = TraitsOf(box, hinge);
   return hinge;
 }
 

@@ -16,14 +16,20 @@ namespace {
 // [–] What a millimetre of arm, a unit of play and of lift, and a millimetre of gap weigh when one
 // hinge has to be called the best: a play factor of 1 more is worth 30 mm of arm. A seam that is
 // thrown farther off by each error of a pivot counts against a hinge too.
+// How often the arms would have to be made twice as strong to hold in use with the factor wanted.
+double Frailty(const Traits& t) {
+  return std::isnan(t.arms_safety) ? 0.0 : std::max(0.0, -std::log2(t.arms_safety));
+}
+
 double Merit(const Traits& t) {
   return t.arms_length_mm / 30.0 + t.play_factor + 0.3 * t.seam_spread + 4.0 * t.lift_factor -
-         0.5 * std::min(t.least_gap_mm, 4.0);
+         0.5 * std::min(t.least_gap_mm, 4.0) + 1.5 * Frailty(t);
 }
 
 struct Character {
   const char* name;
   double (*score)(const Traits&);  // least is best
+  double frailty;                  // what doubling the arms' strength is worth in its score
 };
 constexpr double kPlayLimit = 4.5;  // beyond this a hinge wins nothing by being short
 
@@ -31,15 +37,26 @@ const std::array<Character, 3> kCharacters{{
     {"compact",
      [](const Traits& t) {
        return t.arms_length_mm + 100.0 * std::max(0.0, t.play_factor - kPlayLimit);
-     }},
-    {"gentle", [](const Traits& t) { return t.lift_factor + 0.02 * t.play_factor; }},
-    {"roomy", [](const Traits& t) { return -t.least_gap_mm + 0.3 * t.play_factor; }},
+     },
+     30.0},
+    {"gentle", [](const Traits& t) { return t.lift_factor + 0.02 * t.play_factor; }, 0.08},
+    {"roomy", [](const Traits& t) { return -t.least_gap_mm + 0.3 * t.play_factor; }, 4.0},
 }};
 
 // [count] Enough that a share of one in twenty is known to a tenth of itself.
 constexpr int kTrialBuilds = 3000;
 // [mm] Hinges shown side by side differ by this in some pivot.
 constexpr double kShownApart_mm = 10.0;
+
+// Least material round an arm's holes; none where an eye is open.
+double WebRoundHoles(const Arm& arm) {
+  const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm)};
+  double least = std::numeric_limits<double>::infinity();
+  for (const Circle* hole : {&arm.ground_hole, &arm.lid_hole}) {
+    least = std::min(least, -SignedDistance(rings, hole->centre) - hole->radius_mm);
+  }
+  return least;
+}
 
 }  // namespace
 
@@ -50,12 +67,13 @@ BoxModel::BoxModel(Job wanted)
       task(MakeLidTask(job, solid)),
       arms(MakeArmsTask(job, solid, task, parts)) {}
 
-Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdicts) {
+Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   Traits traits;
+  const Pivots& pivots = hinge.pivots;
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
   traits.arms_length_mm =
       (pivots.lid_a - pivots.ground_a).norm() + (pivots.lid_b - pivots.ground_b).norm();
-  for (const Verdict& v : verdicts) {
+  for (const Verdict& v : hinge.verdicts) {
     if (v.what == "lid to case") traits.least_gap_mm = v.found;
   }
   if (!motion || motion->Range().high_rad <= box.job.swing.open_rad) return traits;
@@ -77,20 +95,15 @@ Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdi
         std::min(traits.least_transmission_rad, motion->TransmissionAngle_rad(state));
     traits.arms_angle_rad = std::min(traits.arms_angle_rad, motion->ArmsAngle_rad(state));
   }
+  if (hinge.arm_a && hinge.arm_b && WebRoundHoles(*hinge.arm_a) > 0.0 &&
+      WebRoundHoles(*hinge.arm_b) > 0.0) {
+    traits.arms_safety =
+        ArmsSafety(box.job, box.solid, *motion, box.task.front_edge, *hinge.arm_a, *hinge.arm_b);
+  }
   return traits;
 }
 
 namespace {
-
-// Least material round an arm's holes; none where an eye is open.
-double WebRoundHoles(const Arm& arm) {
-  const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm)};
-  double least = std::numeric_limits<double>::infinity();
-  for (const Circle* hole : {&arm.ground_hole, &arm.lid_hole}) {
-    least = std::min(least, -SignedDistance(rings, hole->centre) - hole->radius_mm);
-  }
-  return least;
-}
 
 // What is made once arms are known: the other parts and the forces.
 void AddParts(const BoxModel& box, Hinge& hinge) {
@@ -143,7 +156,7 @@ Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optiona
     verdict.unit = "deg";
     verdict.remark = "the arms are parallel when shut, or have no length: the lid cannot turn";
     hinge.verdicts.push_back(verdict);
-    hinge.traits = TraitsOf(box, pivots, hinge.verdicts);
+    hinge.traits = TraitsOf(box, hinge);
     return hinge;
   }
   hinge.verdicts = CertifyLid(box.job, box.parts, box.solid, *motion);
@@ -164,7 +177,7 @@ Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optiona
     if (arm_a) hinge.verdicts.push_back(HoldsItsPins(box.job, "arm A", *arm_a));
     if (arm_b) hinge.verdicts.push_back(HoldsItsPins(box.job, "arm B", *arm_b));
   }
-  hinge.traits = TraitsOf(box, pivots, hinge.verdicts);
+  hinge.traits = TraitsOf(box, hinge);
   return hinge;
 }
 
@@ -213,7 +226,10 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   // The best of each character, if it differs from those already chosen.
   for (const Character& character : kCharacters) {
     std::stable_sort(all.begin(), all.end(), [&](const Hinge& a, const Hinge& b) {
-      return character.score(a.traits) < character.score(b.traits);
+      const auto score = [&](const Hinge& hinge) {
+        return character.score(hinge.traits) + character.frailty * Frailty(hinge.traits);
+      };
+      return score(a) < score(b);
     });
     for (const Hinge& hinge : all) {
       const bool fresh =
@@ -228,7 +244,7 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   }
   for (Hinge& hinge : design.hinges) AddParts(box, hinge);
   // One whose parts can all be made is drawn and cut before one that leaves some open.
-  std::stable_sort(design.hinges.begin(), design.hinges.end(), [](const Hinge& a, const Hinge& b) {
+  std::stable_sort(design.hinges.begin(), design.hinges.end(), [&](const Hinge& a, const Hinge& b) {
     const bool a_whole = a.parts && a.parts->complete, b_whole = b.parts && b.parts->complete;
     return a_whole != b_whole ? a_whole : Merit(a.traits) < Merit(b.traits);
   });

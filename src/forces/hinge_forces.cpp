@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "leaning.h"
 #include "lidwright/base/check.h"
@@ -13,6 +14,7 @@ namespace lidwright {
 namespace {
 
 constexpr int kDirections = 360;
+constexpr int kFewAngles = 12;
 // Bushing: a maker's page on turned bronze bushings (READ).
 constexpr double kBushingMoving_mpa = 25.0;
 constexpr double kBushingResting_mpa = 90.0;
@@ -33,6 +35,15 @@ struct EndLoad {
   const LidState* state = nullptr;
   bool leaning = false;
 };
+
+// One end's part while a hand at the front edge holds the lid.
+EndLoad HeldAt(const LidMotion& motion, const LidState& state, const LoadCase& load,
+               const Vec2& front_edge) {
+  const Balance held = BalanceAt(motion, state, load, HandAt(motion, state, front_edge));
+  EndLoad end{{}, 0.0, &state, false};
+  for (std::size_t j = 0; j < kJoints; ++j) end.joint[j] = held.joint[j] / 2.0;
+  return end;
+}
 
 class Gathering {
  public:
@@ -182,6 +193,25 @@ void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion
 
 }  // namespace
 
+double ArmsSafety(const Job& job, const Solid& solid, const LidMotion& motion,
+                  const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b) {
+  const LoadCase load = UsualLoadCase(job, solid, arm_a, arm_b);
+  const MaterialData& material = *FindMaterial(load.arm_material);
+  const ArmStrength strength_a(arm_a), strength_b(arm_b);
+  std::vector<Strength> strengths;
+  Gathering gathering(strengths);
+  ArmStress largest;
+  for (int i = 0; i <= kFewAngles; ++i) {
+    const LidState state = motion.At(job.swing.open_rad * i / kFewAngles);
+    const EndLoad end = HeldAt(motion, state, load, front_edge);
+    AddArm(strength_a, false, motion, end, load, material, gathering, largest);
+    AddArm(strength_b, true, motion, end, load, material, gathering, largest);
+  }
+  double least = std::numeric_limits<double>::infinity();
+  for (const Strength& s : strengths) least = std::min(least, s.Factor() / s.wanted);
+  return least;
+}
+
 HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion,
                      const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b,
                      const LoadCase& load) {
@@ -212,10 +242,7 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
   };
   for (const double theta : forces.feel.theta_rad) {
     const LidState state = motion.At(theta);
-    const Balance held = BalanceAt(motion, state, load, HandAt(motion, state, front_edge));
-    EndLoad end{{}, 0.0, &state, false};
-    for (std::size_t j = 0; j < kJoints; ++j) end.joint[j] = held.joint[j] / 2.0;
-    judge(end, true);
+    judge(HeldAt(motion, state, load, front_edge), true);
   }
   const LidState at_open = motion.At(open);
   for (const Leaning& leaning : Leanings(load, motion, open, front_edge, kDirections)) {
@@ -238,6 +265,13 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
                      const std::vector<PieceMass>& hardware) {
   return ForcesOf(job, solid, motion, front_edge, arm_a, arm_b,
                   UsualLoadCase(job, solid, arm_a, arm_b, hardware));
+}
+
+const Strength* Weakest(const HingeForces& forces, bool leaning) {
+  for (const Strength& s : forces.strengths) {
+    if (s.leaning == leaning) return &s;
+  }
+  return nullptr;
 }
 
 }  // namespace lidwright

@@ -158,22 +158,20 @@ std::string Bears(const Strength& s, const HingeForces& forces) {
 // kind of part too, if it is weak.
 void AddStrengths(const HingeForces& forces, Remarks& remarks) {
   for (const bool leaning : {false, true}) {
-    const Strength* weakest = nullptr;
-    std::set<LoadedPart> told;
+    const Strength* weakest = Weakest(forces, leaning);
+    if (!weakest) continue;
+    std::set<LoadedPart> told{weakest->kind};
     std::string others;
     for (const Strength& s : forces.strengths) {
-      if (s.leaning != leaning || !told.insert(s.kind).second) continue;
-      if (!weakest) {
-        weakest = &s;
-      } else if (s.Factor() < s.wanted) {
-        others += (others.empty() ? "" : ", ") + Bears(s, forces);
-      }
+      if (s.leaning != leaning || s.Factor() >= s.wanted || !told.insert(s.kind).second) continue;
+      others += (others.empty() ? "" : ", ") + Bears(s, forces);
     }
-    if (!weakest) continue;
     const double gives_n = forces.load.lean_n * weakest->Factor();
-    const std::string more = leaning ? "it gives at about " + Newton(gives_n) +
-                                           (others.empty() ? std::string() : "; besides, " + others)
-                                     : others;
+    const std::string more =
+        leaning ? "it gives at about " + Newton(gives_n) +
+                      "; a chain or stay from case to lid takes such a load off the hinge" +
+                      (others.empty() ? std::string() : "; besides, " + others)
+                : others;
     remarks.Judge(weakest->Factor() >= weakest->wanted,
                   (leaning ? "somebody leaning on the open lid with " + Newton(forces.load.lean_n) +
                                  ", the box held: weakest, "

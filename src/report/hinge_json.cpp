@@ -139,6 +139,7 @@ Json HingeJson(const Hinge& hinge) {
                     {"play_factor", Number(t.play_factor)},
                     {"seam_spread", Number(t.seam_spread)},
                     {"lift_factor", Number(t.lift_factor)},
+                    {"arms_safety", Number(t.arms_safety)},
                     {"least_transmission_deg", Degrees(t.least_transmission_rad)},
                     {"arms_angle_deg", Degrees(t.arms_angle_rad)}};
   Json dead = Json::array();

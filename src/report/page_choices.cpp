@@ -19,6 +19,16 @@ struct Aspect {
   std::function<std::string(double)> say;
 };
 
+double StrengthInUse(const Hinge& hinge) {
+  const Strength* weakest = hinge.forces ? Weakest(*hinge.forces, false) : nullptr;
+  return weakest ? weakest->Factor() : kUnset;
+}
+
+double LeanBorne_n(const Hinge& hinge) {
+  const Strength* weakest = hinge.forces ? Weakest(*hinge.forces, true) : nullptr;
+  return weakest ? weakest->Factor() * hinge.forces->load.lean_n : kUnset;
+}
+
 std::vector<Aspect> Aspects(bool inches) {
   const auto down = [=](double mm) { return LengthIn(mm, inches); };
   const auto up = [=](double mm) { return LengthIn(mm, inches, Rounding::kUp); };
@@ -32,6 +42,9 @@ std::vector<Aspect> Aspects(bool inches) {
       {"Play, front edge over pins", 1, [](const Hinge& h) { return h.traits.play_factor; }, times},
       {"Lift over the lid's weight", 1, [](const Hinge& h) { return h.traits.lift_factor; },
        [](double v) { return Fixed(v, 2) + " \u00d7"; }},
+      {"Weakest part in use, strength over load", -1, StrengthInUse, times},
+      {"Hand leaning on the open lid that it bears", -1, LeanBorne_n,
+       [](double v) { return Rounded(v, 0, Rounding::kDown) + " N"; }},
       {"Least angle between arms", -1, [](const Hinge& h) { return h.traits.arms_angle_rad; },
        [](double v) { return Fixed(v * kDegPerRad, 0) + "\u00b0"; }},
   };

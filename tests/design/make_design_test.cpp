@@ -115,6 +115,30 @@ TEST_CASE("every hinge of every example clears for an independent eye", "[design
   CHECK(hinges >= 6);
 }
 
+TEST_CASE("a heavy lid is hung on arms that bear it", "[design][slow]") {
+  const Job light = ExampleJob("sample_chest");
+  Job heavy = light;
+  heavy.loads.lid_mass_kg = 3.0;
+  const BoxModel box(heavy);
+  const Hinge of_light = Brief(BoxModel(light)).hinges.at(0);
+  const Hinge of_heavy = Brief(box).hinges.at(0);
+  // The light lid's hinge would not hold the heavy one; what is chosen for that is stronger.
+  const double before = TraitsOf(box, of_light).arms_safety;
+  CHECK(before < 1.0);
+  CHECK(of_heavy.traits.arms_safety > before);
+  // The figure is that of the full account of all loads, which looks at more angles.
+  const LidMotion motion = *LidMotion::Make(of_heavy.pivots);
+  const HingeForces forces =
+      ForcesOf(heavy, box.solid, motion, box.task.front_edge, *of_heavy.arm_a, *of_heavy.arm_b,
+               UsualLoadCase(heavy, box.solid, *of_heavy.arm_a, *of_heavy.arm_b));
+  double least = 1e9;
+  for (const Strength& s : forces.strengths) {
+    if (s.kind == LoadedPart::kArm && !s.leaning) least = std::min(least, s.Factor() / s.wanted);
+  }
+  CHECK(of_heavy.traits.arms_safety >= least * (1.0 - 1e-9));
+  CHECK(of_heavy.traits.arms_safety == Approx(least).epsilon(0.05));
+}
+
 TEST_CASE("with too little room behind the answer names the room, and giving it works",
           "[design][slow]") {
   const Job job = ExampleJob("sample_chest_tight");

@@ -25,6 +25,7 @@ struct Traits {
   double play_factor = kUnset;  ///< front-edge play per unit of pin play, worst over the swing (R8)
   double seam_spread = kUnset;  ///< how far the shut lid is off per mm of pivot error, by measure
   double lift_factor = kUnset;  ///< largest lift force at the front edge / lid weight
+  double arms_safety = kUnset;  ///< arms in use: strength over load over the factor wanted
   double least_transmission_rad = kUnset;
   std::vector<double> dead_points_rad;  ///< lid angles where an arm lines up with the lid's pivots
   double arms_angle_rad = kUnset;       ///< least angle between the arms' lines over the swing

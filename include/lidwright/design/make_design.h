@@ -52,6 +52,6 @@ Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<
 Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given);
 
 /// The figures hinges are compared by.
-Traits TraitsOf(const BoxModel& box, const Pivots& pivots, const Verdicts& verdicts);
+Traits TraitsOf(const BoxModel& box, const Hinge& hinge);
 
 }  // namespace lidwright

@@ -30,6 +30,12 @@ struct Strength {
   double Factor() const { return acts > 0.0 ? bears / acts : 1e9; }
 };
 
+/// The weaker arm's strength over its load over the factor wanted, least while a hand at the front
+/// edge moves the lid, loads as in UsualLoadCase: what linkages are compared by before their other
+/// parts are known. 1 is just enough. Requires that both eyes of both arms are closed.
+double ArmsSafety(const Job& job, const Solid& solid, const LidMotion& motion,
+                  const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b);
+
 /// What the forces do to a finished hinge.
 struct HingeForces {
   LoadCase load;                  ///< what was reckoned with
@@ -67,5 +73,9 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
 HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion,
                      const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b,
                      const std::vector<PieceMass>& hardware = {});
+
+/// The weakest part (factor over factor wanted) in use, or while somebody leans on the open lid;
+/// null where nothing was judged.
+const Strength* Weakest(const HingeForces& forces, bool leaning);
 
 }  // namespace lidwright
