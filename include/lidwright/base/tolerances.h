@@ -86,4 +86,25 @@ inline constexpr unsigned kMostPagePoints = 20000;
 /// which straight interpolation moves a point 300 mm away by less than 0.01 mm off its path.
 inline constexpr double kPageStep_rad = 0.5 * 3.14159265358979323846 / 180.0;
 
+/// [mm] Ends of drawn lines nearer than this are one point: drawing programs write three decimals.
+inline constexpr double kTouch_mm = 1e-3;
+
+/// [mm] Depths of a box from … to …: outside, a drawing or a mesh is suspected of a wrong unit.
+inline constexpr double kShallowestBox_mm = 30.0;
+inline constexpr double kDeepestBox_mm = 2000.0;
+
+/// [bytes] A drawing may be this large: a section takes kilobytes, a whole chest some megabytes.
+inline constexpr unsigned kLargestDrawing_bytes = 64u << 20;
+
+/// [1] Facets of one mesh; ten times what a chest with carving takes. About 100 bytes each.
+inline constexpr unsigned kMostFacets = 2000000;
+
+/// [mm] Heights of a mesh's vertices nearer than this are one height when steps are looked for, and
+/// slices beside a step are taken this far from it: float coordinates of a metre are good to 6e-5.
+inline constexpr double kSliceNudge_mm = 1e-3;
+
+/// [mm] A lid of a mesh may float this far above the case, or end this far before the case's ends,
+/// and count as shut: seam gaps of drawings. More is an error of placing.
+inline constexpr double kLargestSeam_mm = 3.0;
+
 }  // namespace lidwright
