@@ -9,15 +9,35 @@
 #include "commands.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/problem.h"
+#include "trace_mesh_command.h"
 
 namespace lidwright {
 namespace {
 
-const std::vector<std::string> kCommands{"fit", "check", "box", "keys"};
+const std::vector<std::string> kCommands{"trace", "fit", "check", "box", "keys"};
 
 void AddOutput(CLI::App* command, CommandOptions& options, const std::string& what) {
   command->add_option("--out", options.out, what);
   command->add_flag("--replace", options.replace, "replace what lidwright wrote there before");
+}
+
+void AddTraceMeshOptions(CLI::App& trace, TraceMeshOptions& options) {
+  trace.add_option("--case", options.case_file, "mesh of the case (STL)")->required();
+  trace.add_option("--lid", options.lid_file, "mesh of the lid, shut, in the same place")
+      ->required();
+  trace.add_option("--up", options.up, "the meshes' axis that points up (default z)");
+  trace
+      .add_option("--hinge-side", options.hinge_side,
+                  "the axis that points out of the back, such as y or -y")
+      ->required();
+  trace.add_option("--unit", options.unit, "mm, cm, m, in or ft: of the meshes (default mm)");
+  trace.add_option("--lift", options.lift, "raise the lid by this, or set it down if negative");
+  trace.add_option("--error", options.error, "how near the stations keep to the meshes (0.05 mm)");
+  trace.add_option("--name", options.name, "what the box is called");
+  trace.add_option("--units", options.units, "mm or in: of bare lengths here and of the job")
+      ->check(CLI::IsMember({"mm", "in"}));
+  trace.add_option("-o,--out", options.out, "job file to write (default: the case's name .json)");
+  trace.add_flag("--replace", options.replace, "write over a file that is there");
 }
 
 std::string Closing() {
@@ -39,6 +59,10 @@ ExitCode RunCommandLine(const std::vector<std::string>& arguments, std::ostream&
   app.set_version_flag("--version", std::string("lidwright ") + kVersion);
   app.require_subcommand(1);
   app.footer(Closing());
+
+  TraceMeshOptions meshes;
+  CLI::App* trace = app.add_subcommand("trace", "make a job file from meshes of case and lid");
+  AddTraceMeshOptions(*trace, meshes);
 
   CLI::App* fit = app.add_subcommand("fit", "find a hinge for a job and write everything for it");
   fit->add_option("JOB", options.job_file, "job file (JSON; see 'lidwright keys')")->required();
@@ -81,6 +105,7 @@ ExitCode RunCommandLine(const std::vector<std::string>& arguments, std::ostream&
   }
 
   try {
+    if (trace->parsed()) return TraceMeshCommand(meshes, streams);
     if (fit->parsed()) return FitCommand(options, streams);
     if (check->parsed()) return CheckCommand(options, streams);
     if (box->parsed()) return BoxCommand(options, streams);

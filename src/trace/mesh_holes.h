@@ -6,8 +6,8 @@
 namespace lidwright {
 
 struct HoleFilling {
-  int holes = 0;                ///< filled
-  int joints = 0;               ///< without area: one side of an edge was divided
+  int holes = 0;                 ///< filled
+  int joints = 0;                ///< without area: one side of an edge was divided
   double greatest_off_mm = 0.0;  ///< farthest that a filled hole's edge lies off its plane
 };
 

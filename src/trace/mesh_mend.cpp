@@ -61,9 +61,8 @@ class Mender {
 
   void DropFlat(const std::string& said) {
     const std::size_t before = mesh().facets.size();
-    std::erase_if(mesh().facets, [](const Facet& f) {
-      return f[0] == f[1] || f[1] == f[2] || f[2] == f[0];
-    });
+    std::erase_if(mesh().facets,
+                  [](const Facet& f) { return f[0] == f[1] || f[1] == f[2] || f[2] == f[0]; });
     if (mesh().facets.size() < before) {
       Note(Counted(before - mesh().facets.size(), "facet") + " " + said);
     }
@@ -223,7 +222,8 @@ class Mender {
         turned_in_all += piece[i] < given_;  // fillings lie as they were cut
       }
     }
-    if (turned_in_all > 0) Note(Counted(turned_in_all, "facet") + " ran the wrong way round, turned");
+    if (turned_in_all > 0)
+      Note(Counted(turned_in_all, "facet") + " ran the wrong way round, turned");
     if (Volume(mesh()) < 0.0) {
       for (Facet& facet : mesh().facets) std::swap(facet[1], facet[2]);
       Note("the surface was inside out, turned");
@@ -256,8 +256,8 @@ double Volume(const Mesh& mesh) {
   const Vec3 base = mesh.points[mesh.facets[0][0]];  // near the mesh, for accuracy
   double six = 0.0;
   for (const auto& f : mesh.facets) {
-    six += (mesh.points[f[0]] - base)
-               .dot((mesh.points[f[1]] - base).cross(mesh.points[f[2]] - base));
+    six +=
+        (mesh.points[f[0]] - base).dot((mesh.points[f[1]] - base).cross(mesh.points[f[2]] - base));
   }
   return six / 6.0;
 }

@@ -14,7 +14,9 @@ namespace {
 
 constexpr std::size_t kHeader_bytes = 84, kFacet_bytes = 50;
 
-bool IsBlank(char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n' || c == '\f'; }
+bool IsBlank(char c) {
+  return c == ' ' || c == '\t' || c == '\r' || c == '\n' || c == '\f';
+}
 
 std::uint32_t LittleEndian(const char* at) {
   std::uint32_t value = 0;
@@ -92,12 +94,11 @@ class StlReader {
   void TellWhatItIs() {
     const std::string_view view(text_);
     if (Starts(view, "pk\x03\x04")) {
-      return Fail(0, "is no STL file but a ZIP archive (3MF files are)",
-                  "export the mesh as STL");
+      return Fail(0, "is no STL file but a ZIP archive (3MF files are)", "export the mesh as STL");
     }
     if (view.find_first_not_of(" \t\r\n\f") == view.npos || view.size() < 15) {
-      return Fail(0, "is no STL file: it holds nothing but " + std::to_string(view.size()) +
-                         " bytes");
+      return Fail(0,
+                  "is no STL file: it holds nothing but " + std::to_string(view.size()) + " bytes");
     }
     if (view.find('\0') == view.npos) {
       return Fail(0, "is no STL file: a text that does not begin with \"solid\"",
@@ -124,9 +125,9 @@ class StlReader {
                          " facets; the most are " + std::to_string(kMostFacets));
     }
     if (view.size() < needed) {
-      return Fail(0, "is truncated: " + std::to_string(count) + " facets are promised, " +
-                         std::to_string((view.size() - kHeader_bytes) / kFacet_bytes) +
-                         " are there",
+      return Fail(0,
+                  "is truncated: " + std::to_string(count) + " facets are promised, " +
+                      std::to_string((view.size() - kHeader_bytes) / kFacet_bytes) + " are there",
                   "export or copy it again");
     }
     reading_.notes.push_back(std::to_string(view.size() - needed) +
@@ -176,8 +177,9 @@ class StlReader {
     const std::string_view found = Word();
     if (found.size() == word.size() && Starts(found, word)) return true;
     if (at_ >= text_.size()) {  // what stands here is cut off, if anything does
-      Fail(line_, "is truncated: it ends in the middle of facet " +
-                      std::to_string(reading_.mesh.facets.size() + 1),
+      Fail(line_,
+           "is truncated: it ends in the middle of facet " +
+               std::to_string(reading_.mesh.facets.size() + 1),
            "export or copy it again");
     } else {
       Fail(line_, "\"" + std::string(word) + "\" is expected here", "", "",
