@@ -13,13 +13,23 @@
 namespace lidwright {
 namespace {
 
-using Loop = std::vector<std::uint32_t>;
+using OpenLoop = std::vector<std::uint32_t>;  // points in order
 
 // A hole of more than one facet may be this share of the whole surface.
 constexpr double kLargestHole = 0.01;
 
+// Is there a facet with these three points? Its own edges are no hole.
+bool IsFacet(const Mesh& mesh, const OpenLoop& loop) {
+  OpenLoop sorted = loop;
+  std::sort(sorted.begin(), sorted.end());
+  return std::any_of(mesh.facets.begin(), mesh.facets.end(), [&](auto facet) {
+    std::sort(facet.begin(), facet.end());
+    return std::equal(facet.begin(), facet.end(), sorted.begin());
+  });
+}
+
 // Closed walks over the edges that have one facet, split where they pass a point again.
-std::vector<Loop> OpenLoops(const MeshEdges& edges) {
+std::vector<OpenLoop> OpenLoops(const MeshEdges& edges) {
   std::map<std::uint32_t, std::vector<std::uint32_t>> at;  // point -> open edges
   for (std::uint32_t e = 0; e < edges.edges.size(); ++e) {
     if (edges.Count(e) != 1) continue;
@@ -27,9 +37,9 @@ std::vector<Loop> OpenLoops(const MeshEdges& edges) {
     at[edges.edges[e].high].push_back(e);
   }
   std::map<std::uint32_t, bool> used;
-  std::vector<Loop> loops;
+  std::vector<OpenLoop> loops;
   for (const auto& [start, unused] : at) {
-    Loop path{start};
+    OpenLoop path{start};
     for (;;) {
       std::vector<std::uint32_t>& here = at.at(path.back());
       while (!here.empty() && used[here.back()]) here.pop_back();
@@ -60,7 +70,7 @@ Vec3 AreaVector(const std::vector<Vec3>& points) {
 }
 
 // Cuts ears off a flat polygon; what is degenerate is cut as it comes.
-void CutEars(const Ring& flat, const Loop& loop, Mesh* mesh) {
+void CutEars(const Ring& flat, const OpenLoop& loop, Mesh* mesh) {
   std::vector<std::size_t> left(loop.size());
   for (std::size_t i = 0; i < left.size(); ++i) left[i] = i;
   while (left.size() >= 3) {
@@ -98,7 +108,7 @@ HoleFilling FillHoles(Mesh* mesh, const MeshEdges& edges, double mm_per_unit) {
     const Vec3& a = mesh->points[f[0]];
     surface += (mesh->points[f[1]] - a).cross(mesh->points[f[2]] - a).norm();
   }
-  for (const Loop& loop : OpenLoops(edges)) {
+  for (const OpenLoop& loop : OpenLoops(edges)) {
     std::vector<Vec3> points;
     double around = 0.0;
     for (std::size_t i = 0; i < loop.size(); ++i) {
@@ -121,6 +131,7 @@ HoleFilling FillHoles(Mesh* mesh, const MeshEdges& edges, double mm_per_unit) {
         (off * mm_per_unit > kBlendError_mm || area.norm() > kLargestHole * surface)) {
       continue;
     }
+    if (loop.size() == 3 && IsFacet(*mesh, loop)) continue;
     CutEars(flat, loop, mesh);
     ++(joint ? filling.joints : filling.holes);
     filling.greatest_off_mm = std::max(filling.greatest_off_mm, joint ? 0.0 : off * mm_per_unit);

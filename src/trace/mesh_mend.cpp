@@ -52,6 +52,9 @@ class Mender {
       result_.problems.push_back({file_, 0, "", "", "nothing is left of the mesh", ""});
     }
     if (result_.problems.empty()) TurnAlike();
+    if (result_.problems.empty() && Volume(mesh()) == 0.0) {
+      result_.problems.push_back({file_, 0, "", "", "the surface encloses nothing", ""});
+    }
     return std::move(result_);
   }
 

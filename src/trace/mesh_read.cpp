@@ -85,9 +85,16 @@ class StlReader {
     return true;
   }
 
+  static bool Is(std::string_view found, std::string_view word) {
+    return found.size() == word.size() && Starts(found, word);
+  }
+
   void Fail(int line, const std::string& rule, const std::string& hint = "",
-            const std::string& place = "", const std::string& value = "") {
-    reading_.problems.push_back({file_, line, place, value, rule, hint});
+            const std::string& place = "") {
+    reading_.problems.push_back({file_, line, place, "", rule, hint});
+  }
+  static std::string Quoted(std::string_view word) {
+    return "\"" + std::string(word.substr(0, 40)) + "\"";
   }
 
   // Neither a whole binary file nor a text.
@@ -175,15 +182,14 @@ class StlReader {
 
   bool Expect(std::string_view word) {
     const std::string_view found = Word();
-    if (found.size() == word.size() && Starts(found, word)) return true;
+    if (Is(found, word)) return true;
     if (at_ >= text_.size()) {  // what stands here is cut off, if anything does
       Fail(line_,
            "is truncated: it ends in the middle of facet " +
                std::to_string(reading_.mesh.facets.size() + 1),
            "export or copy it again");
     } else {
-      Fail(line_, "\"" + std::string(word) + "\" is expected here", "", "",
-           std::string(found.substr(0, 40)));
+      Fail(line_, Quoted(word) + " is expected here, not " + Quoted(found));
     }
     return false;
   }
@@ -199,13 +205,12 @@ class StlReader {
       number = tiny ? 0.0F : HUGE_VALF;
     } else if (error != std::errc{} || end != word.data() + word.size()) {
       if (at_ >= text_.size()) return Expect("a number");
-      Fail(line_, "a number is expected here",
-           whole.find(',') == whole.npos ? "" : "decimals are written with a point", "",
-           std::string(whole.substr(0, 40)));
+      Fail(line_, "a number is expected here, not " + Quoted(whole),
+           whole.find(',') == whole.npos ? "" : "decimals are written with a point");
       return false;
     }
     if (!std::isfinite(number)) {
-      Fail(line_, "a coordinate is not a finite number", "", "", std::string(whole.substr(0, 40)));
+      Fail(line_, "a coordinate is not a finite number: " + Quoted(whole));
       return false;
     }
     *value = number;
@@ -219,18 +224,17 @@ class StlReader {
     for (;;) {
       const std::string_view word = Word();
       if (word.empty()) break;
-      if (Starts(word, "endsolid")) {
+      if (Is(word, "endsolid")) {
         open = false;
         SkipLine();
-      } else if (Starts(word, "solid")) {
+      } else if (Is(word, "solid")) {
         ++solids;
         open = true;
         SkipLine();
-      } else if (Starts(word, "facet")) {
+      } else if (Is(word, "facet")) {
         if (TooMany(reading_.mesh.facets.size() + 1) || !ReadFacet(points)) return;
       } else {
-        return Fail(line_, "\"facet\" or \"endsolid\" is expected here", "", "",
-                    std::string(word.substr(0, 40)));
+        return Fail(line_, "\"facet\" or \"endsolid\" is expected here, not " + Quoted(word));
       }
     }
     if (open && !reading_.mesh.facets.empty()) {
