@@ -90,8 +90,12 @@ class Chooser {
     const double middle = (from.z_mm + to.z_mm) / 2.0;
     if (to.z_mm - from.z_mm < least_mm_) {
       ++choice_->steps;
-      from.z_mm = to.z_mm = middle;
-      choice_->stretches.push_back({std::move(to)});
+      Cut held = from, begin = to;
+      held.z_mm = begin.z_mm = middle;
+      held.held = begin.held = true;
+      choice_->stretches.back().push_back(std::move(held));
+      choice_->stretches.push_back({std::move(begin), std::move(to)});
+      count_ += 2;
       return true;
     }
     return Refine(CutAt(middle)) && Refine(std::move(to));
@@ -118,7 +122,7 @@ class Chooser {
     return true;
   }
 
-  // A stretch of one cut has no width: steps on both sides of it become one.
+  // Drops what has no width and makes stretches meet.
   void Tidy(double first, double last) const {
     auto& stretches = choice_->stretches;
     std::erase_if(stretches, [](const Stretch& s) {

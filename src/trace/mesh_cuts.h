@@ -15,6 +15,7 @@ using MeshPair = std::array<const MeshSlicer*, 2>;
 struct Cut {
   double z_mm = 0.0;
   std::array<std::vector<Loop>, 2> parts;
+  bool held = false;  ///< the neighbour's section, held on to the middle of a step
 };
 
 /// Cuts between which case and lid change so evenly that straight blends do; by growing z, two or
@@ -25,7 +26,8 @@ struct CutChoice {
   std::vector<Stretch> stretches;
   double blend_error_mm = 0.0;  ///< aimed at; more than wished for if the form is too rough for it
   int steps = 0;                ///< jumps that are no flat face: put where the form changes fastest
-  double step_width_mm = 0.0;   ///< the form changes within this at such a step
+  double step_width_mm = 0.0;   ///< such a step is narrower than this: each side's section is held
+                                ///< to its middle
 };
 
 /// Chooses where to cut. Flat faces across the width (of at least 1 mm²) are jumps, and so are the

@@ -125,10 +125,9 @@ class Maker {
       for (std::size_t part = 0; part < 2; ++part) {
         auto rings = Unified(stretch, part, kThinShare * choice.blend_error_mm / kBlendShare);
         for (std::size_t i = 0; i + 1 < stretch.size(); ++i) {
-          double off = Deviation(RuledSlab(rings[i], rings[i + 1]), *meshes[part], stretch[i].z_mm,
-                                 stretch[i + 1].z_mm, 1e300);
-          // A step moved an outline's end past the place where it vanishes.
-          if (!std::isfinite(off)) off = choice.blend_error_mm * (1.0 + kThinShare / kBlendShare);
+          if (stretch[i].held || stretch[i + 1].held) continue;  // half of a step
+          const double off = Deviation(RuledSlab(rings[i], rings[i + 1]), *meshes[part],
+                                       stretch[i].z_mm, stretch[i + 1].z_mm, 1e300);
           worst = std::max(worst, off);
         }
         for (std::size_t i = 0; i < rings.size(); ++i) {

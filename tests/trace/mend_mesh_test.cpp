@@ -22,7 +22,9 @@ Mesh FineBlock() {
   return ReadStl(mesh_maker::Binary(mesh), "block").mesh;
 }
 
-MeshReading Mended(Mesh mesh) { return MendMesh(std::move(mesh), "block.stl", 1.0); }
+MeshReading Mended(Mesh mesh) {
+  return MendMesh(std::move(mesh), "block.stl", 1.0);
+}
 
 std::string Said(const MeshReading& reading) {
   std::string text;
@@ -82,15 +84,18 @@ TEST_CASE("a hole over an edge or a large one is refused with its place", "[mesh
   Erase(over_edge, {80, 6, 37});
   const MeshReading refused = Mended(over_edge);
   REQUIRE(refused.problems.size() == 1);
-  CHECK(Describe(refused.problems[0]).find(
-            "the surface has a hole that cannot be closed without guessing (6 open edges in all) "
-            "(close it in the program that made the mesh)") != std::string::npos);
+  CHECK(
+      Describe(refused.problems[0])
+          .find(
+              "the surface has a hole that cannot be closed without guessing (6 open edges in all) "
+              "(close it in the program that made the mesh)") != std::string::npos);
   CHECK(refused.problems[0].place.rfind("near (", 0) == 0);
 
   // The whole top face: an open box without walls' thickness, not to be taken for a block.
   Mesh open = FineBlock();
   std::erase_if(open.facets, [&](const auto& f) {
-    return open.points[f[0]].y() == 80 && open.points[f[1]].y() == 80 && open.points[f[2]].y() == 80;
+    return open.points[f[0]].y() == 80 && open.points[f[1]].y() == 80 &&
+           open.points[f[2]].y() == 80;
   });
   REQUIRE(open.facets.size() < FineBlock().facets.size());
   CHECK(Mended(open).problems.size() == 1);
@@ -129,8 +134,10 @@ TEST_CASE("flipped, doubled and flat facets are set right and said", "[mesh]") {
 
 TEST_CASE("two bodies that share a face become one", "[mesh]") {
   Mesh both;
-  mesh_maker::AddBody(both, {{0, mesh_maker::Box(0, 0, 10, 10)}, {5, mesh_maker::Box(0, 0, 10, 10)}});
-  mesh_maker::AddBody(both, {{5, mesh_maker::Box(0, 0, 10, 10)}, {9, mesh_maker::Box(0, 0, 10, 10)}});
+  mesh_maker::AddBody(both,
+                      {{0, mesh_maker::Box(0, 0, 10, 10)}, {5, mesh_maker::Box(0, 0, 10, 10)}});
+  mesh_maker::AddBody(both,
+                      {{5, mesh_maker::Box(0, 0, 10, 10)}, {9, mesh_maker::Box(0, 0, 10, 10)}});
   const MeshReading mended = Mended(ReadStl(mesh_maker::Binary(both), "two").mesh);
   CHECK(Said(mended) == "4 facets back to back inside a body left out\n");
   CHECK(Volume(mended.mesh) == Approx(900.0));

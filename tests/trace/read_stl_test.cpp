@@ -20,8 +20,8 @@ std::string Faults(const std::string& bytes) {
 
 Mesh Block() {
   Mesh mesh;
-  mesh_maker::AddBody(mesh, {{-20.25, mesh_maker::Box(0, 0, 30, 10)},
-                             {20.25, mesh_maker::Box(0, 0, 30, 10)}});
+  mesh_maker::AddBody(
+      mesh, {{-20.25, mesh_maker::Box(0, 0, 30, 10)}, {20.25, mesh_maker::Box(0, 0, 30, 10)}});
   return mesh;
 }
 
@@ -90,8 +90,9 @@ TEST_CASE("each fault of an STL file is named with its place", "[mesh]") {
         "lid.stl: is truncated: 12 facets are promised, 10 are there (export or copy it again)\n");
   std::string gigantic = binary;
   gigantic.replace(80, 4, std::string("\xff\xff\xff\x7f", 4));
-  CHECK(Faults(gigantic) ==
-        "lid.stl: is no STL file, or too large: it claims 2147483647 facets; the most are 2000000\n");
+  CHECK(
+      Faults(gigantic) ==
+      "lid.stl: is no STL file, or too large: it claims 2147483647 facets; the most are 2000000\n");
   std::string infinite = binary;
   infinite.replace(84 + 50 + 12, 4, std::string("\0\0\x80\x7f", 4));
   CHECK(Faults(infinite) == "lid.stl: facet 2: a coordinate is not a finite number\n");
