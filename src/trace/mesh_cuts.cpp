@@ -13,6 +13,8 @@ namespace {
 
 constexpr double kLeastSlab_mm = 0.02;
 constexpr double kLeastFace_mm2 = 1.0;
+// So many points at one height are a row.
+constexpr std::size_t kRow = 8;
 
 // Heights at which flat faces of at least kLeastFace_mm2 lie across z.
 void AddFaces(const MeshSlicer& mesh, std::vector<double>* heights) {
@@ -87,7 +89,7 @@ class Chooser {
       return true;
     }
     if (++count_ > most_) return false;
-    const double middle = (from.z_mm + to.z_mm) / 2.0;
+    const double middle = SplitBetween(from.z_mm, to.z_mm);
     if (to.z_mm - from.z_mm < least_mm_) {
       ++choice_->steps;
       Cut held = from, begin = to;
@@ -99,6 +101,35 @@ class Chooser {
       return true;
     }
     return Refine(CutAt(middle)) && Refine(std::move(to));
+  }
+
+  // The middle, or the height in the middle half at which most points lie if that is a row of them:
+  // between the rows of a mesh the form is nearly straight.
+  double SplitBetween(double z0, double z1) const {
+    const double quarter = (z1 - z0) / 4.0;
+    double best = (z0 + z1) / 2.0;
+    std::size_t most = kRow - 1;
+    for (const MeshSlicer* mesh : meshes_) {
+      const auto& points = mesh->mesh().points;
+      const auto& order = mesh->points_by_z();
+      const auto height = [&](std::size_t i) { return points[order[i]].z(); };
+      std::size_t i = static_cast<std::size_t>(
+          std::lower_bound(order.begin(), order.end(), z0 + quarter,
+                           [&](std::uint32_t p, double z) { return points[p].z() < z; }) -
+          order.begin());
+      while (i < order.size() && height(i) <= z1 - quarter) {
+        std::size_t j = i + 1;
+        while (j < order.size() && height(j) - height(i) <= kSliceNudge_mm) ++j;
+        const bool nearer =
+            std::abs(height(i) - (z0 + z1) / 2.0) < std::abs(best - (z0 + z1) / 2.0);
+        if (j - i > most || (j - i == most && most >= kRow && nearer)) {
+          most = j - i;
+          best = height(i);
+        }
+        i = j;
+      }
+    }
+    return best;
   }
 
   bool Good(const Cut& from, const Cut& to) const {

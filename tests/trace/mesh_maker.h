@@ -141,6 +141,7 @@ struct Chest {
   double width = 340, depth = 220, height = 120, wall = 12, floor = 12;
   double bow = 10, arch = 8, rim = 14, crown = 38, top = 12;
   int dome_pieces = 64;
+  int edge_pieces = 1;  ///< every edge is divided so, for meshes of many facets
 
   static double Arc(double half, double rise, double s) {
     if (rise == 0.0) return 0.0;
@@ -151,15 +152,28 @@ struct Chest {
   double Seam(double z) const { return Arc(width / 2, arch, z); }
   /// Case: outside, then the inside from the front to the back, which is `pocket` vertices long
   /// from index 3; with `solid` only its first and last.
-  Ring Case(double z, bool solid) const {
+  Ring Case(double z, bool solid) const { return Divided(PlainCase(z, solid), solid ? 3 : -1); }
+  /// Lid: the inside from the back to the front from index 1, then the outside.
+  Ring Lid(double z, bool solid) const { return Divided(PlainLid(z, solid), solid ? 1 : -1); }
+
+  Ring Divided(const Ring& ring, int whole_edge) const {
+    Ring out;
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const int pieces = static_cast<int>(i) == whole_edge ? 1 : edge_pieces;
+      for (int k = 0; k < pieces; ++k) {
+        out.push_back(ring[i] + (ring[(i + 1) % ring.size()] - ring[i]) * k / pieces);
+      }
+    }
+    return out;
+  }
+  Ring PlainCase(double z, bool solid) const {
     const double b = Back(z), s = Seam(z), low = -height, in = low + floor;
     Ring ring{{b, low}, {depth, low}, {depth, s}, {depth - wall, s}};
     if (!solid) ring.insert(ring.end(), {{depth - wall, in}, {b + wall, in}});
     ring.insert(ring.end(), {{b + wall, s}, {b, s}});
     return ring;
   }
-  /// Lid: the inside from the back to the front from index 1, then the outside.
-  Ring Lid(double z, bool solid) const {
+  Ring PlainLid(double z, bool solid) const {
     const double b = Back(z), s = Seam(z), band = s + rim, rise = Arc(width / 2, crown, z);
     const double middle = (b + depth) / 2, half = (depth - b) / 2, inner = half - wall;
     const double r = rise > 1e-9 ? (half * half + rise * rise) / (2 * rise) : 0;
@@ -206,7 +220,9 @@ struct Chest {
     };
     const auto pocket = [&](double z) {  // the inside's section, counter-clockwise
       const Ring r = ring(z, false);
-      Ring in(r.begin() + (lid ? 1 : 3), r.begin() + (lid ? dome_pieces + 4 : 7));
+      const int first = edge_pieces * (lid ? 1 : 3);
+      const int last = edge_pieces * (lid ? dome_pieces + 3 : 6);
+      Ring in(r.begin() + first, r.begin() + last + 1);
       std::reverse(in.begin(), in.end());
       return in;
     };
