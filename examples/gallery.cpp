@@ -92,7 +92,11 @@ std::string Table(const fs::path& results, const std::vector<std::string>& jobs,
     const Units units = inches ? Units{"in", 3, 25.4} : Units{"mm", 1, 1.0};
     const std::string name = result.at("job").at("name").get<std::string>();
     // What was traced has its drawing there, not its job.
-    const std::string file = job + (fs::exists(examples / (job + ".json")) ? ".json" : ".svg");
+    // What the box is given by: measures, a drawing, or meshes that a script makes.
+    std::string file = job + ".py";
+    for (const char* ending : {".svg", ".json"}) {
+      if (fs::exists(examples / (job + ending))) file = job + ending;
+    }
     text += "| <img src=\"" + pictures + job + ".svg\" width=\"300\" alt=\"" + name + "\"> | **" +
             name + "**<br>" + BoxLine(result.at("job"), units) + "<br>[" + file + "](" + files +
             file + ") | " + HingeLine(result, units) + " |\n";

@@ -83,7 +83,8 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
   const Streams streams{out, messages, terminal};
   BeginCommandOptions begin_options;
   TraceCommandOptions trace_options;
-  Interface interface(options, begin_options, trace_options);
+  SliceCommandOptions slice_options;
+  Interface interface(options, begin_options, trace_options, slice_options);
   // 'lidwright help fit' for 'lidwright fit --help'.
   std::vector<std::string> arguments = given;
   if (!arguments.empty() && arguments[0] == "help") {
@@ -106,6 +107,7 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
   try {
     if (interface.begin->parsed()) return BeginCommand(begin_options, streams, asked);
     if (interface.trace->parsed()) return TraceCommand(trace_options, streams);
+    if (interface.slice->parsed()) return SliceCommand(slice_options, streams);
     if (interface.fit->parsed()) return FitCommand(options, streams);
     if (interface.check->parsed()) return CheckCommand(options, streams);
     if (interface.box->parsed()) return BoxCommand(options, streams);

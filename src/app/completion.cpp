@@ -17,6 +17,7 @@ std::string OptionsOf(const CLI::App& app) {
 std::string OffersFor(const std::string& type) {
   if (type == kJsonFile) return "files json";
   if (type == kSectionFile) return "files svg dxf";
+  if (type == kMeshFile) return "files stl";
   if (type == kFolder) return "folders";
   if (type == kDrawing) return "files svg pdf";
   return "nothing";

@@ -119,10 +119,33 @@ void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
   trace->add_flag("--replace", options.replace, "write over a file that is there");
 }
 
+void AddSlice(CLI::App* slice, SliceCommandOptions& options) {
+  const auto length = [&](const char* name, std::string& value, const char* what) {
+    slice->add_option(name, value, what)->type_name(kLength);
+  };
+  const auto word = [&](const char* name, std::string& value, const char* type, const char* what) {
+    return slice->add_option(name, value, what)->type_name(type);
+  };
+  word("CASE", options.case_file, kMeshFile, "mesh of the case (STL)")->required();
+  word("LID", options.lid_file, kMeshFile, "mesh of the lid, shut, in the same place")->required();
+  word("--hinge-side", options.hinge_side, "AXIS", "that points out of the back, such as y or -y")
+      ->required();
+  word("--up", options.up, "AXIS", "the meshes' axis that points up (z)");
+  word("--unit", options.unit, "UNIT", "of the meshes: mm cm m in ft (mm)");
+  length("--lift", options.lift, "raise the lid by this, or set it down if negative");
+  length("--error", options.error, "how near the stations keep to the meshes (0.05 mm)");
+  word("--name", options.name, kName, "what the box is called");
+  word("--units", options.units, "UNIT", "mm or in: of bare lengths here and of the job")
+      ->check(CLI::IsMember({"mm", "in"}).description(""));
+  slice->add_option("--out", options.out, "job file to write (the case's name .json)")
+      ->type_name(kJsonFile);
+  slice->add_flag("--replace", options.replace, "write over a file that is there");
+}
+
 }  // namespace
 
 Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options,
-                     TraceCommandOptions& trace_options)
+                     TraceCommandOptions& trace_options, SliceCommandOptions& slice_options)
     : app("Hidden four-bar hinges for boxes with domed lids: finds the pivots, proves that\n"
           "lid and arms clear at every angle, and draws what the bench needs.",
           "lidwright") {
@@ -134,6 +157,8 @@ Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options
   AddBegin(begin, begin_options);
   trace = app.add_subcommand("trace", "make a job file from drawn sections (SVG or DXF)");
   AddTrace(trace, trace_options);
+  slice = app.add_subcommand("slice", "make a job file from meshes of case and lid (STL)");
+  AddSlice(slice, slice_options);
 
   fit = app.add_subcommand("fit", "find a hinge for a job and write everything for it");
   fit->add_option("JOB", options.job_file, "job file (JSON; see 'lidwright keys')")

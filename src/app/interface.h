@@ -6,6 +6,7 @@
 
 #include "begin_command.h"
 #include "commands.h"
+#include "slice_command.h"
 #include "trace_command.h"
 
 namespace lidwright {
@@ -14,13 +15,14 @@ namespace lidwright {
 /// come from `app`. The options are filled by parsing and must outlive it.
 struct Interface {
   Interface(CommandOptions& options, BeginCommandOptions& begin_options,
-            TraceCommandOptions& trace_options);
+            TraceCommandOptions& trace_options, SliceCommandOptions& slice_options);
   Interface(const Interface&) = delete;
   Interface& operator=(const Interface&) = delete;
 
   CLI::App app;
   CLI::App* begin = nullptr;
   CLI::App* trace = nullptr;
+  CLI::App* slice = nullptr;
   CLI::App* fit = nullptr;
   CLI::App* check = nullptr;
   CLI::App* box = nullptr;
@@ -34,6 +36,7 @@ inline constexpr const char* kJsonFile = "FILE";
 inline constexpr const char* kFolder = "FOLDER";
 inline constexpr const char* kDrawing = "DRAWING";
 inline constexpr const char* kSectionFile = "SECTION";
+inline constexpr const char* kMeshFile = "MESH";
 inline constexpr const char* kNumber = "N";
 inline constexpr const char* kLength = "LENGTH";
 inline constexpr const char* kName = "NAME";

@@ -16,6 +16,7 @@
 #include "lidwright/solid/solid.h"
 #include "lidwright/trace/drawing_outline.h"
 #include "lidwright/trace/station_job.h"
+#include "slice_command.h"
 
 namespace lidwright {
 namespace {
@@ -109,6 +110,10 @@ std::vector<double> Places(const TraceCommandOptions& wish, bool inches) {
 }  // namespace
 
 ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
+  for (const std::string& file : wish.drawings) {
+    if (!IsMeshFile(file)) continue;
+    throw FileError(file + " is a mesh: 'lidwright slice CASE LID' makes a job from a pair");
+  }
   const bool inches = wish.units == "in";
   TraceOptions options = OptionsOf(wish, inches);
   const std::vector<double> places = Places(wish, inches);

@@ -327,6 +327,8 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        {},
        LeftOut("made from the measures"),
        "Slices of case and lid by z, instead of the measured form: all, or those with z >= 0"},
+      {"stations_error", kLength, 0, 5, &j.stations_error_mm, Mm(0),
+       "How far the true form may lie from the stations and the straight blends between them"},
       {"stations[].z", kLength, -1500, 1500, &d.station.z_mm, Required(),
        "Place across the width, from mid-width; growing, or equal twice for a step"},
       {"stations[].case", Kind::kRings, -kFar_mm, kFar_mm, &d.station.case_rings, Required(),

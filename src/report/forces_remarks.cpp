@@ -150,8 +150,8 @@ std::string PinLoads(const HingeForces& forces) {
 
 std::string Bears(const Strength& s, const HingeForces& forces) {
   return s.part + (s.kind == LoadedPart::kArm ? " of " + forces.load.arm_material : "") + " " +
-         s.how + " bears " + Fixed(s.Factor(), 1) + " times the load (" + Fixed(s.wanted, 0) +
-         " wanted)";
+         s.how + " bears " + Fixed(s.Factor(), s.Factor() < 0.1 ? 2 : 1) + " times the load (" +
+         Fixed(s.wanted, 0) + " wanted)";
 }
 
 // The weakest part in use, and while somebody leans on the lid; there the weakest of each other

@@ -216,6 +216,9 @@ Json JobJson(const Job& job) {
                       .Done();
   Json pivots = PivotWishJson(job.pivots, unit);
   if (!pivots.empty()) json["pivots"] = std::move(pivots);
+  if (!job.stations.empty()) {
+    json["stations_error"] = Written(job.stations_error_mm, unit);
+  }
   AddLists(job, unit, &json);
   return json;
 }

@@ -76,8 +76,9 @@ std::vector<Ring> Blend(const std::vector<Ring>& a, const std::vector<Ring>& b, 
   return blend;
 }
 
-// The section at z between the stations, or the nearest one beyond them.
-Station SectionAt(const std::vector<Station>& stations, double z) {
+// The section at z between the stations, or the nearest one beyond them; at a step the one before
+// it, or with `beyond` the one after it.
+Station SectionAt(const std::vector<Station>& stations, double z, bool beyond = false) {
   if (z <= stations.front().z_mm) {
     Station first = stations.front();
     first.z_mm = z;
@@ -85,7 +86,8 @@ Station SectionAt(const std::vector<Station>& stations, double z) {
   }
   for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
     const Station &a = stations[i], &b = stations[i + 1];
-    if (z > b.z_mm || a.z_mm == b.z_mm) continue;
+    const bool step_here = beyond && i + 2 < stations.size() && stations[i + 2].z_mm == z;
+    if (z > b.z_mm || a.z_mm == b.z_mm || step_here) continue;
     const double share = (z - a.z_mm) / (b.z_mm - a.z_mm);
     return {z, false, Blend(a.case_rings, b.case_rings, share),
             Blend(a.lid_rings, b.lid_rings, share)};
@@ -150,11 +152,12 @@ void OwnStations(const Job& job, Solid& solid) {
     given.push_back({s.z_mm, false, s.case_rings, s.lid_rings});
   }
   LW_REQUIRE(given.size() >= 2, "stations=" << given.size());
+  solid.blend_error_mm = job.stations_error_mm;
   const double half = job.box.width_mm / 2.0;
   const double face = half - std::max(job.box.end_wall_mm, job.lid.wall_mm);
   solid.mirrored = given.front().z_mm >= 0.0;
   const auto end = [&](double from, double to) {
-    solid.stations.push_back(Filled(SectionAt(given, from)));
+    solid.stations.push_back(Filled(SectionAt(given, from, true)));
     for (const Station& station : given) {
       if (station.z_mm > from && station.z_mm < to) solid.stations.push_back(Filled(station));
     }
@@ -162,7 +165,7 @@ void OwnStations(const Job& job, Solid& solid) {
   };
   if (!solid.mirrored) end(-half, -face);
   const double start = solid.mirrored ? 0.0 : -face;
-  solid.stations.push_back(SectionAt(given, start));
+  solid.stations.push_back(SectionAt(given, start, true));
   const double bay = face - job.bay.width_mm;  // the bay's inner limit gets a station of its own
   std::vector<double> extra{bay};
   if (!solid.mirrored) extra.insert(extra.begin(), -bay);

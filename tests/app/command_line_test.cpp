@@ -40,7 +40,7 @@ const std::string kExamples = std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/";
 
 TEST_CASE("every help fits a screen of 24 lines of 80 columns", "[app]") {
   for (const char* command :
-       {"", "begin", "trace", "fit", "check", "box", "keys", "completion", "manual"}) {
+       {"", "begin", "trace", "slice", "fit", "check", "box", "keys", "completion", "manual"}) {
     const Run help = Shell(std::string("lidwright ") + command + " --help");
     INFO(help.text);
     CHECK(help.code == 0);
@@ -66,10 +66,11 @@ TEST_CASE("the keys are listed in 80 columns, none left out", "[app]") {
 
 TEST_CASE("wrong command lines are answered in words, with what would be right", "[app]") {
   const std::pair<const char*, const char*> cases[] = {
-      {"lidwright", "say what to do: begin trace fit check box keys"},
+      {"lidwright", "say what to do: begin trace slice fit check box keys"},
       {"lidwright fti a.json", "there is no command 'fti' (did you mean 'fit'?)"},
       {"lidwright --verson", "there is no option '--verson' (did you mean '--version'?)"},
       {"lidwright fit", "fit needs more: lidwright fit JOB"},
+      {"lidwright slice a.stl", "slice needs more: lidwright slice CASE LID"},
       {"lidwright check a.json", "check needs more: lidwright check JOB HINGE"},
       {"lidwright fit --hlep", "fit has no option '--hlep' (did you mean '--help'?)"},
       {"lidwright fit a.json --thread 2",

@@ -157,6 +157,7 @@ void CheckSame(const Job& read, const Job& written) {
     CheckPoint(read.poses[i].point, written.poses[i].point);
     CheckNumber(read.poses[i].within_mm, written.poses[i].within_mm);
   }
+  CheckNumber(read.stations_error_mm, written.stations_error_mm);
   REQUIRE(read.stations.size() == written.stations.size());
   for (std::size_t i = 0; i < written.stations.size(); ++i) {
     CheckNumber(read.stations[i].z_mm, written.stations[i].z_mm);
@@ -193,7 +194,7 @@ Job OwnStations(const std::string& units) {
                     "from_z": -1.3, "to_z": 2.1}],
       "pivots": {"ground_a": [1.1, -1.3], "lid_zone": [[0.9, -0.8], [4.7, 0.3]]},
       "poses": [{"angle_deg": 41.7, "at": [0.3, 2.2], "point": [3, 1], "within": 0.2}],
-      "stations": [{"z": 0, )" +
+      "stations_error": 0.035, "stations": [{"z": 0, )" +
                   outline + R"(}, {"z": 4, )" + outline + "}]}",
               "own.json");
   for (const Problem& problem : reading.problems) UNSCOPED_INFO(Describe(problem));

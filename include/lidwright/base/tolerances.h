@@ -110,6 +110,10 @@ inline constexpr double kFarthestCoordinate = 1e9;
 /// [1] Facets of one mesh; ten times what a chest with carving takes. About 100 bytes each.
 inline constexpr unsigned kMostFacets = 2000000;
 
+/// [bytes] A mesh's file may be this large: kMostFacets as binary take 100 MB, as text five times
+/// that, and nobody means so many.
+inline constexpr unsigned kLargestMesh_bytes = 256u << 20;
+
 /// [mm] Heights of a mesh's vertices nearer than this are one height when steps are looked for, and
 /// slices beside a step are taken this far from it: float coordinates of a metre are good to 6e-5.
 inline constexpr double kSliceNudge_mm = 1e-3;

@@ -170,6 +170,8 @@ struct Job {
   /// When given, replaces the measured form: at least two, by growing z from -width/2 to width/2.
   /// Two at the same z make a step.
   std::vector<StationOutline> stations;
+  /// How far the true form may lie from the stations and the straight blends between them.
+  double stations_error_mm = 0.0;
   SwingWish swing;
   Room room;
   Bay bay;

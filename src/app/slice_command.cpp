@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "slice_command.h"
+
+#include <cctype>
+#include <filesystem>
+#include <ostream>
+
+#include "lidwright/app/output_folder.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
+#include "lidwright/job/length.h"
+#include "lidwright/job/read_job.h"
+#include "lidwright/report/job_json.h"
+#include "lidwright/solid/solid.h"
+#include "lidwright/trace/mesh_job.h"
+
+namespace lidwright {
+namespace {
+
+MeshAxis AxisOf(const std::string& option, const std::string& text) {
+  const std::optional<MeshAxis> axis = ReadMeshAxis(text);
+  if (axis) return *axis;
+  throw FileError(option + " " + text + ": must be x, -x, y, -y, z or -z");
+}
+
+double UnitOf(const std::string& unit) {
+  const std::pair<const char*, double> all[] = {
+      {"mm", 1.0}, {"cm", 10.0}, {"m", 1000.0}, {"in", kMmPerInch}, {"ft", 12.0 * kMmPerInch}};
+  for (const auto& [name, mm] : all) {
+    if (unit == name) return mm;
+  }
+  throw FileError("--unit " + unit + ": must be mm, cm, m, in or ft");
+}
+
+double LengthFrom(const std::string& option, const std::string& text, bool inches) {
+  const std::optional<double> mm = ReadLength_mm(text, inches ? kMmPerInch : 1.0);
+  if (mm) return *mm;
+  throw FileError(option + " " + text + ": must be a length such as 0.5, \"2 mm\" or \"1/16 in\"");
+}
+
+MeshWish WishOf(const SliceCommandOptions& options) {
+  MeshWish wish;
+  wish.case_file = options.case_file;
+  wish.lid_file = options.lid_file;
+  wish.up = AxisOf("--up", options.up);
+  wish.hinge_side = AxisOf("--hinge-side", options.hinge_side);
+  if (static_cast<int>(wish.up) / 2 == static_cast<int>(wish.hinge_side) / 2) {
+    throw FileError("--up " + options.up + " and --hinge-side " + options.hinge_side +
+                    ": the back cannot look up or down");
+  }
+  wish.mm_per_unit = UnitOf(options.unit);
+  wish.inches = options.units == "in";
+  if (!options.lift.empty()) {
+    wish.lift_lid_mm = LengthFrom("--lift", options.lift, wish.inches);
+  }
+  if (!options.error.empty()) wish.error_mm = LengthFrom("--error", options.error, wish.inches);
+  if (!(wish.error_mm >= 0.02 && wish.error_mm <= 2.0)) {
+    throw FileError("--error " + options.error + ": must be from 0.02 to 2 mm");
+  }
+  wish.name = options.name.empty() ? std::filesystem::path(options.case_file).stem().string()
+                                   : options.name;
+  return wish;
+}
+
+void PrintAll(const Problems& problems, std::ostream& out) {
+  for (const Problem& problem : problems) out << Describe(problem) << "\n";
+  out << (problems.size() == 1 ? "1 problem" : std::to_string(problems.size()) + " problems")
+      << "; nothing was written\n";
+}
+
+}  // namespace
+
+bool IsMeshFile(const std::string& file) {
+  std::string ending = std::filesystem::path(file).extension().string();
+  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return ending == ".stl";
+}
+
+ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams) {
+  const MeshWish wish = WishOf(options);
+  const std::string file = options.out.empty()
+                               ? std::filesystem::path(options.case_file).stem().string() + ".json"
+                               : options.out;
+  if (std::filesystem::path(file).extension() != ".json") {
+    throw FileError(file + ": a job is written as .json");
+  }
+  const MeshJob made = JobFromMeshes(ReadFile(options.case_file, kLargestMesh_bytes),
+                                     ReadFile(options.lid_file, kLargestMesh_bytes), wish);
+  for (const std::string& note : made.notes) streams.out << note << "\n";
+  if (!made.job) {
+    PrintAll(made.problems, streams.messages);
+    return ExitCode::kBadJob;
+  }
+  const std::string text = WriteJobJson(*made.job);
+  const JobReading back = ReadJob(text, file);
+  if (!back.job) {  // such as more points than a job may hold
+    PrintAll(back.problems, streams.messages);
+    return ExitCode::kBadJob;
+  }
+  // What stands in a hinge's way can still be mended in the job: walls, bay, arms.
+  for (Problem problem : FaultsOf(*back.job, MakeSolid(*back.job))) {
+    problem.file = file;
+    streams.messages << "'fit' will refuse this: " << Describe(problem) << "\n";
+  }
+  WriteFile(file, text, options.replace ? IfThere::kReplace : IfThere::kRefuse);
+  streams.out << "written to " << file << "; look at it with 'lidwright box " << file << "'\n";
+  return ExitCode::kGood;
+}
+
+}  // namespace lidwright

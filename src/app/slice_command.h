@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+#include "commands.h"
+
+namespace lidwright {
+
+/// What `lidwright slice` was told about a pair of meshes, as written.
+struct SliceCommandOptions {
+  std::string case_file, lid_file, up = "z", hinge_side, unit = "mm", lift, error, name;
+  std::string units = "mm", out;
+  bool replace = false;
+};
+
+/// Is this the name of a mesh that can be sliced?
+bool IsMeshFile(const std::string& file);
+
+/// Slices the two meshes into a job file. Fails with FileError on options that make no sense and
+/// on files; the meshes' own faults are printed.
+ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams);
+
+}  // namespace lidwright

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "trace/mesh_measures.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "lidwright/geometry/ring.h"
+#include "trace/mesh_frame.h"
+
+namespace lidwright {
+namespace {
+
+// [mm] Below this a bow or an arch is noise.
+constexpr double kNoBow_mm = 0.02;
+// [mm] How far from a surface the inside is asked whether it is open.
+constexpr double kProbe_mm = 0.5;
+
+Box2 BoxOf(const std::vector<Ring>& rings) {
+  Box2 box;
+  for (const Ring& ring : rings) {
+    for (const Vec2& p : ring) box.Add(p);
+  }
+  return box;
+}
+
+// Where a level (or upright) line crosses the outlines, sorted: solid from 0 to 1, from 2 to 3 …
+std::vector<double> Crossings(const std::vector<Ring>& rings, bool level, double at) {
+  std::vector<double> places;
+  const int over = level ? 1 : 0, along = 1 - over;
+  for (const Ring& ring : rings) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+      if ((a[over] < at) == (b[over] < at)) continue;
+      places.push_back(a[along] + (at - a[over]) / (b[over] - a[over]) * (b[along] - a[along]));
+    }
+  }
+  std::sort(places.begin(), places.end());
+  return places;
+}
+
+// Is the case open at this station: at the rim, half-way down and just over the floor?
+bool CaseIsOpen(const std::vector<Ring>& rings, double floor_mm) {
+  const Box2 box = BoxOf(rings);
+  const double x = (box.low.x() + box.high.x()) / 2.0;
+  const double low = box.low.y() + floor_mm + kProbe_mm, high = box.high.y() - kProbe_mm;
+  for (const double share : {0.0, 0.5, 1.0}) {
+    if (Contains(rings, {x, low + share * (high - low)})) return false;
+  }
+  return true;
+}
+
+bool LidIsOpen(const std::vector<Ring>& rings) {
+  const Box2 box = BoxOf(rings);
+  return !Contains(rings, {(box.low.x() + box.high.x()) / 2.0, box.low.y() + kProbe_mm});
+}
+
+std::size_t Middle(const std::vector<StationOutline>& stations) {
+  std::size_t middle = 0;
+  for (std::size_t i = 1; i < stations.size(); ++i) {
+    if (std::abs(stations[i].z_mm) < std::abs(stations[middle].z_mm)) middle = i;
+  }
+  return middle;
+}
+
+double Clean(double bow_mm) {
+  return bow_mm > kNoBow_mm ? bow_mm : 0.0;
+}
+
+// From the middle outwards both ways: how far a part's end wall reaches inwards at most. Rounded up
+// to 1e-3 mm so that half the width less the wall lies on the step or just inside it, never beyond.
+template <typename IsOpen>
+double EndWall(const std::vector<StationOutline>& stations, bool inches, const IsOpen& is_open) {
+  const std::size_t middle = Middle(stations);
+  double wall = 0.0;
+  const auto walk = [&](std::size_t from, int step) {
+    for (std::size_t i = from; i < stations.size(); i += static_cast<std::size_t>(step)) {
+      if (is_open(stations[i])) continue;
+      // Between an open station and a closed one of another z the wall may begin anywhere.
+      const double inner = std::min(std::abs(stations[i].z_mm),
+                                    std::abs(stations[i - static_cast<std::size_t>(step)].z_mm));
+      const double half = stations.back().z_mm;
+      double here = std::ceil((half - inner) * 1e3 - 1e-3) / 1e3 + (inches ? 1e-3 : 0.0);
+      while (half - here > inner) here += 1e-3;
+      wall = std::max(wall, here);
+      return;
+    }
+  };
+  walk(middle + 1, 1);
+  if (middle > 0) walk(middle - 1, -1);
+  return wall;
+}
+
+}  // namespace
+
+Vec2 OriginOf(const std::vector<StationOutline>& stations) {
+  const Vec2 whole = [&] {
+    const Box2 box = BoxOf(stations[Middle(stations)].case_rings);
+    return Vec2(box.high - box.low);
+  }();
+  for (std::size_t i = stations.size(); i-- > 0;) {
+    const Box2 box = BoxOf(stations[i].case_rings);
+    if (box.Empty() || ((box.high - box.low).array() < 0.8 * whole.array()).any()) continue;
+    const double depth = box.high.x() - box.low.x(), height = box.high.y() - box.low.y();
+    double rim = box.low.y(), rear = box.high.x();
+    for (const Ring& ring : stations[i].case_rings) {
+      for (const Vec2& p : ring) {
+        if (p.x() <= box.low.x() + std::min(5.0, depth / 20.0)) rim = std::max(rim, p.y());
+      }
+    }
+    for (const Ring& ring : stations[i].case_rings) {
+      for (const Vec2& p : ring) {
+        if (p.y() >= rim - 0.1 * height && p.y() <= rim) rear = std::min(rear, p.x());
+      }
+    }
+    return {rear, rim};
+  }
+  return Vec2::Zero();
+}
+
+MeshMeasures MeasuresOf(const std::vector<StationOutline>& stations, const MeshWish& wish) {
+  MeshMeasures found;
+  CaseMeasures& box = found.box;
+  LidMeasures& lid = found.lid;
+  const StationOutline& middle = stations[Middle(stations)];
+  const Box2 middle_box = BoxOf(middle.case_rings);
+  const double half_depth = (middle_box.low.x() + middle_box.high.x()) / 2.0;
+  box.width_mm = 2.0 * stations.back().z_mm;
+
+  // The ends give depth, the lowest place the bench.
+  double bench = middle_box.low.y(), front = 0.0;
+  for (const StationOutline& s : stations) bench = std::min(bench, BoxOf(s.case_rings).low.y());
+  box.height_mm = -bench;
+  for (std::size_t i = stations.size(); i-- > 0;) {
+    const Box2 at = BoxOf(stations[i].case_rings);
+    if (at.high.x() - at.low.x() < 0.8 * (middle_box.high.x() - middle_box.low.x())) continue;
+    front = at.high.x();
+    break;
+  }
+  box.depth_mm = front;
+
+  const std::vector<double> up = Crossings(middle.case_rings, false, half_depth);
+  box.floor_mm = up.size() >= 2 ? up[1] - bench : kUnset;
+  if (up.size() < 2 || up[1] > middle_box.high.y() - 1.0) {
+    found.problems.push_back(
+        {wish.case_file, 0, "", "",
+         up.size() < 2 ? "the case has no floor in its middle" : "the case has no room inside",
+         up.size() < 2 ? "" : "give the hollow case, not its outer form"});
+    return found;
+  }
+  for (const StationOutline& s : stations) {
+    if (!CaseIsOpen(s.case_rings, box.floor_mm)) continue;
+    const std::vector<double> at = Crossings(s.case_rings, false, half_depth);
+    if (at.size() >= 2) box.floor_mm = std::max(box.floor_mm, at[1] - bench);
+  }
+  box.end_wall_mm = EndWall(stations, wish.inches, [&](const StationOutline& s) {
+    return CaseIsOpen(s.case_rings, box.floor_mm);
+  });
+  const double face = stations.back().z_mm - box.end_wall_mm;
+  box.back_wall_mm = box.front_wall_mm = 0.0;
+  double back = 0.0, fore = 0.0, arch = 0.0;
+  for (const StationOutline& s : stations) {
+    const Box2 at = BoxOf(s.case_rings);
+    back = std::max(back, -at.low.x());
+    fore = std::max(fore, at.high.x() - front);
+    arch = std::max(arch, at.high.y());
+    if (std::abs(s.z_mm) > face || !CaseIsOpen(s.case_rings, box.floor_mm)) continue;
+    const double floor = bench + box.floor_mm;
+    for (const double share : {0.5, 0.65, 0.8, 0.95}) {
+      const std::vector<double> walls =
+          Crossings(s.case_rings, true, floor + share * (at.high.y() - floor));
+      if (walls.size() < 4) continue;
+      box.back_wall_mm = std::max(box.back_wall_mm, walls[1] - at.low.x());
+      box.front_wall_mm = std::max(box.front_wall_mm, at.high.x() - walls[walls.size() - 2]);
+    }
+  }
+  if (box.back_wall_mm == 0.0) {
+    found.problems.push_back(
+        {wish.case_file, 0, "", "", "the case has no back and front walls", "give the whole case"});
+    return found;
+  }
+  if (box.end_wall_mm == 0.0) {
+    found.problems.push_back(
+        {wish.case_file, 0, "", "", "the case has no end walls", "give the whole case"});
+    return found;
+  }
+  box.back_bow_mm = Clean(back);
+  box.front_bow_mm = Clean(fore);
+  box.rim_arch_mm = Clean(arch);
+
+  const std::vector<double> over = Crossings(middle.lid_rings, false, half_depth);
+  lid.top_mm = over.size() >= 2 ? over.back() - over[over.size() - 2] : box.floor_mm;
+  lid.wall_mm = box.end_wall_mm;
+  if (over.size() >= 2 && LidIsOpen(middle.lid_rings)) {
+    const double wall = EndWall(stations, wish.inches,
+                                [](const StationOutline& s) { return LidIsOpen(s.lid_rings); });
+    if (wall > 0.0) lid.wall_mm = wall;
+  } else {
+    found.notes.push_back("the lid is not hollow in its middle: taken as solid, " +
+                          LengthOf(lid.top_mm, wish) + " thick");
+  }
+  return found;
+}
+
+}  // namespace lidwright

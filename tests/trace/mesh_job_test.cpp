@@ -1,0 +1,449 @@
+// SPDX-License-Identifier: Apache-2.0
+// Chests whose form is known, as meshes: what comes back out as stations.
+#include <catch2/catch.hpp>
+
+#include "lidwright/job/read_job.h"
+#include "lidwright/report/job_json.h"
+#include "lidwright/swing/clearance.h"
+#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/trace/mesh_job.h"
+#include "mesh_maker.h"
+#include "trace/mesh_seam.h"
+
+using namespace lidwright;
+using mesh_maker::Chest;
+
+namespace {
+
+MeshWish Wish() {
+  MeshWish wish;
+  wish.case_file = "case.stl";
+  wish.lid_file = "lid.stl";
+  wish.hinge_side = MeshAxis::kMinusY;
+  return wish;
+}
+
+MeshJob Made(const Mesh& box, const Mesh& lid, const MeshWish& wish = Wish()) {
+  return JobFromMeshes(mesh_maker::Binary(mesh_maker::ZUp(box)),
+                       mesh_maker::Binary(mesh_maker::ZUp(lid)), wish);
+}
+MeshJob Made(const Chest& chest, const MeshWish& wish = Wish(), double step = 4.0) {
+  return Made(chest.Body(false, step), chest.Body(true, step), wish);
+}
+
+std::string Faults(const MeshJob& made) {
+  std::string text;
+  for (const Problem& problem : made.problems) text += Describe(problem) + "\n";
+  CHECK(made.job.has_value() == made.problems.empty());
+  return text;
+}
+
+bool Says(const MeshJob& made, const std::string& text) {
+  for (const std::string& note : made.notes) {
+    if (note.find(text) != std::string::npos) return true;
+  }
+  return false;
+}
+
+Mesh Moved(Mesh mesh, const Vec3& by) {
+  for (Vec3& p : mesh.points) p += by;
+  return mesh;
+}
+Mesh Scaled(Mesh mesh, double by) {
+  for (Vec3& p : mesh.points) p *= by;
+  return mesh;
+}
+
+// The outlines at z by blending neighbouring stations vertex by vertex.
+std::vector<Ring> Blended(const Job& job, double z, bool lid) {
+  for (std::size_t i = 0; i + 1 < job.stations.size(); ++i) {
+    const auto &a = job.stations[i], &b = job.stations[i + 1];
+    if (z < a.z_mm || z > b.z_mm || a.z_mm == b.z_mm) continue;
+    const double t = (z - a.z_mm) / (b.z_mm - a.z_mm);
+    const auto &p = lid ? a.lid_rings : a.case_rings, &q = lid ? b.lid_rings : b.case_rings;
+    REQUIRE(p.size() == q.size());
+    std::vector<Ring> rings;
+    for (std::size_t r = 0; r < p.size(); ++r) {
+      REQUIRE(p[r].size() == q[r].size());  // the same vertices from jump to jump
+      Ring ring;
+      for (std::size_t k = 0; k < p[r].size(); ++k) {
+        ring.push_back((1 - t) * p[r][k] + t * q[r][k]);
+      }
+      rings.push_back(ring);
+    }
+    return rings;
+  }
+  FAIL("no stations around z = " << z);
+  return {};
+}
+
+double Off(const std::vector<Ring>& rings, const Ring& from) {
+  double worst = 0.0;
+  for (std::size_t k = 0; k < from.size(); ++k) {
+    const Vec2 &a = from[k], &b = from[(k + 1) % from.size()];
+    for (const double t : {0.0, 0.25, 0.5, 0.75}) {
+      worst = std::max(worst, std::abs(SignedDistance(rings, a + t * (b - a))));
+    }
+  }
+  return worst;
+}
+
+}  // namespace
+
+TEST_CASE("a chest's stations keep to its form within the error they state", "[mesh]") {
+  std::vector<Chest> chests(5);
+  chests[1].bow = chests[1].arch = 0;
+  chests[2].crown = 70, chests[2].width = 200, chests[2].bow = 25, chests[2].arch = 0;
+  chests[3].width = 700, chests[3].depth = 400, chests[3].height = 300, chests[3].wall = 18;
+  chests[3].crown = 60, chests[3].rim = 40;
+  chests[4].arch = 30;
+  for (const Chest& chest : chests) {
+    // Facets' own chords must be finer than what is asked for here.
+    Chest fine = chest;
+    fine.dome_pieces = 160;
+    const MeshJob made = Made(fine, Wish(), 2.0);
+    REQUIRE(Faults(made).empty());
+    const Job& job = *made.job;
+    CHECK(job.stations_error_mm <= kBlendError_mm);
+    CHECK(job.stations_error_mm > 0.0);
+    const double half = chest.width / 2, face = half - chest.wall;
+    int asked = 0;
+    for (double z = -half + 0.05; z < half; z += chest.width / 97) {
+      if (std::abs(std::abs(z) - face) < 0.05) continue;
+      const bool solid = std::abs(z) > face;
+      // The mesh's own chords: the dome's (160 pieces) and those along z (2 mm).
+      const double mesh_error = 0.01;
+      for (const bool lid : {false, true}) {
+        const Ring truth = lid ? fine.Lid(z, solid) : fine.Case(z, solid);
+        const std::vector<Ring> blend = Blended(job, z, lid);
+        CHECK(Off(blend, truth) <= job.stations_error_mm + mesh_error);
+        CHECK(Off({truth}, blend[0]) <= job.stations_error_mm + mesh_error);
+        ++asked;
+      }
+    }
+    CHECK(asked > 150);
+  }
+}
+
+TEST_CASE("the measures beside the stations are the chest's", "[mesh]") {
+  Chest chest;
+  chest.floor = 9;
+  const MeshJob made = Made(chest);
+  REQUIRE(Faults(made).empty());
+  const Job& job = *made.job;
+  CHECK(job.box.width_mm == Approx(340));
+  CHECK(job.box.depth_mm == Approx(220).margin(0.002));
+  CHECK(job.box.height_mm == Approx(120).margin(0.002));
+  CHECK(job.box.back_wall_mm == Approx(12).margin(0.002));
+  CHECK(job.box.front_wall_mm == Approx(12).margin(0.002));
+  CHECK(job.box.end_wall_mm == Approx(12).margin(0.0021));
+  CHECK(job.box.floor_mm == Approx(9).margin(0.002));
+  CHECK(job.box.back_bow_mm == Approx(10).margin(0.05));
+  CHECK(job.box.rim_arch_mm == Approx(8).margin(0.05));
+  CHECK(job.lid.wall_mm == Approx(12).margin(0.0021));
+  CHECK(job.lid.top_mm == Approx(12).margin(0.05));
+  CHECK(job.lid.seam_gap_mm == 0.0);
+  // All else is what a job file without it would have.
+  CHECK(job.swing.gap_mm == 2.0);
+  CHECK(job.loads.wood == "black cherry");
+}
+
+TEST_CASE("stations stand twice at the inner faces and nowhere else in a plain chest", "[mesh]") {
+  const MeshJob made = Made(Chest());
+  REQUIRE(made.job);
+  std::vector<double> twice;
+  const auto& stations = made.job->stations;
+  for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
+    REQUIRE(stations[i].z_mm <= stations[i + 1].z_mm);
+    if (stations[i].z_mm == stations[i + 1].z_mm) twice.push_back(stations[i].z_mm);
+  }
+  CHECK(twice == std::vector<double>{-158, 158});
+  CHECK(made.steps == 2);
+  CHECK(stations.front().z_mm == -170);
+  CHECK(stations.back().z_mm == 170);
+}
+
+TEST_CASE("a box by its measures and as meshes lead to the same certified gap", "[mesh]") {
+  const JobReading measured = ReadJob(
+      R"({"units": "mm", "case": {"width": 340, "depth": 220, "height": 120, "wall": 12,
+          "back_bow": 10, "rim_arch": 8}, "lid": {"rim": 14, "crown": 38}})",
+      "box.json");
+  REQUIRE(measured.job);
+  Chest fine;
+  fine.dome_pieces = 160;
+  const MeshJob made = Made(fine, Wish(), 2.0);
+  REQUIRE(made.job);
+  // As a job file, written and read back.
+  const JobReading meshed = ReadJob(WriteJobJson(*made.job), "meshed.json");
+  REQUIRE(meshed.job);
+  CHECK(meshed.job->stations_error_mm == made.error_mm);
+  const Solid solid_a = MakeSolid(*measured.job), solid_b = MakeSolid(*meshed.job);
+  CHECK(FaultsOf(*meshed.job, solid_b).empty());
+  CHECK(LidVolume_mm3(solid_b) == Approx(LidVolume_mm3(solid_a)).epsilon(2e-3));
+  CHECK(solid_b.bay.ground.low.isApprox(solid_a.bay.ground.low, 1e-3));
+  CHECK(solid_b.bay.ground.high.isApprox(solid_a.bay.ground.high, 1e-3));
+  const BoxParts a = MakeBoxParts(*measured.job, solid_a), b = MakeBoxParts(*meshed.job, solid_b);
+  int asked = 0;
+  for (const Pivots& pivots : {Pivots{{44, -49}, {22, -17.5}, {111.5, -45.5}, {69.5, -6.5}},
+                               Pivots{{53.5, -44.5}, {28, -20}, {94.5, -46.5}, {68, 1.5}},
+                               Pivots{{31, -15.5}, {48.5, -38}, {74.5, -6.5}, {172, -40}}}) {
+    const auto motion = LidMotion::Make(pivots);
+    REQUIRE(motion);
+    const double from = 10 * kRadPerDeg;
+    const double to = std::min(95 * kRadPerDeg, 0.95 * motion->Range().high_rad);
+    REQUIRE(to > from);
+    const MotionBounds bounds(*motion, from, to);
+    const GapReport gap_a = LeastGap(*motion, bounds, PairsBetween(a.lid_slabs, a.case_slabs));
+    const GapReport gap_b = LeastGap(*motion, bounds, PairsBetween(b.lid_slabs, b.case_slabs));
+    // Each nearest approach is the true form's within the two parts' stated errors.
+    const double error_a = 2 * solid_a.blend_error_mm + solid_a.chord_error_mm + kChordError_mm;
+    const double error_b = 2 * made.error_mm;
+    CHECK(gap_a.proven == gap_b.proven);
+    CHECK(std::abs(gap_a.nearest.gap_mm - gap_b.nearest.gap_mm) <= error_a + error_b);
+    if (!gap_a.proven) continue;
+    ++asked;
+    // What is certified for the meshes may not exceed what the measured box really has.
+    CHECK(gap_b.bound_mm <= gap_a.nearest.gap_mm + error_a);
+    CHECK(gap_b.bound_mm >= gap_a.bound_mm - 2 * error_b - 2 * kGapTolerance_mm);
+    const KeepReport kept =
+        KeepsClosedGap(*motion, MotionBounds(*motion, 0, from),
+                       PairsBetween(b.lid_slabs, b.case_slabs), meshed.job->swing.gap_mm);
+    CHECK(kept.kept);
+  }
+  CHECK(asked >= 2);
+}
+
+TEST_CASE("axes, units and the job's unit change nothing but what they say", "[mesh]") {
+  const Chest chest;
+  const Mesh box = chest.Body(false, 10), lid = chest.Body(true, 10);
+  const MeshJob plain = Made(box, lid);
+  REQUIRE(plain.job);
+  // As made, in the job's own axes: y up, back towards −x.
+  MeshWish wish = Wish();
+  wish.up = MeshAxis::kY;
+  wish.hinge_side = MeshAxis::kMinusX;
+  const MeshJob own = JobFromMeshes(mesh_maker::Binary(box), mesh_maker::Binary(lid), wish);
+  REQUIRE(Faults(own).empty());
+  REQUIRE(own.job->stations.size() == plain.job->stations.size());
+  CHECK(own.job->stations[7].lid_rings == plain.job->stations[7].lid_rings);
+
+  wish.mm_per_unit = kMmPerInch;
+  wish.inches = true;
+  const MeshJob inches = JobFromMeshes(mesh_maker::Binary(Scaled(box, 1 / kMmPerInch)),
+                                       mesh_maker::Binary(Scaled(lid, 1 / kMmPerInch)), wish);
+  REQUIRE(Faults(inches).empty());
+  CHECK(inches.job->box.depth_mm == Approx(220).margin(0.003));
+  const JobReading back = ReadJob(WriteJobJson(*inches.job), "in.json");
+  REQUIRE(back.job);
+  CHECK(back.job->inches);
+  CHECK(FaultsOf(*back.job, MakeSolid(*back.job)).empty());
+  for (const Station& s : MakeSolid(*back.job).stations) {
+    // Inside the bay the case is hollow, whatever rounding the inches brought.
+    if (!s.end_wall) CHECK_FALSE(Contains(s.case_rings, {110, -40}));
+  }
+}
+
+TEST_CASE("a wrong unit is asked about", "[mesh]") {
+  const Chest chest;
+  const Mesh box = chest.Body(false, 20), lid = chest.Body(true, 20);
+  CHECK(Faults(Made(Scaled(box, 5.0 / 230), Scaled(lid, 5.0 / 230))) ==
+        "case.stl: the case would be 5 mm from back to front (did you mean --unit cm (50 mm deep) "
+        "or --unit in (127 mm deep) or --unit ft (1524 mm deep)?)\n");
+  MeshWish wish = Wish();
+  wish.mm_per_unit = 1000;
+  CHECK(Faults(Made(Scaled(box, 9.0 / 230), Scaled(lid, 9.0 / 230), wish)) ==
+        "case.stl: the case would be 9000 mm from back to front (did you mean --unit cm (90 mm "
+        "deep) or --unit in (228.6 mm deep)?)\n");
+}
+
+TEST_CASE("a lid that is not where a shut lid is, is refused with what is wrong", "[mesh]") {
+  const Chest chest;
+  const Mesh box = chest.Body(false, 20), lid = chest.Body(true, 20);
+  CHECK(Faults(Made(box, Moved(lid, {0, 20, 0}))) ==
+        "lid.stl: the lid floats 12 mm above the case (the lid must be given shut; --lift -12 mm "
+        "would set it down)\n");
+  CHECK(Faults(Made(box, Moved(lid, {0, 7, 0}))).find("the lid floats: it comes no nearer") !=
+        std::string::npos);
+  CHECK(
+      Faults(Made(box, Moved(lid, {0, -0.2, 0}))).find("lid and case overlap by 0.2 mm near x =") !=
+      std::string::npos);
+  CHECK(Faults(Made(box, Moved(lid, {300, 0, 0}))) ==
+        "lid.stl: the lid does not lie over the case: front to back its middle is 300 mm away from "
+        "the case's (export both in place, the lid shut)\n");
+  CHECK(Faults(Made(box, Moved(lid, {0, 0, 40}))).find("the lid ends 40 mm before the case's") !=
+        std::string::npos);
+  CHECK(Faults(Made(lid, box)).find("the lid does not lie above the case with --up z") !=
+        std::string::npos);
+  MeshWish wish = Wish();
+  wish.up = MeshAxis::kX;
+  CHECK(Faults(Made(box, lid, wish)).find("did you mean --up z?") != std::string::npos);
+
+  wish = Wish();
+  wish.lift_lid_mm = -2.5;
+  const MeshJob lowered = Made(box, Moved(lid, {0, 2.5, 0}), wish);
+  REQUIRE(Faults(lowered).empty());
+  CHECK(lowered.job->lid.seam_gap_mm == 0.0);
+}
+
+TEST_CASE("a seam gap is kept, and a lid that only just overlaps is raised and said", "[mesh]") {
+  const Chest chest;
+  const Mesh box = chest.Body(false, 20), lid = chest.Body(true, 20);
+  const MeshJob gap = Made(box, Moved(lid, {0, 0.75, 0}));
+  REQUIRE(Faults(gap).empty());
+  CHECK(gap.job->lid.seam_gap_mm == Approx(0.75).margin(0.0011));
+  CHECK(Says(gap, "clear of the case"));
+  const MeshJob raised = Made(box, Moved(lid, {0, -0.03, 0}));
+  REQUIRE(Faults(raised).empty());
+  CHECK(Says(raised, "the lid is raised by 0.05"));
+  CHECK(raised.error_mm >= 0.05 + 0.005);
+  CHECK(FaultsOf(*raised.job, MakeSolid(*raised.job)).empty());
+}
+
+TEST_CASE("a lid a little shorter than the case is taken as going on, and said", "[mesh]") {
+  Chest chest, shorter;
+  chest.bow = chest.arch = shorter.bow = shorter.arch = 0;
+  shorter.width = 338;
+  const MeshJob made = Made(chest.Body(false, 20), shorter.Body(true, 20));
+  REQUIRE(Faults(made).empty());
+  CHECK(Says(made, "the lid ends 1 mm before the case does and is taken as going on to its end"));
+  CHECK(made.job->stations.front().z_mm == -170);
+  for (const auto& s : made.job->stations) CHECK(s.lid_rings.size() == 1);
+}
+
+TEST_CASE("outlines that split, end or begin between the ends become jumps", "[mesh]") {
+  Chest chest;
+  chest.bow = chest.arch = 0;
+  Mesh box = chest.Body(false, 400);
+  // A cavity in the floor and a round-ended one in the lid's end: loops that come and go.
+  mesh_maker::AddCavity(box, {{-60, mesh_maker::Box(60, -116, 90, -112)},
+                              {-20, mesh_maker::Box(60, -116, 90, -112)}});
+  std::vector<mesh_maker::Section> ball;
+  for (int k = 1; k < 40; ++k) {
+    const double a = 3.14159265358979 * k / 40;
+    Ring circle;
+    for (int i = 0; i < 40; ++i) {
+      const double b = 2 * 3.14159265358979 * i / 40;
+      circle.push_back({110 + 3 * std::sin(a) * std::cos(b), -114 + 3 * std::sin(a) * std::sin(b)});
+    }
+    ball.push_back({60 - 3 * std::cos(a), circle});
+  }
+  mesh_maker::AddCavity(box, ball);
+  const MeshJob made = Made(box, chest.Body(true, 4));
+  REQUIRE(Faults(made).empty());
+  CHECK(made.job->stations_error_mm <= kBlendError_mm);
+  const auto rings_at = [&](double z) { return Blended(*made.job, z, false).size(); };
+  CHECK(rings_at(-61) == 1);
+  CHECK(rings_at(-59.9) == 2);
+  CHECK(rings_at(-20.1) == 2);
+  CHECK(rings_at(0) == 1);
+  CHECK(rings_at(60) == 2);
+  CHECK(rings_at(64) == 1);
+  const JobReading back = ReadJob(WriteJobJson(*made.job), "holes.json");
+  REQUIRE(back.job);
+  const Solid solid = MakeSolid(*back.job);
+  MakeBoxParts(*back.job, solid);  // requires that neighbours match
+}
+
+TEST_CASE("no point of a mesh is passed over, however narrow the place that it stands out of",
+          "[mesh]") {
+  Chest chest;
+  Mesh lid = chest.Body(true, 0.5);
+  // Single points of the top drawn up: tents of half a millimetre each way.
+  std::vector<Vec3> tips;
+  for (const double z : {-120.3, -77.7, -31.1, 3.3, 58.9, 101.7}) {
+    std::size_t best = 0;
+    for (std::size_t i = 0; i < lid.points.size(); ++i) {
+      const auto off = [&](const Vec3& p) { return (p - Vec3(80, 45, z)).norm(); };
+      if (off(lid.points[i]) < off(lid.points[best])) best = i;
+    }
+    // All points that are this corner.
+    const Vec3 corner = lid.points[best];
+    for (Vec3& p : lid.points) {
+      if ((p - corner).norm() < 1e-9) p.y() += 1.5;
+    }
+    tips.push_back(corner + Vec3(0, 1.5, 0));
+  }
+  const MeshJob made = Made(chest.Body(false, 4), lid);
+  REQUIRE(Faults(made).empty());
+  for (const Vec3& tip : tips) {
+    const std::vector<Ring> blend = Blended(*made.job, tip.z(), true);
+    CHECK(std::abs(SignedDistance(blend, {tip.x(), tip.y()})) <= made.error_mm);
+  }
+}
+
+TEST_CASE("whatever the width and the walls, the bay begins hollow beside the end wall", "[mesh]") {
+  std::uint64_t state = 5;
+  const auto draw = [&] {
+    state = state * 6364136223846793005ULL + 1442695040888963407ULL;
+    return static_cast<double>(state >> 11) * 0x1.0p-53;
+  };
+  for (int i = 0; i < 30; ++i) {
+    Chest chest;
+    chest.width = 300 + 100 * draw();
+    chest.wall = 8 + 8 * draw();
+    chest.bow = chest.arch = 0;
+    MeshWish wish = Wish();
+    wish.inches = i % 2 == 1;
+    const MeshJob made = Made(chest.Body(false, 50), chest.Body(true, 50), wish);
+    REQUIRE(Faults(made).empty());
+    CHECK(made.job->box.end_wall_mm == Approx(chest.wall).margin(0.0025));
+    const JobReading back = ReadJob(WriteJobJson(*made.job), "box.json");
+    REQUIRE(back.job);
+    for (const Station& s : MakeSolid(*back.job).stations) {
+      if (!s.end_wall) CHECK_FALSE(Contains(s.case_rings, {110, -40}));
+    }
+  }
+}
+
+TEST_CASE("heights that differ by rounding become one, others stay", "[mesh]") {
+  // 8.00005 and its neighbours would round to two different ten-thousandths.
+  StationOutline station{0.0,
+                         {{{0, 0}, {100, 0}, {100, 8.000049}, {0, 8.000052}}},
+                         {{{0, 8.000051}, {100, 8.000048}, {100, 20.0004}, {0, 20.0009}}}};
+  RoundStation(&station);
+  const double rim = station.case_rings[0][2].y();
+  CHECK(rim == Approx(8.00005).margin(1e-4));
+  CHECK(station.case_rings[0][3].y() == rim);
+  CHECK(station.lid_rings[0][0].y() == rim);
+  CHECK(station.lid_rings[0][1].y() == rim);
+  CHECK(station.lid_rings[0][2].y() != station.lid_rings[0][3].y());
+}
+
+TEST_CASE("a form too rough for the wish gets a coarser error, and says so", "[mesh]") {
+  Chest chest;
+  Mesh lid = chest.Body(true, 1.0);
+  std::uint64_t state = 1;
+  for (Vec3& p : lid.points) {
+    if (p.y() < 20) continue;  // the top is rough as a scan's, the seam is not
+    state = state * 6364136223846793005ULL + 1442695040888963407ULL;
+    p.y() += 0.3 * std::sin(40 * p.x() + 57 * p.z());
+  }
+  MeshWish wish = Wish();
+  wish.most_stations = 120;
+  const MeshJob made = Made(chest.Body(false, 4), lid, wish);
+  REQUIRE(Faults(made).empty());
+  CHECK(made.stations <= 130);
+  CHECK(made.error_mm > 0.1);
+  CHECK(made.error_mm < 2.0);
+  CHECK(Says(made, "that is more than the 0.05 mm aimed at"));
+}
+
+TEST_CASE("what is no box is refused with what it lacks", "[mesh]") {
+  Chest chest;
+  Mesh block;
+  mesh_maker::AddBody(
+      block, {{-170, mesh_maker::Box(0, -120, 220, 0)}, {170, mesh_maker::Box(0, -120, 220, 0)}});
+  chest.bow = chest.arch = 0;
+  const Mesh lid = chest.Body(true, 20);
+  CHECK(Faults(Made(block, lid)) ==
+        "case.stl: the case has no room inside (give the hollow case, not its outer form)\n");
+  // Boards that overlap instead of being joined.
+  Mesh boards;
+  mesh_maker::AddBody(
+      boards, {{-170, mesh_maker::Box(0, -120, 12, 0)}, {170, mesh_maker::Box(0, -120, 12, 0)}});
+  mesh_maker::AddBody(boards, {{-170, mesh_maker::Box(-5, -110, 220, -98)},
+                               {170, mesh_maker::Box(-5, -110, 220, -98)}});
+  CHECK(Faults(Made(boards, lid))
+            .find("bodies that overlap or touch must be joined into one before exporting") !=
+        std::string::npos);
+}
