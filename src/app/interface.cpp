@@ -131,7 +131,7 @@ void AddSlice(CLI::App* slice, SliceCommandOptions& options) {
   word("--hinge-side", options.hinge_side, "AXIS", "that points out of the back, such as y or -y")
       ->required();
   word("--up", options.up, "AXIS", "the meshes' axis that points up (z)");
-  word("--unit", options.unit, "UNIT", "of the meshes: mm cm m in ft (mm)");
+  word("--unit", options.unit, "UNIT", "of the meshes: mm cm in ft m thou (mm)");
   length("--lift", options.lift, "raise the lid by this, or set it down if negative");
   length("--error", options.error, "how near the stations keep to the meshes (0.05 mm)");
   word("--name", options.name, kName, "what the box is called");
@@ -193,7 +193,7 @@ Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options
   manual = app.add_subcommand("manual", "print the manual page");
   manual->footer("To read it: lidwright manual | man -l -");
 
-  for (CLI::App* command : {begin, trace, fit, check, box, keys, completion, manual}) {
+  for (CLI::App* command : {begin, trace, slice, fit, check, box, keys, completion, manual}) {
     command->set_help_flag("-h,--help", "print this and exit");
     command->group("Commands");
   }

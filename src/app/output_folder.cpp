@@ -78,14 +78,19 @@ std::string ReadFile(const std::string& path, std::size_t limit_bytes) {
   if (fs::is_directory(status)) throw FileError(path + ": this is a folder, not a file");
   std::ifstream file(path, std::ios::binary);
   if (!file) throw FileError(path + ": cannot be read");
+  // A regular file that is too large is not read first; a pipe does not say how long it is.
+  const std::uintmax_t size = fs::is_regular_file(status) ? fs::file_size(path, error) : 0;
+  const auto check = [&](std::uintmax_t bytes) {
+    if (bytes <= limit_bytes) return;
+    throw FileError(path + ": larger than " + std::to_string(limit_bytes >> 20) + " MiB");
+  };
+  if (!error) check(size);
   std::string text;
   std::string block(1 << 16, '\0');
   while (file) {
     file.read(block.data(), static_cast<std::streamsize>(block.size()));
     text.append(block, 0, static_cast<std::size_t>(file.gcount()));
-    if (text.size() > limit_bytes) {
-      throw FileError(path + ": larger than " + std::to_string(limit_bytes >> 20) + " MiB");
-    }
+    check(text.size());
   }
   if (file.bad()) throw FileError(path + ": cannot be read");
   return text;

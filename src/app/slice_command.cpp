@@ -24,12 +24,10 @@ MeshAxis AxisOf(const std::string& option, const std::string& text) {
 }
 
 double UnitOf(const std::string& unit) {
-  const std::pair<const char*, double> all[] = {
-      {"mm", 1.0}, {"cm", 10.0}, {"m", 1000.0}, {"in", kMmPerInch}, {"ft", 12.0 * kMmPerInch}};
-  for (const auto& [name, mm] : all) {
+  for (const auto& [name, mm] : kMeshUnits) {
     if (unit == name) return mm;
   }
-  throw FileError("--unit " + unit + ": must be mm, cm, m, in or ft");
+  throw FileError("--unit " + unit + ": must be mm, cm, in, ft, m or thou");
 }
 
 double LengthFrom(const std::string& option, const std::string& text, bool inches) {

@@ -41,15 +41,32 @@ Box3 BoxOf(const Mesh& mesh) {
 
 // "cm (50 mm deep) or in (127 mm deep)": units in which a depth of `units` makes a box.
 std::string UnitsThatFit(double units) {
-  const std::pair<const char*, double> all[] = {
-      {"mm", 1.0}, {"cm", 10.0}, {"in", kMmPerInch}, {"ft", 12.0 * kMmPerInch}, {"m", 1000.0}};
   std::string text;
-  for (const auto& [name, mm] : all) {
+  for (const auto& [name, mm] : kMeshUnits) {
     if (units * mm < kShallowestBox_mm || units * mm > kDeepestBox_mm) continue;
     text += (text.empty() ? "" : " or ") + std::string("--unit ") + name + " (" +
             Text(units * mm, 1) + " mm deep)";
   }
   return text;
+}
+
+std::string NameOf(MeshAxis axis) { return kAxisNames[static_cast<int>(axis)]; }
+
+// What may be meant when the lid does not lie above the case but `apart` from it.
+std::string WhereInstead(const Vec3& apart, double depth_mm, const MeshWish& wish) {
+  const std::string shut = "the lid must be given shut, in place on the case";
+  if (apart.norm() < 1e-3 * depth_mm) return "is it the same file twice? T" + shut.substr(1);
+  // In the meshes' own axes.
+  const Vec3 x = -Direction(wish.hinge_side), y = Direction(wish.up), z = x.cross(y);
+  const Vec3 own = apart.x() * x + apart.y() * y + apart.z() * z;
+  int axis = 0;
+  own.cwiseAbs().maxCoeff(&axis);
+  const std::string toward = kAxisNames[2 * axis + (own[axis] < 0.0 ? 1 : 0)];
+  if (toward == NameOf(wish.up)) return shut;
+  const std::string swapped =
+      own.dot(y) < -0.5 * apart.norm() ? "are the two files the other way round, or " : "";
+  return "it lies towards " + toward + ": " + swapped + "did you mean --up " + toward + "? T" +
+         shut.substr(1);
 }
 
 }  // namespace
@@ -92,17 +109,8 @@ Problems PlacingFaults(const Mesh& box_mesh, const Mesh& lid_mesh, const MeshWis
   }
   const Vec3 apart = lid.middle() - box.middle();
   if (lid.high.y() <= box.high.y() || apart.y() <= 0.0) {
-    // Where is the lid, in the meshes' own axes?
-    const Vec3 x = -Direction(wish.hinge_side), y = Direction(wish.up), z = x.cross(y);
-    const Vec3 own = apart.x() * x + apart.y() * y + apart.z() * z;
-    int axis = 0;
-    own.cwiseAbs().maxCoeff(&axis);
-    const std::string toward = kAxisNames[2 * axis + (own[axis] < 0.0 ? 1 : 0)];
-    add(wish.lid_file,
-        "the lid does not lie above the case with --up " +
-            std::string(kAxisNames[static_cast<int>(wish.up)]),
-        "it lies towards " + toward + ": did you mean --up " + toward +
-            "? The lid must be given shut, in place on the case");
+    add(wish.lid_file, "the lid does not lie above the case with --up " + NameOf(wish.up),
+        WhereInstead(apart, depth, wish));
     return problems;
   }
   const auto beside = [&](int axis, const std::string& way) {

@@ -233,10 +233,29 @@ class Maker {
     }
   }
 
+  // A lid out of place, or another box's, lies on the end walls and meets nothing between them. A
+  // case with a low front is met at its back only.
+  void CheckReach(const std::vector<StationOutline>& stations, const CaseMeasures& box) {
+    const LidReach reach = ReachOfLid(stations, box.width_mm / 2.0 - box.end_wall_mm);
+    const bool back = reach.back_mm <= kLargestSeam_mm, front = reach.front_mm <= kLargestSeam_mm;
+    const std::string nearest = "it comes no nearer than ";
+    if (!back && !front) {
+      return Complain(wish_.lid_file, "",
+                      "the lid does not meet the case's walls between its ends: " + nearest +
+                          LengthOf(reach.back_mm, wish_) + " to the back and " +
+                          LengthOf(reach.front_mm, wish_) + " to the front",
+                      "are both of one box, and in place?");
+    }
+    if (back && front) return;
+    Note("the lid does not meet the case's " + std::string(back ? "front" : "back") + ": " +
+         nearest + LengthOf(back ? reach.front_mm : reach.back_mm, wish_));
+  }
+
   void FillJob(std::vector<StationOutline> stations) {
     MeshMeasures found = MeasuresOf(stations, wish_);
     Take(found.problems);
     for (const std::string& note : found.notes) Note(note);
+    CheckReach(stations, found.box);
     if (Failed()) return;
     found.lid.seam_gap_mm = std::floor(seam_mm_ * 1e3) / 1e3;
     for (double* mm : {&found.box.depth_mm, &found.box.height_mm, &found.box.back_wall_mm,

@@ -90,6 +90,33 @@ double EndWall(const std::vector<StationOutline>& stations, bool inches, const I
   return wall;
 }
 
+// Back and front together, half-way between floor and rim; unset where nothing is between them.
+double WallsOf(const StationOutline& s, double floor_mm) {
+  const Box2 box = BoxOf(s.case_rings);
+  const double floor = box.low.y() + floor_mm;
+  const std::vector<double> at = Crossings(s.case_rings, true, (floor + box.high.y()) / 2.0);
+  if (at.size() < 4) return kUnset;
+  return at[1] - at[0] + at.back() - at[at.size() - 2];
+}
+
+// Where an end is bowed in plan, the inside begins in the middle of the depth and grows: until it
+// has all but kBowedShare of its depth the end wall goes on, else back and front would count as
+// thick as they are there. Walls that grow slowly over the width are no ends: they are left.
+double WithBowedEnds(const std::vector<StationOutline>& stations, double floor_mm, double wall_mm,
+                     bool inches) {
+  constexpr double kBowedShare = 0.02, kMostOfHalf = 0.15;
+  const StationOutline& middle = stations[Middle(stations)];
+  const Box2 box = BoxOf(middle.case_rings);
+  const double most = WallsOf(middle, floor_mm) + kBowedShare * (box.high.x() - box.low.x());
+  const double half = stations.back().z_mm;
+  double wall = wall_mm;
+  for (const StationOutline& s : stations) {
+    if (std::abs(s.z_mm) > half - wall_mm || WallsOf(s, floor_mm) <= most) continue;
+    wall = std::max(wall, std::ceil((half - std::abs(s.z_mm)) * 1e3) / 1e3 + (inches ? 2e-3 : 1e-3));
+  }
+  return wall <= wall_mm + kMostOfHalf * half ? wall : wall_mm;
+}
+
 }  // namespace
 
 Vec2 OriginOf(const std::vector<StationOutline>& stations) {
@@ -155,6 +182,7 @@ MeshMeasures MeasuresOf(const std::vector<StationOutline>& stations, const MeshW
   box.end_wall_mm = EndWall(stations, wish.inches, [&](const StationOutline& s) {
     return CaseIsOpen(s.case_rings, box.floor_mm);
   });
+  box.end_wall_mm = WithBowedEnds(stations, box.floor_mm, box.end_wall_mm, wish.inches);
   const double face = stations.back().z_mm - box.end_wall_mm;
   box.back_wall_mm = box.front_wall_mm = 0.0;
   double back = 0.0, fore = 0.0, arch = 0.0;

@@ -78,6 +78,31 @@ MeshSeam SeamOfStations(const std::vector<StationOutline>& stations) {
   return seam;
 }
 
+LidReach ReachOfLid(const std::vector<StationOutline>& stations, double face_mm) {
+  MeshSeam to_part[2];
+  for (MeshSeam& seam : to_part) seam.gap_mm = 1e300;
+  for (const StationOutline& s : stations) {
+    if (std::abs(s.z_mm) > face_mm) continue;
+    Box2 box;
+    for (const Ring& ring : s.case_rings) {
+      for (const Vec2& p : ring) box.Add(p);
+    }
+    const double middle = (box.low.x() + box.high.x()) / 2.0;
+    for (const bool front : {false, true}) {
+      std::vector<Ring> part;
+      for (const Ring& ring : s.case_rings) {
+        part.emplace_back();
+        for (const Vec2& p : ring) {
+          if ((p.x() > middle) == front) part.back().push_back(p);
+        }
+      }
+      AddGap(s.lid_rings, part, s.z_mm, &to_part[front]);
+      AddGap(part, s.lid_rings, s.z_mm, &to_part[front]);
+    }
+  }
+  return {to_part[0].gap_mm, to_part[1].gap_mm};
+}
+
 void RoundStation(StationOutline* station) {
   std::vector<double*> heights;
   for (std::vector<Ring>* rings : {&station->case_rings, &station->lid_rings}) {

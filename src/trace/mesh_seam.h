@@ -19,6 +19,13 @@ struct MeshSeam {
 };
 MeshSeam SeamOfStations(const std::vector<StationOutline>& stations);
 
+/// How near the lid comes to the case's back part and to its front part, at the nearest place over
+/// the stations within `face_mm` of the middle; 1e300 if no station lies there.
+struct LidReach {
+  double back_mm = 1e300, front_mm = 1e300;
+};
+LidReach ReachOfLid(const std::vector<StationOutline>& stations, double face_mm);
+
 /// Gives heights of one station that differ by rounding (chains within kRounding_mm) the same
 /// value and rounds all coordinates to 1e-4 mm, in small outlines to 1e-6: a rim and the lid on it
 /// touch along their whole length or not at all.

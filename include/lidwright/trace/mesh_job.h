@@ -3,10 +3,12 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "lidwright/base/problem.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
 #include "lidwright/job/job.h"
 
 namespace lidwright {
@@ -16,6 +18,15 @@ enum class MeshAxis { kX, kMinusX, kY, kMinusY, kZ, kMinusZ };
 
 /// The axis of that name, in either case and with or without a "+"; nothing if it is none.
 std::optional<MeshAxis> ReadMeshAxis(const std::string& text);
+
+/// Units that meshes come in, with their size in mm; thou is a thousandth of an inch.
+inline constexpr std::pair<const char*, double> kMeshUnits[] = {
+    {"mm", 1.0},
+    {"cm", 10.0},
+    {"in", kMmPerInch},
+    {"ft", 12.0 * kMmPerInch},
+    {"m", 1000.0},
+    {"thou", kMmPerInch / 1000.0}};
 
 struct MeshWish {
   std::string case_file, lid_file;  ///< only named in problems
