@@ -20,36 +20,51 @@ constexpr double kLeans_rad =
     5.0 * kRadPerDeg;  // beyond the balance, not to come back by a draught
 constexpr double kStretch_rad = 1.0 * kRadPerDeg;  // less is a place, not a stretch
 constexpr double kBy_mm = 1000.0;                  // N mm in N m
+constexpr double kKgPerLb = 0.45359237;            // exact, by definition
+constexpr double kNPerLbf = kKgPerLb * 9.80665;    // with standard gravity
 
 std::string Deg(double rad) {
   return Fixed(rad * kDegPerRad, 0) + " deg";
 }
 
-std::string Newton(double n) {
-  return Fixed(n, n < 10.0 ? 1 : 0) + " N";
-}
+// Forces, torques and speeds for the maker; an inch job gets its own units beside.
+struct Say {
+  bool inches = false;
 
-std::string NewtonMetre(double nmm) {
-  return Fixed(nmm / kBy_mm, 2) + " N m";
-}
+  std::string Force(double n) const {
+    return Fixed(n, n < 10.0 ? 1 : 0) + " N" +
+           (inches ? " (" + Fixed(n / kNPerLbf, n / kNPerLbf < 10.0 ? 1 : 0) + " lbf)" : "");
+  }
+  std::string Torque(double nmm) const {
+    return Fixed(nmm / kBy_mm, 2) + " N m" +
+           (inches ? " (" + Fixed(nmm / (kNPerLbf * kMmPerInch), 1) + " lbf in)" : "");
+  }
+  std::string Speed(double m_s) const {
+    return Fixed(m_s, 1) + " m/s" +
+           (inches ? " (" + Fixed(m_s * kBy_mm / (12.0 * kMmPerInch), 1) + " ft/s)" : "");
+  }
+  std::string Mass(double kg) const {
+    return Fixed(kg, 2) + " kg" + (inches ? " (" + Fixed(kg / kKgPerLb, 2) + " lb)" : "");
+  }
+};
 
-std::string Weight(const HingeForces& forces, const Job& job) {
+std::string Weight(const HingeForces& forces, const Job& job, const Say& say) {
   const MassProperties& lid = forces.feel.lid;
   const bool weighed = !std::isnan(job.loads.lid_mass_kg);
-  std::string text = "The lid weighs " + Fixed(lid.mass_kg, 2) + " kg (";
+  std::string text = "The lid weighs " + say.Mass(lid.mass_kg) + " (";
   if (weighed) {
     text += "as weighed";
   } else {
     text += job.loads.wood + " at " + Fixed(job.loads.density_kg_m3, 0) + " kg/m3, 12 % moisture";
     if (forces.hardware_kg > 0.0) {
-      text += "; " + Fixed(forces.hardware_kg, 2) + " kg of it hardware";
+      text += "; " + say.Mass(forces.hardware_kg) + " of it hardware";
     }
   }
   return text + "), its centre of mass " + LengthIn(lid.centre.x(), job.inches) +
          " from the rear face and " + LengthIn(lid.centre.y(), job.inches) + " over the rim.";
 }
 
-void AddLift(const Feel& feel, Remarks& remarks) {
+void AddLift(const Feel& feel, const Say& say, Remarks& remarks) {
   if (!std::isfinite(feel.largest_lift_n)) {
     return remarks.Judge(false,
                          "somewhere on the way friction locks the joints: no hand at the front "
@@ -57,19 +72,19 @@ void AddLift(const Feel& feel, Remarks& remarks) {
                          "grease the pins");
   }
   remarks.Judge(feel.largest_lift_n < kEasy_n,
-                "to lift it takes at most " + Newton(feel.largest_lift_n) + " at the front edge",
-                "friction included; " + Newton(kEasy_n) + " is easy");
+                "to lift it takes at most " + say.Force(feel.largest_lift_n) + " at the front edge",
+                "friction included; " + say.Force(kEasy_n) + " is easy");
 }
 
-void AddOverCentre(const Feel& feel, Remarks& remarks) {
+void AddOverCentre(const Feel& feel, const Say& say, Remarks& remarks) {
   if (std::isnan(feel.balance_rad)) {
     return remarks.Judge(false, "open, it still wants to shut: its weight never passes over",
-                         "with " + NewtonMetre(-feel.over_centre_nmm));
+                         "with " + say.Torque(-feel.over_centre_nmm));
   }
   remarks.Judge(feel.over_centre_rad > kLeans_rad,
                 "its weight passes over at " + Deg(feel.balance_rad) + "; open it leans " +
                     Deg(feel.over_centre_rad) + " beyond",
-                "with " + NewtonMetre(feel.over_centre_nmm) + ": " + Newton(feel.shut_push_n) +
+                "with " + say.Torque(feel.over_centre_nmm) + ": " + say.Force(feel.shut_push_n) +
                     " at the front edge, or the box tilted forward by " +
                     Deg(feel.over_centre_tilt_rad) + ", bring it back");
 }
@@ -90,58 +105,59 @@ void AddStays(const Feel& feel, double friction, Remarks& remarks) {
                                                    " at best, over less than a degree");
 }
 
-void AddHolding(const HingeForces& forces, bool inches, Remarks& remarks) {
+void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
   const Holdings& holdings = forces.holdings;
   if (!std::isfinite(holdings.stay_nmm) || !holdings.needed) {
     return remarks.Judge(true, "it stays at every angle by its joints' friction");
   }
-  std::string ways = NewtonMetre(holdings.stay_shut_nmm) +
+  std::string ways = say.Torque(holdings.stay_shut_nmm) +
                      " only against falling shut: a pair of friction stays of " +
-                     NewtonMetre(holdings.stay_nmm / 2.0) + " each";
+                     say.Torque(holdings.stay_nmm / 2.0) + " each";
   if (!holdings.washers.empty()) {
     const FrictionWasher& w = holdings.washers.front();
     ways += ", or a friction washer on the " + std::string(NameOf(w.joint)) + " at each end of " +
-            NewtonMetre(w.torque_nmm) + ", squeezed with " + Newton(w.clamp_n) + " (" +
-            Asked(holdings.washer_outside_mm, inches) + " by " +
-            Asked(holdings.washer_inside_mm, inches) + ", coefficient " +
+            say.Torque(w.torque_nmm) + ", squeezed with " + say.Force(w.clamp_n) + " (" +
+            Asked(holdings.washer_outside_mm, say.inches) + " by " +
+            Asked(holdings.washer_inside_mm, say.inches) + ", coefficient " +
             Text(holdings.washer_friction, 2) + ")";
   }
   if (!holdings.springs.empty()) {
     const TorsionSpring& s = holdings.springs.front();
     ways += ", or a torsion spring on the " + std::string(NameOf(s.joint)) + " at each end of " +
-            NewtonMetre(s.shut_nmm) + " shut and " + NewtonMetre(s.open_nmm) + " open over " +
-            Deg(std::abs(s.turn_rad)) + ", which leaves " + NewtonMetre(s.left_nmm) +
+            say.Torque(s.shut_nmm) + " shut and " + say.Torque(s.open_nmm) + " open over " +
+            Deg(std::abs(s.turn_rad)) + ", which leaves " + say.Torque(s.left_nmm) +
             (s.pops_open ? " and needs a catch" : "");
   }
   remarks.Judge(false,
-                "to stay at every angle it needs " + NewtonMetre(holdings.stay_nmm) +
+                "to stay at every angle it needs " + say.Torque(holdings.stay_nmm) +
                     " more, both ends together",
                 ways);
 }
 
-void AddFalls(const Feel& feel, Remarks& remarks) {
-  const std::string soft = Fixed(kSoft_m_s, 0) + " m/s is soft";
-  remarks.Judge(
-      feel.slam_m_s < kSoft_m_s,
-      "let go at its highest its edge reaches the rim at " + Fixed(feel.slam_m_s, 1) + " m/s",
-      Fixed(feel.slam_j, 1) + " J; under " + soft);
+void AddFalls(const Feel& feel, const Say& say, Remarks& remarks) {
+  const std::string soft = say.Speed(kSoft_m_s) + " is soft";
+  remarks.Judge(feel.slam_m_s < kSoft_m_s,
+                "let go at its highest its edge reaches the rim at " + say.Speed(feel.slam_m_s),
+                Fixed(feel.slam_j, 1) + " J; under " + soft);
   if (feel.thrown_j > 0.0) {
     remarks.Judge(feel.thrown_m_s < kSoft_m_s,
-                  "falling open it reaches its stop at " + Fixed(feel.thrown_m_s, 1) + " m/s",
+                  "falling open it reaches its stop at " + say.Speed(feel.thrown_m_s),
                   Fixed(feel.thrown_j, 1) + " J");
   }
 }
 
-std::string PinLoads(const HingeForces& forces) {
+std::string PinLoads(const HingeForces& forces, const Say& say) {
   const Feel& feel = forces.feel;
-  std::string text = "A pin bears up to " + Newton(feel.largest_pin_n) + " while the lid is held";
+  std::string text =
+      "A pin bears up to " + say.Force(feel.largest_pin_n) + " while the lid is held";
   if (!std::isnan(feel.leaning_pin_n)) {
     text += ", and the " + std::string(NameOf(feel.leaning_joint)) + " " +
-            Newton(feel.leaning_pin_n) + " if somebody leans on a corner of the open lid with " +
-            Newton(forces.load.lean_n);
+            say.Force(feel.leaning_pin_n) + " if somebody leans on a corner of the open lid with " +
+            say.Force(forces.load.lean_n);
   }
   if (!std::isnan(feel.stop_n)) {
-    text += "; each end's stop " + Newton(feel.stop_n) + ", then " + Newton(feel.leaning_stop_n);
+    text +=
+        "; each end's stop " + say.Force(feel.stop_n) + ", then " + say.Force(feel.leaning_stop_n);
   } else if (!forces.load.stop) {
     text += " (no stop was reckoned with)";
   }
@@ -156,7 +172,7 @@ std::string Bears(const Strength& s, const HingeForces& forces) {
 
 // The weakest part in use, and while somebody leans on the lid; there the weakest of each other
 // kind of part too, if it is weak.
-void AddStrengths(const HingeForces& forces, Remarks& remarks) {
+void AddStrengths(const HingeForces& forces, const Say& say, Remarks& remarks) {
   for (const bool leaning : {false, true}) {
     const Strength* weakest = Weakest(forces, leaning);
     if (!weakest) continue;
@@ -168,32 +184,33 @@ void AddStrengths(const HingeForces& forces, Remarks& remarks) {
     }
     const double gives_n = forces.load.lean_n * weakest->Factor();
     const std::string more =
-        leaning ? "it gives at about " + Newton(gives_n) +
+        leaning ? "it gives at about " + say.Force(gives_n) +
                       "; a chain or stay from case to lid takes such a load off the hinge" +
                       (others.empty() ? std::string() : "; besides, " + others)
                 : others;
     remarks.Judge(weakest->Factor() >= weakest->wanted,
-                  (leaning ? "somebody leaning on the open lid with " + Newton(forces.load.lean_n) +
-                                 ", the box held: weakest, "
+                  (leaning ? "somebody leaning on the open lid with " +
+                                 say.Force(forces.load.lean_n) + ", the box held: weakest, "
                            : std::string("in use the weakest, ")) +
                       Bears(*weakest, forces),
                   more);
   }
 }
 
-void AddTips(const HingeForces& forces, Remarks& remarks) {
+void AddTips(const HingeForces& forces, const Say& say, Remarks& remarks) {
   const Tipping& tip = forces.tipping;
   if (tip.least_margin_nmm <= 0.0) {
     return remarks.Judge(false, "empty, the box tips over backwards at " + Deg(tip.at_rad));
   }
   remarks.Judge(
       true, "empty, the box stands at every angle",
-      "least at " + Deg(tip.at_rad) + " with " + NewtonMetre(tip.least_margin_nmm) + " to spare");
-  remarks.Judge(
-      tip.pull_n > forces.load.lean_n,
-      "open, the box tips over if its lid's edge is leaned on with more than " + Newton(tip.pull_n),
-      "empty; " + Newton(tip.pull_full_n) + " with " + Fixed(forces.load.contents_kg, 1) +
-          " kg in it; " + Newton(forces.load.lean_n) + " is reckoned with");
+      "least at " + Deg(tip.at_rad) + " with " + say.Torque(tip.least_margin_nmm) + " to spare");
+  remarks.Judge(tip.pull_n > forces.load.lean_n,
+                "open, the box tips over if its lid's edge is leaned on with more than " +
+                    say.Force(tip.pull_n),
+                "empty; " + say.Force(tip.pull_full_n) + " with " +
+                    Fixed(forces.load.contents_kg, 1) + " kg in it; " +
+                    say.Force(forces.load.lean_n) + " is reckoned with");
   for (const Stance& s : tip.cases) {
     if (s.backwards || s.leaning || s.Stands()) continue;
     remarks.Judge(false, std::string("it tips forwards ") + (s.full ? "full" : "empty") + " at " +
@@ -247,15 +264,16 @@ std::string NotCovered(const Job& job) {
 Remarks ForcesRemarks(const HingeForces& forces, const Job& job,
                       const std::vector<double>& gap_mm) {
   const Feel& feel = forces.feel;
+  const Say say{job.inches};
   Remarks remarks;
-  remarks.head = {Weight(forces, job), PinLoads(forces), NotCovered(job)};
-  AddLift(feel, remarks);
-  AddOverCentre(feel, remarks);
+  remarks.head = {Weight(forces, job, say), PinLoads(forces, say), NotCovered(job)};
+  AddLift(feel, say, remarks);
+  AddOverCentre(feel, say, remarks);
   AddStays(feel, job.loads.friction, remarks);
-  AddHolding(forces, job.inches, remarks);
-  AddFalls(feel, remarks);
-  AddStrengths(forces, remarks);
-  AddTips(forces, remarks);
+  AddHolding(forces, say, remarks);
+  AddFalls(feel, say, remarks);
+  AddStrengths(forces, say, remarks);
+  AddTips(forces, say, remarks);
   AddFingers(feel, gap_mm, remarks);
   return remarks;
 }

@@ -127,9 +127,8 @@ Problems PlacingFaults(const Mesh& box_mesh, const Mesh& lid_mesh, const MeshWis
   if (beside(0, "front to back") || beside(2, "across")) return problems;
   const double float_mm = lid.low.y() + wish.lift_lid_mm - box.high.y();
   if (float_mm > kLargestSeam_mm) {
-    add(wish.lid_file, "the lid floats " + LengthOf(float_mm, wish) + " above the case",
-        "the lid must be given shut; --lift " + Text(-(float_mm - wish.lift_lid_mm), 3) +
-            " mm would set it down");
+    add(wish.lid_file, "the lid floats at least " + LengthOf(float_mm, wish) + " above the case",
+        "give the lid shut, or set it down with a negative --lift");
   }
   const double width = std::max(box.high.z(), lid.high.z()) - std::min(box.low.z(), lid.low.z());
   for (const double side : {-1.0, 1.0}) {

@@ -115,6 +115,27 @@ TEST_CASE("what the forces found is told a line each, good or watch, with its ma
   }
 }
 
+TEST_CASE("an inch job reads forces, torques, speeds and masses in its own units too", "[report]") {
+  const testing::Chest chest;
+  HingeForces forces = chest.Forces();
+  Job job = chest.hinge.box.job;
+  job.inches = true;
+  forces.feel.lid.mass_kg = 1.0;
+  forces.feel.largest_lift_n = 20.0;
+  forces.feel.slam_m_s = 2.0;
+  forces.holdings.needed = true;
+  forces.holdings.stay_nmm = 1500.0;
+  const std::string text = RemarksText(ForcesRemarks(forces, job));
+  // 1 kg = 2.2046 lb, 1 N = 0.22481 lbf, 1 N m = 8.8507 lbf in, 1 m/s = 3.2808 ft/s: tables of
+  // units, from memory.
+  CHECK(Has(text, "The lid weighs 1.00 kg (2.20 lb)"));
+  CHECK(Has(text, "at most 20 N (4.5 lbf) at the front edge"));
+  CHECK(Has(text, "reaches the rim at 2.0 m/s (6.6 ft/s)"));
+  CHECK(Has(text, "it needs 1.50 N m (13.3 lbf in) more"));
+  job.inches = false;
+  CHECK_FALSE(Has(RemarksText(ForcesRemarks(forces, job)), "lb"));
+}
+
 TEST_CASE("finger gaps are told by angle where the gap by angle is known", "[report]") {
   const testing::Chest chest;
   const HingeForces forces = chest.Forces();

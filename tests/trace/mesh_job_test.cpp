@@ -260,8 +260,8 @@ TEST_CASE("a lid that is not where a shut lid is, is refused with what is wrong"
   const Chest chest;
   const Mesh box = chest.Body(false, 20), lid = chest.Body(true, 20);
   CHECK(Faults(Made(box, Moved(lid, {0, 20, 0}))) ==
-        "lid.stl: the lid floats 12 mm above the case (the lid must be given shut; --lift -12 mm "
-        "would set it down)\n");
+        "lid.stl: the lid floats at least 12 mm above the case (give the lid shut, or set it down "
+        "with a negative --lift)\n");
   CHECK(Faults(Made(box, Moved(lid, {0, 7, 0}))).find("the lid floats: it comes no nearer") !=
         std::string::npos);
   CHECK(
