@@ -50,7 +50,9 @@ std::string UnitsThatFit(double units) {
   return text;
 }
 
-std::string NameOf(MeshAxis axis) { return kAxisNames[static_cast<int>(axis)]; }
+std::string NameOf(MeshAxis axis) {
+  return kAxisNames[static_cast<int>(axis)];
+}
 
 // What may be meant when the lid does not lie above the case but `apart` from it.
 std::string WhereInstead(const Vec3& apart, double depth_mm, const MeshWish& wish) {

@@ -112,7 +112,8 @@ double WithBowedEnds(const std::vector<StationOutline>& stations, double floor_m
   double wall = wall_mm;
   for (const StationOutline& s : stations) {
     if (std::abs(s.z_mm) > half - wall_mm || WallsOf(s, floor_mm) <= most) continue;
-    wall = std::max(wall, std::ceil((half - std::abs(s.z_mm)) * 1e3) / 1e3 + (inches ? 2e-3 : 1e-3));
+    wall =
+        std::max(wall, std::ceil((half - std::abs(s.z_mm)) * 1e3) / 1e3 + (inches ? 2e-3 : 1e-3));
   }
   return wall <= wall_mm + kMostOfHalf * half ? wall : wall_mm;
 }

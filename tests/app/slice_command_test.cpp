@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <sys/resource.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>
@@ -92,6 +93,27 @@ TEST_CASE("what is wrong with a pair of meshes or its options is said, nothing w
   CHECK(bench.messages.str().find("a text that does not begin with \"solid\"") !=
         std::string::npos);
   CHECK_FALSE(fs::exists(bench.At("job.json")));
+}
+
+TEST_CASE("a gigantic file is refused by its size, and slice is listed among the commands",
+          "[mesh]") {
+  Bench bench;
+  fs::resize_file(bench.At("case.stl"), 3'000'000'000);  // a hole in the file: no room on the disk
+  rusage before{}, after{};
+  getrusage(RUSAGE_SELF, &before);
+  CHECK(bench.Slice({"--hinge-side", "-y"}) == ExitCode::kUsage);
+  getrusage(RUSAGE_SELF, &after);
+  CHECK(bench.messages.str() == "lidwright: " + bench.At("case.stl") + ": larger than 256 MiB\n");
+  CHECK(after.ru_maxrss - before.ru_maxrss < 50 * 1024);  // kB: it was not read
+
+  std::ostringstream out, messages;
+  CHECK(RunCommandLine({"--help"}, out, messages, false) == ExitCode::kGood);
+  CHECK(out.str().find("SUBCOMMAND") == std::string::npos);
+  CHECK(out.str().find("Subcommands") == std::string::npos);
+  CHECK(out.str().find("Commands:") < out.str().find("\n  slice "));
+  std::ostringstream help;
+  CHECK(RunCommandLine({"slice", "--help"}, help, messages, false) == ExitCode::kGood);
+  CHECK(help.str().find("print this and exit") != std::string::npos);
 }
 
 TEST_CASE("who wants a mesh traced is told of slicing", "[mesh]") {

@@ -6,53 +6,13 @@
 #include "lidwright/report/job_json.h"
 #include "lidwright/swing/clearance.h"
 #include "lidwright/synthesis/box_parts.h"
-#include "lidwright/trace/mesh_job.h"
-#include "mesh_maker.h"
+#include "mesh_jobs.h"
 #include "trace/mesh_seam.h"
 
 using namespace lidwright;
-using mesh_maker::Chest;
+using namespace mesh_jobs;
 
 namespace {
-
-MeshWish Wish() {
-  MeshWish wish;
-  wish.case_file = "case.stl";
-  wish.lid_file = "lid.stl";
-  wish.hinge_side = MeshAxis::kMinusY;
-  return wish;
-}
-
-MeshJob Made(const Mesh& box, const Mesh& lid, const MeshWish& wish = Wish()) {
-  return JobFromMeshes(mesh_maker::Binary(mesh_maker::ZUp(box)),
-                       mesh_maker::Binary(mesh_maker::ZUp(lid)), wish);
-}
-MeshJob Made(const Chest& chest, const MeshWish& wish = Wish(), double step = 4.0) {
-  return Made(chest.Body(false, step), chest.Body(true, step), wish);
-}
-
-std::string Faults(const MeshJob& made) {
-  std::string text;
-  for (const Problem& problem : made.problems) text += Describe(problem) + "\n";
-  CHECK(made.job.has_value() == made.problems.empty());
-  return text;
-}
-
-bool Says(const MeshJob& made, const std::string& text) {
-  for (const std::string& note : made.notes) {
-    if (note.find(text) != std::string::npos) return true;
-  }
-  return false;
-}
-
-Mesh Moved(Mesh mesh, const Vec3& by) {
-  for (Vec3& p : mesh.points) p += by;
-  return mesh;
-}
-Mesh Scaled(Mesh mesh, double by) {
-  for (Vec3& p : mesh.points) p *= by;
-  return mesh;
-}
 
 // The outlines at z by blending neighbouring stations vertex by vertex.
 std::vector<Ring> Blended(const Job& job, double z, bool lid) {
@@ -243,71 +203,19 @@ TEST_CASE("axes, units and the job's unit change nothing but what they say", "[m
   }
 }
 
-TEST_CASE("a wrong unit is asked about", "[mesh]") {
-  const Chest chest;
-  const Mesh box = chest.Body(false, 20), lid = chest.Body(true, 20);
-  CHECK(Faults(Made(Scaled(box, 5.0 / 230), Scaled(lid, 5.0 / 230))) ==
-        "case.stl: the case would be 5 mm from back to front (did you mean --unit cm (50 mm deep) "
-        "or --unit in (127 mm deep) or --unit ft (1524 mm deep)?)\n");
+TEST_CASE("ends bowed in plan make thick ends, not thick backs and fronts", "[mesh]") {
+  Chest chest;
+  chest.arch = 0;
   MeshWish wish = Wish();
-  wish.mm_per_unit = 1000;
-  CHECK(Faults(Made(Scaled(box, 9.0 / 230), Scaled(lid, 9.0 / 230), wish)) ==
-        "case.stl: the case would be 9000 mm from back to front (did you mean --unit cm (90 mm "
-        "deep) or --unit in (228.6 mm deep)?)\n");
-}
-
-TEST_CASE("a lid that is not where a shut lid is, is refused with what is wrong", "[mesh]") {
-  const Chest chest;
-  const Mesh box = chest.Body(false, 20), lid = chest.Body(true, 20);
-  CHECK(Faults(Made(box, Moved(lid, {0, 20, 0}))) ==
-        "lid.stl: the lid floats at least 12 mm above the case (give the lid shut, or set it down "
-        "with a negative --lift)\n");
-  CHECK(Faults(Made(box, Moved(lid, {0, 7, 0}))).find("the lid floats: it comes no nearer") !=
-        std::string::npos);
-  CHECK(
-      Faults(Made(box, Moved(lid, {0, -0.2, 0}))).find("lid and case overlap by 0.2 mm near x =") !=
-      std::string::npos);
-  CHECK(Faults(Made(box, Moved(lid, {300, 0, 0}))) ==
-        "lid.stl: the lid does not lie over the case: front to back its middle is 300 mm away from "
-        "the case's (export both in place, the lid shut)\n");
-  CHECK(Faults(Made(box, Moved(lid, {0, 0, 40}))).find("the lid ends 40 mm before the case's") !=
-        std::string::npos);
-  CHECK(Faults(Made(lid, box)).find("the lid does not lie above the case with --up z") !=
-        std::string::npos);
-  MeshWish wish = Wish();
-  wish.up = MeshAxis::kX;
-  CHECK(Faults(Made(box, lid, wish)).find("did you mean --up z?") != std::string::npos);
-
-  wish = Wish();
-  wish.lift_lid_mm = -2.5;
-  const MeshJob lowered = Made(box, Moved(lid, {0, 2.5, 0}), wish);
-  REQUIRE(Faults(lowered).empty());
-  CHECK(lowered.job->lid.seam_gap_mm == 0.0);
-}
-
-TEST_CASE("a seam gap is kept, and a lid that only just overlaps is raised and said", "[mesh]") {
-  const Chest chest;
-  const Mesh box = chest.Body(false, 20), lid = chest.Body(true, 20);
-  const MeshJob gap = Made(box, Moved(lid, {0, 0.75, 0}));
-  REQUIRE(Faults(gap).empty());
-  CHECK(gap.job->lid.seam_gap_mm == Approx(0.75).margin(0.0011));
-  CHECK(Says(gap, "clear of the case"));
-  const MeshJob raised = Made(box, Moved(lid, {0, -0.03, 0}));
-  REQUIRE(Faults(raised).empty());
-  CHECK(Says(raised, "the lid is raised by 0.05"));
-  CHECK(raised.error_mm >= 0.05 + 0.005);
-  CHECK(FaultsOf(*raised.job, MakeSolid(*raised.job)).empty());
-}
-
-TEST_CASE("a lid a little shorter than the case is taken as going on, and said", "[mesh]") {
-  Chest chest, shorter;
-  chest.bow = chest.arch = shorter.bow = shorter.arch = 0;
-  shorter.width = 338;
-  const MeshJob made = Made(chest.Body(false, 20), shorter.Body(true, 20));
+  wish.hinge_side = MeshAxis::kX;  // the bowed back is now an end
+  const MeshJob made = Made(chest.Body(false, 4), chest.Body(true, 4), wish);
   REQUIRE(Faults(made).empty());
-  CHECK(Says(made, "the lid ends 1 mm before the case does and is taken as going on to its end"));
-  CHECK(made.job->stations.front().z_mm == -170);
-  for (const auto& s : made.job->stations) CHECK(s.lid_rings.size() == 1);
+  CHECK(made.job->box.depth_mm == Approx(340).margin(0.01));
+  // 2 % of the depth, back and front together, is what may be left of the bow.
+  CHECK(made.job->box.back_wall_mm >= 12 - 1e-3);
+  CHECK(made.job->box.back_wall_mm <= 12 + 0.02 * 340);
+  CHECK(made.job->box.end_wall_mm >= 12);
+  CHECK(made.job->box.end_wall_mm <= 12 + 10 + 0.1);
 }
 
 TEST_CASE("outlines that split, end or begin between the ends become jumps", "[mesh]") {
@@ -426,24 +334,4 @@ TEST_CASE("a form too rough for the wish gets a coarser error, and says so", "[m
   CHECK(made.error_mm > 0.1);
   CHECK(made.error_mm < 2.0);
   CHECK(Says(made, "that is more than the 0.05 mm aimed at"));
-}
-
-TEST_CASE("what is no box is refused with what it lacks", "[mesh]") {
-  Chest chest;
-  Mesh block;
-  mesh_maker::AddBody(
-      block, {{-170, mesh_maker::Box(0, -120, 220, 0)}, {170, mesh_maker::Box(0, -120, 220, 0)}});
-  chest.bow = chest.arch = 0;
-  const Mesh lid = chest.Body(true, 20);
-  CHECK(Faults(Made(block, lid)) ==
-        "case.stl: the case has no room inside (give the hollow case, not its outer form)\n");
-  // Boards that overlap instead of being joined.
-  Mesh boards;
-  mesh_maker::AddBody(
-      boards, {{-170, mesh_maker::Box(0, -120, 12, 0)}, {170, mesh_maker::Box(0, -120, 12, 0)}});
-  mesh_maker::AddBody(boards, {{-170, mesh_maker::Box(-5, -110, 220, -98)},
-                               {170, mesh_maker::Box(-5, -110, 220, -98)}});
-  CHECK(Faults(Made(boards, lid))
-            .find("bodies that overlap or touch must be joined into one before exporting") !=
-        std::string::npos);
 }

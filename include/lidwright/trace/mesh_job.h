@@ -21,12 +21,9 @@ std::optional<MeshAxis> ReadMeshAxis(const std::string& text);
 
 /// Units that meshes come in, with their size in mm; thou is a thousandth of an inch.
 inline constexpr std::pair<const char*, double> kMeshUnits[] = {
-    {"mm", 1.0},
-    {"cm", 10.0},
-    {"in", kMmPerInch},
-    {"ft", 12.0 * kMmPerInch},
-    {"m", 1000.0},
-    {"thou", kMmPerInch / 1000.0}};
+    {"mm", 1.0},        {"cm", 10.0},
+    {"in", kMmPerInch}, {"ft", 12.0 * kMmPerInch},
+    {"m", 1000.0},      {"thou", kMmPerInch / 1000.0}};
 
 struct MeshWish {
   std::string case_file, lid_file;  ///< only named in problems
@@ -67,14 +64,18 @@ struct MeshJob {
 /// the safe side, and said.
 ///
 /// Measures: depth and height at the ends; walls as thick as they are at their thickest in the
-/// upper half of the inside; end walls from the innermost place on; the floor from its highest
-/// place in the middle.
+/// upper half of the inside; end walls from the innermost place on, of an end bowed in plan from
+/// where the inside has all but 2 % of its depth; the floor from its highest place in the middle.
+/// Where the outermost sections are narrower than the middle's by bowed ends, "at the ends" is the
+/// outermost section that is at least 0.8 as deep.
 ///
 /// Fails, each as a Problem: what ReadStl and MendMesh refuse; a depth outside kShallowestBox_mm …
 /// kDeepestBox_mm (with the units that would make sense); a lid that lies beside, below or inside
 /// the case, floats by more than kLargestSeam_mm, overlaps the case by more than kBlendError_mm or
-/// ends far from the case's ends; a case without room inside; outlines that cross; and what a job
-/// file may not hold. Requires up and hinge_side square to each other, mm_per_unit > 0.
+/// ends far from the case's ends, or meets neither back nor front of the case between the end walls
+/// (one of the two missed is noted: a case may have a low front); a case without room inside;
+/// outlines that cross; and what a job file may not hold. Requires up and hinge_side square to each
+/// other, mm_per_unit > 0.
 MeshJob JobFromMeshes(const std::string& case_bytes, const std::string& lid_bytes,
                       const MeshWish& wish);
 
