@@ -209,7 +209,7 @@ void AddTips(const HingeForces& forces, const Say& say, Remarks& remarks) {
                 "open, the box tips over if its lid's edge is leaned on with more than " +
                     say.Force(tip.pull_n),
                 "empty; " + say.Force(tip.pull_full_n) + " with " +
-                    Fixed(forces.load.contents_kg, 1) + " kg in it; " +
+                    say.Mass(forces.load.contents_kg) + " in it; " +
                     say.Force(forces.load.lean_n) + " is reckoned with");
   for (const Stance& s : tip.cases) {
     if (s.backwards || s.leaning || s.Stands()) continue;

@@ -47,8 +47,9 @@ std::string Data(const Design& design) {
 std::string WaysTo(const std::string& parts) {
   const std::pair<const char*, const char*> all[] = {
       {"swing", "Swing"},       {"proofs", "Requirements"}, {"choices", "Hinges"},
-      {"plain", "Plain hinge"}, {"marking", "Pivots"},      {"accuracy", "Accuracy"},
-      {"parts", "Parts"},       {"files", "Files"},         {"watch", "Cautions"}};
+      {"plain", "Plain hinge"}, {"feel", "Feel"},           {"accuracy", "Accuracy"},
+      {"marking", "Pivots"},    {"parts", "Parts"},         {"files", "Files"},
+      {"watch", "Cautions"}};
   std::string links;
   for (const auto& [id, name] : all) {
     if (parts.find(std::string("<section id=\"") + id + "\"") == std::string::npos) continue;
@@ -102,11 +103,11 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
     return left.empty() || right.empty() ? left + right
                                          : Element("div", "class=\"pair\"", left + right);
   };
-  const std::string parts = pair(AnswerPart(design), FeelPart(design)) + WatchPart(design) +
+  const std::string parts = pair(AnswerPart(design), GlancePart(design)) + WatchPart(design) +
                             SwingPart(design) + ProofPart(design) + ChoicePart(design) +
-                            PlainPart(design) + pair(MarkingPart(design), AccuracyPart(design)) +
-                            PartsPart(design, links.parts) + FilesPart(links) +
-                            JobPart(design, links);
+                            PlainPart(design) + pair(FeelPart(design), AccuracyPart(design)) +
+                            MarkingPart(design) + PartsPart(design, links.parts) +
+                            FilesPart(links) + JobPart(design, links);
   page += WaysTo(parts) + "\n</header>\n<main>\n" + parts;
   page += "</main>\n<script type=\"application/json\" id=\"data\">" + InScript(Data(design)) +
           "</script>\n<script>" + kScript + "</script>\n</body>\n</html>\n";

@@ -180,7 +180,8 @@ std::string MarkedList(const Remarks& remarks) {
                         Element("span", "", Prose(InFull(remark)))) +
             "\n";
   }
-  return Element("p", "", Prose(head)) + Element("ul", "class=\"marked\"", list);
+  return (head.empty() ? "" : Element("p", "", Prose(head))) +
+         Element("ul", "class=\"marked\"", list);
 }
 
 std::string AnswerPart(const Design& design) {
@@ -200,13 +201,28 @@ std::string AnswerPart(const Design& design) {
   return Section("answer", "The answer", text);
 }
 
-std::string FeelPart(const Design& design) {
-  if (design.hinges.empty()) return "";
+std::string GlancePart(const Design& design) {
+  if (design.hinges.empty() || !design.hinges.front().forces) return "";
   const Hinge& hinge = design.hinges.front();
-  std::string text;
-  if (hinge.forces)
-    text += MarkedList(ForcesRemarks(*hinge.forces, design.job, hinge.gap_by_angle_mm));
-  return text.empty() ? "" : Section("feel", "How the lid feels", text);
+  Remarks brief;
+  for (const Remark& remark :
+       ForcesRemarks(*hinge.forces, design.job, hinge.gap_by_angle_mm).list) {
+    brief.list.push_back({remark.mark, remark.text, ""});
+  }
+  if (hinge.accuracy) {
+    for (const Remark& remark :
+         AccuracyRemarks(*hinge.accuracy, design.job, hinge.traits.play_factor).list) {
+      if (remark.mark == Mark::kWarn) brief.list.push_back({remark.mark, remark.text, ""});
+    }
+  }
+  return Section("glance", "At a glance", MarkedList(brief));
+}
+
+std::string FeelPart(const Design& design) {
+  if (design.hinges.empty() || !design.hinges.front().forces) return "";
+  const Hinge& hinge = design.hinges.front();
+  return Section("feel", "How the lid feels",
+                 MarkedList(ForcesRemarks(*hinge.forces, design.job, hinge.gap_by_angle_mm)));
 }
 
 std::string AccuracyPart(const Design& design) {

@@ -14,7 +14,11 @@ namespace lidwright {
 /// Does it clear, by how much and where; or why there is no hinge and what would let one in.
 std::string AnswerPart(const Design& design);
 
-/// How the lid will feel and whether it holds; how exactly it must be made: good or watch, by word.
+/// The same in short, by word: how the lid feels, does it stay and hold, what about the making to
+/// look at again. What is behind each remark stands in the two parts that follow.
+std::string GlancePart(const Design& design);
+
+/// How the lid will feel and whether it holds; how exactly it must be made: pass or warn, by word.
 std::string FeelPart(const Design& design);
 std::string AccuracyPart(const Design& design);
 

@@ -31,6 +31,13 @@ TEST_CASE("the report stands alone, says the certified gap and is the same each 
     INFO(word);
     CHECK(has(word));
   }
+  // In short before the swing, in full after it.
+  const auto where = [&](const std::string& text) { return page.find(text); };
+  REQUIRE(has("<section id=\"glance\""));
+  CHECK(where("<section id=\"glance\"") < where("<section id=\"swing\""));
+  CHECK(where("<section id=\"swing\"") < where("<section id=\"feel\""));
+  CHECK(where("to lift it takes at most") < where("<section id=\"swing\""));
+  CHECK(where("friction included") > where("<section id=\"feel\""));
 }
 
 TEST_CASE("a job without a hinge has a report that says what would let one in", "[slow]") {
