@@ -15,6 +15,8 @@ constexpr double kLeastSlab_mm = 0.02;
 constexpr double kLeastFace_mm2 = 1.0;
 // So many points at one height are a row.
 constexpr std::size_t kRow = 8;
+// Stretches over this share of the width get a cut inside.
+constexpr double kWide = 0.25;
 
 // Heights at which flat faces of at least kLeastFace_mm2 lie across z.
 void AddFaces(const MeshSlicer& mesh, std::vector<double>* heights) {
@@ -72,6 +74,11 @@ class Chooser {
       to.z_mm = jumps[i + 1];
       count_ += 2;
       choice->stretches.push_back({std::move(from)});
+      // A straight box is known by a section between its end walls, not only by those at them.
+      if (jumps[i + 1] - jumps[i] > kWide * (jumps.back() - jumps.front())) {
+        ++count_;
+        if (!Refine(CutAt(SplitBetween(jumps[i], jumps[i + 1])))) return false;
+      }
       if (!Refine(std::move(to))) return false;
     }
     Tidy(jumps.front(), jumps.back());

@@ -31,10 +31,11 @@ struct CutChoice {
 };
 
 /// Chooses where to cut. Flat faces across the width (of at least 1 mm²) are jumps, and so are the
-/// ends of either mesh; in between a stretch is halved until the blend of its two sections lies
-/// within `blend_error_mm` of both meshes (see Deviation). Where that does not come true within
-/// kLeastSlab_mm — outlines that split, vanish or change their number — a jump is put.
-/// If more than `most` cuts were needed, the error aimed at grows by half until that many do.
+/// ends of either mesh. Stretches over a quarter of the width get a cut inside; a stretch is halved
+/// until the blend of its two sections lies within `blend_error_mm` of both meshes (see Deviation).
+/// Where that does not come true within kLeastSlab_mm — outlines that split, vanish or change their
+/// number — a jump is put. If more than `most` cuts were needed, the error aimed at grows by half
+/// until that many do.
 CutChoice ChooseCuts(const MeshPair& meshes, double blend_error_mm, std::size_t most);
 
 }  // namespace lidwright

@@ -111,7 +111,9 @@ double WithBowedEnds(const std::vector<StationOutline>& stations, double floor_m
   const double half = stations.back().z_mm;
   double wall = wall_mm;
   for (const StationOutline& s : stations) {
-    if (std::abs(s.z_mm) > half - wall_mm || WallsOf(s, floor_mm) <= most) continue;
+    // Of a step at the wall's face the solid side has no such walls: NaN, which is not more.
+    const double walls = WallsOf(s, floor_mm);
+    if (std::abs(s.z_mm) > half - wall_mm || !(walls > most)) continue;
     wall =
         std::max(wall, std::ceil((half - std::abs(s.z_mm)) * 1e3) / 1e3 + (inches ? 2e-3 : 1e-3));
   }

@@ -82,7 +82,7 @@ LidReach ReachOfLid(const std::vector<StationOutline>& stations, double face_mm)
   MeshSeam to_part[2];
   for (MeshSeam& seam : to_part) seam.gap_mm = 1e300;
   for (const StationOutline& s : stations) {
-    if (std::abs(s.z_mm) > face_mm) continue;
+    if (std::abs(s.z_mm) > face_mm - 0.01) continue;
     Box2 box;
     for (const Ring& ring : s.case_rings) {
       for (const Vec2& p : ring) box.Add(p);

@@ -20,7 +20,8 @@ struct MeshSeam {
 MeshSeam SeamOfStations(const std::vector<StationOutline>& stations);
 
 /// How near the lid comes to the case's back part and to its front part, at the nearest place over
-/// the stations within `face_mm` of the middle; 1e300 if no station lies there.
+/// the stations less than `face_mm` from the middle; 1e300 if no station lies there. Those at the
+/// end walls' faces do not count: a face's solid side is one of them.
 struct LidReach {
   double back_mm = 1e300, front_mm = 1e300;
 };
