@@ -237,6 +237,7 @@ class Maker {
   // case with a low front is met at its back only.
   void CheckReach(const std::vector<StationOutline>& stations, const CaseMeasures& box) {
     const LidReach reach = ReachOfLid(stations, box.width_mm / 2.0 - box.end_wall_mm);
+    if (std::min(reach.back_mm, reach.front_mm) == 1e300) return;  // nothing lies between
     const bool back = reach.back_mm <= kLargestSeam_mm, front = reach.front_mm <= kLargestSeam_mm;
     const std::string nearest = "it comes no nearer than ";
     if (!back && !front) {

@@ -54,10 +54,24 @@ bool LidIsOpen(const std::vector<Ring>& rings) {
   return !Contains(rings, {(box.low.x() + box.high.x()) / 2.0, box.low.y() + kProbe_mm});
 }
 
+// [mm] From the top of the floor, or of a divider, to the rim, at mid-depth.
+double RoomOf(const StationOutline& s) {
+  const Box2 box = BoxOf(s.case_rings);
+  const std::vector<double> up = Crossings(s.case_rings, false, (box.low.x() + box.high.x()) / 2.0);
+  return up.size() < 2 ? 0.0 : box.high.y() - up[1];
+}
+
+// The station nearest to mid-width among those with nearly the most room: a divider is no middle.
 std::size_t Middle(const std::vector<StationOutline>& stations) {
-  std::size_t middle = 0;
-  for (std::size_t i = 1; i < stations.size(); ++i) {
-    if (std::abs(stations[i].z_mm) < std::abs(stations[middle].z_mm)) middle = i;
+  constexpr double kNearlyMost = 0.6;
+  double most = 0.0;
+  for (const StationOutline& s : stations) most = std::max(most, RoomOf(s));
+  std::size_t middle = stations.size();
+  for (std::size_t i = 0; i < stations.size(); ++i) {
+    if (RoomOf(stations[i]) < kNearlyMost * most) continue;
+    if (middle == stations.size() || std::abs(stations[i].z_mm) < std::abs(stations[middle].z_mm)) {
+      middle = i;
+    }
   }
   return middle;
 }
@@ -66,27 +80,33 @@ double Clean(double bow_mm) {
   return bow_mm > kNoBow_mm ? bow_mm : 0.0;
 }
 
-// From the middle outwards both ways: how far a part's end wall reaches inwards at most. Rounded up
-// to 1e-3 mm so that half the width less the wall lies on the step or just inside it, never beyond.
+// From both ends inwards: how far a part's end wall reaches at most, up to the first room that is
+// no groove. Rounded up to 1e-3 mm so that half the width less the wall lies on the step or just
+// inside it, never beyond. 0 where nothing is open, or everything.
 template <typename IsOpen>
 double EndWall(const std::vector<StationOutline>& stations, bool inches, const IsOpen& is_open) {
-  const std::size_t middle = Middle(stations);
+  constexpr double kGroove_mm = 10.0;
+  const double half = stations.back().z_mm;
+  const std::size_t count = stations.size();
+  std::vector<char> open;
+  for (const StationOutline& s : stations) open.push_back(is_open(s) ? 1 : 0);
   double wall = 0.0;
-  const auto walk = [&](std::size_t from, int step) {
-    for (std::size_t i = from; i < stations.size(); i += static_cast<std::size_t>(step)) {
-      if (is_open(stations[i])) continue;
+  for (const bool from_back : {false, true}) {
+    const auto at = [&](std::size_t i) { return from_back ? count - 1 - i : i; };
+    const auto z = [&](std::size_t i) { return std::abs(stations[at(i)].z_mm); };
+    for (std::size_t i = 1; i < count && !open[at(0)]; ++i) {
+      if (!open[at(i)] || open[at(i - 1)]) continue;
+      std::size_t end = i;
+      while (end + 1 < count && open[at(end + 1)]) ++end;
+      if (std::abs(stations[at(end)].z_mm - stations[at(i)].z_mm) < kGroove_mm) continue;
       // Between an open station and a closed one of another z the wall may begin anywhere.
-      const double inner = std::min(std::abs(stations[i].z_mm),
-                                    std::abs(stations[i - static_cast<std::size_t>(step)].z_mm));
-      const double half = stations.back().z_mm;
+      const double inner = std::min(z(i), z(i - 1));
       double here = std::ceil((half - inner) * 1e3 - 1e-3) / 1e3 + (inches ? 1e-3 : 0.0);
       while (half - here > inner) here += 1e-3;
       wall = std::max(wall, here);
-      return;
+      break;
     }
-  };
-  walk(middle + 1, 1);
-  if (middle > 0) walk(middle - 1, -1);
+  }
   return wall;
 }
 

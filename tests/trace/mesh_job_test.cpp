@@ -309,6 +309,62 @@ TEST_CASE("a straight box with a flat lid is sliced, whatever its width and wall
   }
 }
 
+TEST_CASE("a divider across the middle is neither floor nor end wall", "[mesh]") {
+  for (const double below_rim : {0.0, 10.0, 50.0}) {
+    INFO(below_rim);
+    Chest chest;
+    chest.bow = chest.arch = chest.crown = 0;
+    chest.rim = 30;
+    // Two trays, 6 apart, with the divider's lower top between them; as one body after mending.
+    Mesh box;
+    const Ring hollow = chest.Case(0, false);
+    Ring divided = hollow;
+    for (Vec2& p : divided) {
+      if (p.y() == -108) p.y() = -std::max(below_rim, 1e-3);
+    }
+    const auto cap_between = [&](double z, bool up) {
+      std::vector<std::uint32_t> at;
+      const Ring room = mesh_maker::Box(12, -108, 208, -std::max(below_rim, 1e-3));
+      for (const Vec2& p : room) at.push_back(mesh_maker::Add(box, {p.x(), p.y(), z}));
+      mesh_maker::Cap(box, at, room, up);
+    };
+    const auto tube = [&](const Ring& ring, double from, double to) {
+      for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+        const std::uint32_t p = mesh_maker::Add(box, {a.x(), a.y(), from}),
+                            q = mesh_maker::Add(box, {b.x(), b.y(), from}),
+                            r = mesh_maker::Add(box, {b.x(), b.y(), to}),
+                            s = mesh_maker::Add(box, {a.x(), a.y(), to});
+        box.facets.push_back({p, q, r});
+        box.facets.push_back({p, r, s});
+      }
+    };
+    const auto end_face = [&](double z, bool up, bool outside) {
+      const Ring face = outside ? chest.Case(z, true) : mesh_maker::Box(12, -108, 208, 0);
+      std::vector<std::uint32_t> at;
+      for (const Vec2& p : face) at.push_back(mesh_maker::Add(box, {p.x(), p.y(), z}));
+      mesh_maker::Cap(box, at, face, up);
+    };
+    end_face(-170, false, true);
+    tube(chest.Case(0, true), -170, -158);
+    end_face(-158, true, false);
+    tube(hollow, -158, -3);
+    cap_between(-3, false);
+    tube(divided, -3, 3);
+    cap_between(3, true);
+    tube(hollow, 3, 158);
+    end_face(158, false, false);
+    tube(chest.Case(0, true), 158, 170);
+    end_face(170, true, true);
+    const MeshJob made = Made(box, chest.Body(true, 1000));
+    CHECK(Faults(made).empty());
+    if (!made.job) continue;
+    CHECK(made.job->box.floor_mm == Approx(12).margin(0.002));
+    CHECK(made.job->box.end_wall_mm == Approx(12).margin(0.0021));
+    CHECK(made.job->box.back_wall_mm == Approx(12).margin(0.002));
+  }
+}
+
 TEST_CASE("whatever the width and the walls, the bay begins hollow beside the end wall", "[mesh]") {
   std::uint64_t state = 5;
   const auto draw = [&] {
