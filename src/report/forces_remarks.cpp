@@ -209,8 +209,8 @@ void AddTips(const HingeForces& forces, const Say& say, Remarks& remarks) {
                 "open, the box tips over if its lid's edge is leaned on with more than " +
                     say.Force(tip.pull_n),
                 "empty; " + say.Force(tip.pull_full_n) + " with " +
-                    say.Mass(forces.load.contents_kg) + " in it; " +
-                    say.Force(forces.load.lean_n) + " is reckoned with");
+                    say.Mass(forces.load.contents_kg) + " in it; " + say.Force(forces.load.lean_n) +
+                    " is reckoned with");
   for (const Stance& s : tip.cases) {
     if (s.backwards || s.leaning || s.Stands()) continue;
     remarks.Judge(false, std::string("it tips forwards ") + (s.full ? "full" : "empty") + " at " +
