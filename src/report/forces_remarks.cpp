@@ -20,8 +20,6 @@ constexpr double kLeans_rad =
     5.0 * kRadPerDeg;  // beyond the balance, not to come back by a draught
 constexpr double kStretch_rad = 1.0 * kRadPerDeg;  // less is a place, not a stretch
 constexpr double kBy_mm = 1000.0;                  // N mm in N m
-constexpr double kKgPerLb = 0.45359237;            // exact, by definition
-constexpr double kNPerLbf = kKgPerLb * 9.80665;    // with standard gravity
 
 std::string Deg(double rad) {
   return Fixed(rad * kDegPerRad, 0) + " deg";
@@ -31,10 +29,7 @@ std::string Deg(double rad) {
 struct Say {
   bool inches = false;
 
-  std::string Force(double n) const {
-    return Fixed(n, n < 10.0 ? 1 : 0) + " N" +
-           (inches ? " (" + Fixed(n / kNPerLbf, n / kNPerLbf < 10.0 ? 1 : 0) + " lbf)" : "");
-  }
+  std::string Force(double n) const { return ForceIn(n, inches); }
   std::string Torque(double nmm) const {
     return Fixed(nmm / kBy_mm, 2) + " N m" +
            (inches ? " (" + Fixed(nmm / (kNPerLbf * kMmPerInch), 1) + " lbf in)" : "");
