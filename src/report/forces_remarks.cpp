@@ -105,7 +105,7 @@ void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
   if (!std::isfinite(holdings.stay_nmm) || !holdings.needed) {
     return remarks.Judge(true, "it stays at every angle by its joints' friction");
   }
-  std::string ways = say.Torque(holdings.stay_shut_nmm) +
+  std::string ways = "both ends together; " + say.Torque(holdings.stay_shut_nmm) +
                      " only against falling shut: a pair of friction stays of " +
                      say.Torque(holdings.stay_nmm / 2.0) + " each";
   if (!holdings.washers.empty()) {
@@ -123,9 +123,7 @@ void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
             Deg(std::abs(s.turn_rad)) + ", which leaves " + say.Torque(s.left_nmm) +
             (s.pops_open ? " and needs a catch" : "");
   }
-  remarks.Judge(false,
-                "to stay at every angle it needs " + say.Torque(holdings.stay_nmm) +
-                    " more, both ends together",
+  remarks.Judge(false, "to stay at every angle it needs " + say.Torque(holdings.stay_nmm) + " more",
                 ways);
 }
 
@@ -179,16 +177,16 @@ void AddStrengths(const HingeForces& forces, const Say& say, Remarks& remarks) {
     }
     const double gives_n = forces.load.lean_n * weakest->Factor();
     const std::string more =
-        leaning ? "it gives at about " + say.Force(gives_n) +
+        leaning ? "the box held fast, it gives at about " + say.Force(gives_n) +
                       "; a chain or stay from case to lid takes such a load off the hinge" +
                       (others.empty() ? std::string() : "; besides, " + others)
                 : others;
-    remarks.Judge(weakest->Factor() >= weakest->wanted,
-                  (leaning ? "somebody leaning on the open lid with " +
-                                 say.Force(forces.load.lean_n) + ", the box held: weakest, "
-                           : std::string("in use the weakest, ")) +
-                      Bears(*weakest, forces),
-                  more);
+    remarks.Judge(
+        weakest->Factor() >= weakest->wanted,
+        (leaning ? "somebody leaning on the open lid with " + say.Force(forces.load.lean_n) + ": "
+                 : std::string("in use the weakest, ")) +
+            Bears(*weakest, forces),
+        more);
   }
 }
 
