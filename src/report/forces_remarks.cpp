@@ -20,8 +20,6 @@ constexpr double kLeans_rad =
     5.0 * kRadPerDeg;  // beyond the balance, not to come back by a draught
 constexpr double kStretch_rad = 1.0 * kRadPerDeg;  // less is a place, not a stretch
 constexpr double kBy_mm = 1000.0;                  // N mm in N m
-constexpr double kKgPerLb = 0.45359237;            // exact, by definition
-constexpr double kNPerLbf = kKgPerLb * 9.80665;    // with standard gravity
 
 std::string Deg(double rad) {
   return Fixed(rad * kDegPerRad, 0) + " deg";
@@ -31,10 +29,7 @@ std::string Deg(double rad) {
 struct Say {
   bool inches = false;
 
-  std::string Force(double n) const {
-    return Fixed(n, n < 10.0 ? 1 : 0) + " N" +
-           (inches ? " (" + Fixed(n / kNPerLbf, n / kNPerLbf < 10.0 ? 1 : 0) + " lbf)" : "");
-  }
+  std::string Force(double n) const { return ForceIn(n, inches); }
   std::string Torque(double nmm) const {
     return Fixed(nmm / kBy_mm, 2) + " N m" +
            (inches ? " (" + Fixed(nmm / (kNPerLbf * kMmPerInch), 1) + " lbf in)" : "");
@@ -110,7 +105,7 @@ void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
   if (!std::isfinite(holdings.stay_nmm) || !holdings.needed) {
     return remarks.Judge(true, "it stays at every angle by its joints' friction");
   }
-  std::string ways = say.Torque(holdings.stay_shut_nmm) +
+  std::string ways = "both ends together; " + say.Torque(holdings.stay_shut_nmm) +
                      " only against falling shut: a pair of friction stays of " +
                      say.Torque(holdings.stay_nmm / 2.0) + " each";
   if (!holdings.washers.empty()) {
@@ -128,9 +123,7 @@ void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
             Deg(std::abs(s.turn_rad)) + ", which leaves " + say.Torque(s.left_nmm) +
             (s.pops_open ? " and needs a catch" : "");
   }
-  remarks.Judge(false,
-                "to stay at every angle it needs " + say.Torque(holdings.stay_nmm) +
-                    " more, both ends together",
+  remarks.Judge(false, "to stay at every angle it needs " + say.Torque(holdings.stay_nmm) + " more",
                 ways);
 }
 
@@ -184,16 +177,16 @@ void AddStrengths(const HingeForces& forces, const Say& say, Remarks& remarks) {
     }
     const double gives_n = forces.load.lean_n * weakest->Factor();
     const std::string more =
-        leaning ? "it gives at about " + say.Force(gives_n) +
+        leaning ? "the box held fast, it gives at about " + say.Force(gives_n) +
                       "; a chain or stay from case to lid takes such a load off the hinge" +
                       (others.empty() ? std::string() : "; besides, " + others)
                 : others;
-    remarks.Judge(weakest->Factor() >= weakest->wanted,
-                  (leaning ? "somebody leaning on the open lid with " +
-                                 say.Force(forces.load.lean_n) + ", the box held: weakest, "
-                           : std::string("in use the weakest, ")) +
-                      Bears(*weakest, forces),
-                  more);
+    remarks.Judge(
+        weakest->Factor() >= weakest->wanted,
+        (leaning ? "somebody leaning on the open lid with " + say.Force(forces.load.lean_n) + ": "
+                 : std::string("in use the weakest, ")) +
+            Bears(*weakest, forces),
+        more);
   }
 }
 

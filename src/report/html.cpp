@@ -103,11 +103,11 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
     return left.empty() || right.empty() ? left + right
                                          : Element("div", "class=\"pair\"", left + right);
   };
-  const std::string parts = pair(AnswerPart(design), GlancePart(design)) + WatchPart(design) +
-                            SwingPart(design) + ProofPart(design) + ChoicePart(design) +
-                            PlainPart(design) + pair(FeelPart(design), AccuracyPart(design)) +
-                            MarkingPart(design) + PartsPart(design, links.parts) +
-                            FilesPart(links) + JobPart(design, links);
+  const std::string parts =
+      pair(AnswerPart(design, links.parts), GlancePart(design)) + WatchPart(design) +
+      SwingPart(design) + ProofPart(design) + ChoicePart(design) + PlainPart(design) +
+      pair(FeelPart(design), AccuracyPart(design)) + MarkingPart(design) +
+      PartsPart(design, links.parts) + FilesPart(links) + JobPart(design, links);
   page += WaysTo(parts) + "\n</header>\n<main>\n" + parts;
   page += "</main>\n<script type=\"application/json\" id=\"data\">" + InScript(Data(design)) +
           "</script>\n<script>" + kScript + "</script>\n</body>\n</html>\n";

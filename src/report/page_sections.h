@@ -11,11 +11,12 @@
 // nothing where the design has nothing to say.
 namespace lidwright {
 
-/// Does it clear, by how much and where; or why there is no hinge and what would let one in.
-std::string AnswerPart(const Design& design);
+/// Does it clear, by how much and where, how exact the holes, what to buy; or why there is no hinge
+/// and what would let one in.
+std::string AnswerPart(const Design& design, const PartsFound& found);
 
-/// The same in short, by word: how the lid feels, does it stay and hold, what about the making to
-/// look at again. What is behind each remark stands in the two parts that follow.
+/// The rest in short, by word: how the lid feels, does it stay and hold, what about the making is
+/// to be looked at again. What is behind each remark stands in the parts that follow.
 std::string GlancePart(const Design& design);
 
 /// How the lid will feel and whether it holds; how exactly it must be made: pass or warn, by word.

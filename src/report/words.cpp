@@ -23,6 +23,12 @@ std::string LengthIn(double mm, bool inches, Rounding rounding) {
   return inches ? Rounded(mm / kMmPerInch, 4, rounding) + " in" : Rounded(mm, 2, rounding) + " mm";
 }
 
+std::string ForceIn(double n, bool inches) {
+  if (!std::isfinite(n)) return "-";
+  const auto number = [](double value) { return Fixed(value, value < 10.0 ? 1 : 0); };
+  return number(n) + " N" + (inches ? " (" + number(n / kNPerLbf) + " lbf)" : "");
+}
+
 std::string Asked(double mm, bool inches) {
   return inches ? Text(mm / kMmPerInch, 4) + " in" : Text(mm, 3) + " mm";
 }

@@ -17,6 +17,11 @@ std::string Rounded(double value, int decimals, Rounding rounding);
 /// A length that was found: "2.67 mm", "0.1051 in"; "-" if unknown.
 std::string LengthIn(double mm, bool inches, Rounding rounding = Rounding::kDown);
 
+/// A force: "12 N"; an inch job gets "12 N (2.7 lbf)"; "-" if unknown or without limit.
+std::string ForceIn(double n, bool inches);
+inline constexpr double kKgPerLb = 0.45359237;          // exact, by definition
+inline constexpr double kNPerLbf = kKgPerLb * 9.80665;  // with standard gravity
+
 /// A length as the maker gave it: "2 mm", "0.0625 in".
 std::string Asked(double mm, bool inches);
 

@@ -93,7 +93,7 @@ TEST_CASE("what the forces found is told a line each, good or watch, with its ma
   CHECK(Has(used, "lid pin of arm A in bending bears 3.0 times the load (2 wanted)"));
   const std::string leaned = LineWith(text(), "leaning on the open lid with 50 N");
   CHECK(Watch(leaned));
-  CHECK(Has(leaned, "weakest, arm A of brass in bending bears 0.2 times the load (4 wanted)"));
+  CHECK(Has(leaned, "with 50 N: arm A of brass in bending bears 0.2 times the load (4 wanted)"));
   CHECK(Has(leaned, "it gives at about 10 N"));
   CHECK(Has(leaned, "besides, stop in bending bears 1.0 times"));
   CHECK_FALSE(Has(leaned, "arm B"));
