@@ -29,16 +29,11 @@
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
 #include "lidwright/report/summary.h"
+#include "made_job.h"
 #include "progress.h"
 
 namespace lidwright {
 namespace {
-
-void Print(const Problems& problems, std::ostream& out) {
-  for (const Problem& problem : problems) out << Describe(problem) << "\n";
-  out << (problems.size() == 1 ? "1 problem" : std::to_string(problems.size()) + " problems")
-      << "; nothing was written\n";
-}
 
 bool LooksLikeJob(const std::string& text) {
   return text.find("\"lidwright hinge") == std::string::npos &&
@@ -61,14 +56,14 @@ std::optional<Job> Load(const std::string& file, std::ostream& messages, bool ne
       messages << file << ": this is a hinge, not a job: 'lidwright check JOB HINGE' takes both\n";
       return std::nullopt;
     }
-    Print(reading.problems, messages);
+    PrintProblems(reading.problems, messages);
     return std::nullopt;
   }
   if (needs_room) {
     Problems faults = FaultsOf(*reading.job, MakeSolid(*reading.job));
     for (Problem& fault : faults) fault.file = file;
     if (!faults.empty()) {
-      Print(faults, messages);
+      PrintProblems(faults, messages);
       return std::nullopt;
     }
   }
@@ -219,7 +214,7 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
                        << ": this is a job, not a hinge: 'lidwright check JOB HINGE'\n";
       return ExitCode::kBadJob;
     }
-    Print(reading.problems, streams.messages);
+    PrintProblems(reading.problems, streams.messages);
     return ExitCode::kBadJob;
   }
   if (!options.out.empty()) CheckFolder(options.out, IfThereOf(options));

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "slice_command.h"
 
-#include <cctype>
 #include <filesystem>
 #include <ostream>
 
@@ -11,8 +10,8 @@
 #include "lidwright/job/length.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/report/job_json.h"
-#include "lidwright/solid/solid.h"
 #include "lidwright/trace/mesh_job.h"
+#include "made_job.h"
 
 namespace lidwright {
 namespace {
@@ -60,48 +59,30 @@ MeshWish WishOf(const SliceCommandOptions& options) {
   return wish;
 }
 
-void PrintAll(const Problems& problems, std::ostream& out) {
-  for (const Problem& problem : problems) out << Describe(problem) << "\n";
-  out << (problems.size() == 1 ? "1 problem" : std::to_string(problems.size()) + " problems")
-      << "; nothing was written\n";
-}
-
 }  // namespace
 
 bool IsMeshFile(const std::string& file) {
-  std::string ending = std::filesystem::path(file).extension().string();
-  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return ending == ".stl";
+  return EndingOf(file) == ".stl";
 }
 
 ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams) {
   const MeshWish wish = WishOf(options);
-  const std::string file = options.out.empty()
-                               ? std::filesystem::path(options.case_file).stem().string() + ".json"
-                               : options.out;
-  if (std::filesystem::path(file).extension() != ".json") {
-    throw FileError(file + ": a job is written as .json");
-  }
+  const std::string file = JobFileFor(options.out, options.case_file);
   const MeshJob made = JobFromMeshes(ReadFile(options.case_file, kLargestMesh_bytes),
                                      ReadFile(options.lid_file, kLargestMesh_bytes), wish);
   for (const std::string& note : made.notes) streams.out << note << "\n";
   if (!made.job) {
-    PrintAll(made.problems, streams.messages);
+    PrintProblems(made.problems, streams.messages);
     return ExitCode::kBadJob;
   }
   const std::string text = WriteJobJson(*made.job);
   const JobReading back = ReadJob(text, file);
   if (!back.job) {  // such as more points than a job may hold
-    PrintAll(back.problems, streams.messages);
+    PrintProblems(back.problems, streams.messages);
     return ExitCode::kBadJob;
   }
-  // What stands in a hinge's way can still be mended in the job: walls, bay, arms.
-  for (Problem problem : FaultsOf(*back.job, MakeSolid(*back.job))) {
-    problem.file = file;
-    streams.messages << "'fit' will refuse this: " << Describe(problem) << "\n";
-  }
-  WriteFile(file, text, options.replace ? IfThere::kReplace : IfThere::kRefuse);
-  streams.out << "written to " << file << "; look at it with 'lidwright box " << file << "'\n";
+  WriteMadeJob(*back.job, text, file, options.replace ? IfThere::kReplace : IfThere::kRefuse,
+               streams);
   return ExitCode::kGood;
 }
 

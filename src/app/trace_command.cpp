@@ -2,7 +2,6 @@
 #include "trace_command.h"
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <filesystem>
 #include <numeric>
@@ -13,9 +12,9 @@
 #include "lidwright/base/tolerances.h"
 #include "lidwright/job/length.h"
 #include "lidwright/job/read_job.h"
-#include "lidwright/solid/solid.h"
 #include "lidwright/trace/drawing_outline.h"
 #include "lidwright/trace/station_job.h"
+#include "made_job.h"
 #include "slice_command.h"
 
 namespace lidwright {
@@ -49,8 +48,7 @@ enum class DrawingKind { kSvg, kDxf };
 
 // By its ending, or, if that says nothing, by how the text begins.
 DrawingKind KindOf(const std::string& file, const std::string& text) {
-  std::string ending = std::filesystem::path(file).extension().string();
-  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  const std::string ending = EndingOf(file);
   if (ending == ".svg") return DrawingKind::kSvg;
   if (ending == ".dxf") return DrawingKind::kDxf;
   if (ending == ".svgz") throw FileError(file + ": is compressed; unpack it first (gunzip)");
@@ -66,12 +64,6 @@ TracedOutline TraceDrawing(const std::string& file, TraceOptions options) {
   options.file_name = file;
   return KindOf(file, text) == DrawingKind::kSvg ? TraceSvg(text, options)
                                                  : TraceDxf(text, options);
-}
-
-void PrintProblems(const Problems& problems, std::ostream& out) {
-  for (const Problem& problem : problems) out << Describe(problem) << "\n";
-  out << (problems.size() == 1 ? "1 problem" : std::to_string(problems.size()) + " problems")
-      << "; nothing was written\n";
 }
 
 void PrintNotes(const std::string& file, const Notes& notes, std::ostream& out) {
@@ -125,10 +117,7 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
   job_wish.end_wall_mm = Positive_mm("--end-wall", wish.end_wall, inches);
   job_wish.inches = inches;
   const std::filesystem::path first = std::filesystem::path(wish.drawings[0]);
-  const std::string file = wish.out.empty() ? first.stem().string() + ".json" : wish.out;
-  if (std::filesystem::path(file).extension() != ".json") {
-    throw FileError(file + ": a job is written as .json");
-  }
+  const std::string file = JobFileFor(wish.out, wish.drawings[0]);
   const IfThere if_there = wish.replace ? IfThere::kReplace : IfThere::kRefuse;
   CheckFile(file, if_there);
   job_wish.file_name = file;
@@ -163,23 +152,11 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
                     "Curves are cut into chords within " + Text(options.chord_error_mm) + " mm."};
   const StationJob job = WriteStationJob(std::move(sections), job_wish);
   PrintNotes(file, job.notes, streams.out);
-  Problems problems = job.problems;
-  if (problems.empty()) {
-    const JobReading reading = ReadJob(job.text, file);
-    problems = FaultsOf(*reading.job, MakeSolid(*reading.job));
-    for (Problem& problem : problems) problem.file = file;
-    // A maker can still mend this in the job (bay, arms, walls): no reason not to write it.
-    for (const Problem& problem : problems) {
-      streams.messages << "'fit' will refuse this: " << Describe(problem) << "\n";
-    }
-    problems.clear();
-  }
-  if (!problems.empty()) {
-    PrintProblems(problems, streams.messages);
+  if (!job.problems.empty()) {
+    PrintProblems(job.problems, streams.messages);
     return ExitCode::kBadJob;
   }
-  WriteFile(file, job.text, if_there);
-  streams.out << "written to " << file << "; look at it with 'lidwright box " << file << "'\n";
+  WriteMadeJob(*ReadJob(job.text, file).job, job.text, file, if_there, streams);
   return ExitCode::kGood;
 }
 

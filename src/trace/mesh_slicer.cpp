@@ -15,17 +15,6 @@ constexpr double kSliver_mm2 = 1e-6;
 constexpr std::size_t kBinEntries = 4;
 constexpr std::size_t kMostBins = 4096;
 
-void TurnByEvenOdd(std::vector<Ring>* rings) {
-  for (std::size_t i = 0; i < rings->size(); ++i) {
-    Ring& ring = (*rings)[i];
-    bool hole = false;
-    for (std::size_t j = 0; j < rings->size(); ++j) {
-      if (j != i && Contains({(*rings)[j]}, ring[0])) hole = !hole;
-    }
-    if ((SignedArea(ring) < 0.0) != hole) std::reverse(ring.begin(), ring.end());
-  }
-}
-
 }  // namespace
 
 MeshSlicer::MeshSlicer(Mesh mesh) : mesh_(std::move(mesh)), edges_(EdgesOf(mesh_)) {
@@ -136,7 +125,7 @@ std::vector<Ring> MeshSlicer::At(double z) const {
       rings.push_back(std::move(ring));
     }
   }
-  TurnByEvenOdd(&rings);
+  TurnByNesting(&rings);
   return rings;
 }
 

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <iosfwd>
+#include <string>
+
+#include "commands.h"
+#include "lidwright/app/output_folder.h"
+#include "lidwright/base/problem.h"
+#include "lidwright/job/job.h"
+
+// What the commands share that read a job or make one from something else.
+namespace lidwright {
+
+/// The problems, a line each, and that nothing was written.
+void PrintProblems(const Problems& problems, std::ostream& out);
+
+/// A file's ending in small letters, its dot included.
+std::string EndingOf(const std::string& file);
+
+/// The job file to write: `out`, or if that is empty the source's name with .json. Fails with
+/// FileError where `out` ends otherwise.
+std::string JobFileFor(const std::string& out, const std::string& source);
+
+/// Writes `text`, which says `job`. What stands in a hinge's way there is told but no reason not to
+/// write: walls, bay and arms can still be mended in the file. Fails with FileError as WriteFile.
+void WriteMadeJob(const Job& job, const std::string& text, const std::string& file,
+                  IfThere if_there, const Streams& streams);
+
+}  // namespace lidwright
