@@ -15,14 +15,6 @@ constexpr double kNoBow_mm = 0.02;
 // [mm] How far from a surface the inside is asked whether it is open.
 constexpr double kProbe_mm = 0.5;
 
-Box2 BoxOf(const std::vector<Ring>& rings) {
-  Box2 box;
-  for (const Ring& ring : rings) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
-  return box;
-}
-
 // Where a level (or upright) line crosses the outlines, sorted: solid from 0 to 1, from 2 to 3 …
 std::vector<double> Crossings(const std::vector<Ring>& rings, bool level, double at) {
   std::vector<double> places;
@@ -40,7 +32,7 @@ std::vector<double> Crossings(const std::vector<Ring>& rings, bool level, double
 
 // Is the case open at this station: at the rim, half-way down and just over the floor?
 bool CaseIsOpen(const std::vector<Ring>& rings, double floor_mm) {
-  const Box2 box = BoxOf(rings);
+  const Box2 box = Bounds(rings);
   const double x = (box.low.x() + box.high.x()) / 2.0;
   const double low = box.low.y() + floor_mm + kProbe_mm, high = box.high.y() - kProbe_mm;
   for (const double share : {0.0, 0.5, 1.0}) {
@@ -50,13 +42,13 @@ bool CaseIsOpen(const std::vector<Ring>& rings, double floor_mm) {
 }
 
 bool LidIsOpen(const std::vector<Ring>& rings) {
-  const Box2 box = BoxOf(rings);
+  const Box2 box = Bounds(rings);
   return !Contains(rings, {(box.low.x() + box.high.x()) / 2.0, box.low.y() + kProbe_mm});
 }
 
 // [mm] From the top of the floor, or of a divider, to the rim, at mid-depth.
 double RoomOf(const StationOutline& s) {
-  const Box2 box = BoxOf(s.case_rings);
+  const Box2 box = Bounds(s.case_rings);
   const std::vector<double> up = Crossings(s.case_rings, false, (box.low.x() + box.high.x()) / 2.0);
   return up.size() < 2 ? 0.0 : box.high.y() - up[1];
 }
@@ -112,7 +104,7 @@ double EndWall(const std::vector<StationOutline>& stations, bool inches, const I
 
 // Back and front together, half-way between floor and rim; unset where nothing is between them.
 double WallsOf(const StationOutline& s, double floor_mm) {
-  const Box2 box = BoxOf(s.case_rings);
+  const Box2 box = Bounds(s.case_rings);
   const double floor = box.low.y() + floor_mm;
   const std::vector<double> at = Crossings(s.case_rings, true, (floor + box.high.y()) / 2.0);
   if (at.size() < 4) return kUnset;
@@ -126,7 +118,7 @@ double WithBowedEnds(const std::vector<StationOutline>& stations, double floor_m
                      bool inches) {
   constexpr double kBowedShare = 0.02, kMostOfHalf = 0.15;
   const StationOutline& middle = stations[Middle(stations)];
-  const Box2 box = BoxOf(middle.case_rings);
+  const Box2 box = Bounds(middle.case_rings);
   const double most = WallsOf(middle, floor_mm) + kBowedShare * (box.high.x() - box.low.x());
   const double half = stations.back().z_mm;
   double wall = wall_mm;
@@ -144,11 +136,11 @@ double WithBowedEnds(const std::vector<StationOutline>& stations, double floor_m
 
 Vec2 OriginOf(const std::vector<StationOutline>& stations) {
   const Vec2 whole = [&] {
-    const Box2 box = BoxOf(stations[Middle(stations)].case_rings);
+    const Box2 box = Bounds(stations[Middle(stations)].case_rings);
     return Vec2(box.high - box.low);
   }();
   for (std::size_t i = stations.size(); i-- > 0;) {
-    const Box2 box = BoxOf(stations[i].case_rings);
+    const Box2 box = Bounds(stations[i].case_rings);
     if (box.Empty() || ((box.high - box.low).array() < 0.8 * whole.array()).any()) continue;
     const double depth = box.high.x() - box.low.x(), height = box.high.y() - box.low.y();
     double rim = box.low.y(), rear = box.high.x();
@@ -172,16 +164,16 @@ MeshMeasures MeasuresOf(const std::vector<StationOutline>& stations, const MeshW
   CaseMeasures& box = found.box;
   LidMeasures& lid = found.lid;
   const StationOutline& middle = stations[Middle(stations)];
-  const Box2 middle_box = BoxOf(middle.case_rings);
+  const Box2 middle_box = Bounds(middle.case_rings);
   const double half_depth = (middle_box.low.x() + middle_box.high.x()) / 2.0;
   box.width_mm = 2.0 * stations.back().z_mm;
 
   // The ends give depth, the lowest place the bench.
   double bench = middle_box.low.y(), front = 0.0;
-  for (const StationOutline& s : stations) bench = std::min(bench, BoxOf(s.case_rings).low.y());
+  for (const StationOutline& s : stations) bench = std::min(bench, Bounds(s.case_rings).low.y());
   box.height_mm = -bench;
   for (std::size_t i = stations.size(); i-- > 0;) {
-    const Box2 at = BoxOf(stations[i].case_rings);
+    const Box2 at = Bounds(stations[i].case_rings);
     if (at.high.x() - at.low.x() < 0.8 * (middle_box.high.x() - middle_box.low.x())) continue;
     front = at.high.x();
     break;
@@ -210,7 +202,7 @@ MeshMeasures MeasuresOf(const std::vector<StationOutline>& stations, const MeshW
   box.back_wall_mm = box.front_wall_mm = 0.0;
   double back = 0.0, fore = 0.0, arch = 0.0;
   for (const StationOutline& s : stations) {
-    const Box2 at = BoxOf(s.case_rings);
+    const Box2 at = Bounds(s.case_rings);
     back = std::max(back, -at.low.x());
     fore = std::max(fore, at.high.x() - front);
     arch = std::max(arch, at.high.y());

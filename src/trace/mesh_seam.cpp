@@ -21,10 +21,7 @@ double Rounded(double value, double grid) {
 // Corners and edge middles of `movers` that lie in `others`.
 void AddOverlap(const std::vector<Ring>& movers, const std::vector<Ring>& others, double z_mm,
                 MeshSeam* seam) {
-  Box2 box;
-  for (const Ring& ring : others) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
+  const Box2 box = Bounds(others);
   const auto ask = [&](const Vec2& p) {
     if ((p.array() < box.low.array()).any() || (p.array() > box.high.array()).any()) return;
     if (!Contains(others, p)) return;
@@ -83,10 +80,7 @@ LidReach ReachOfLid(const std::vector<StationOutline>& stations, double face_mm)
   for (MeshSeam& seam : to_part) seam.gap_mm = 1e300;
   for (const StationOutline& s : stations) {
     if (std::abs(s.z_mm) > face_mm - 0.01) continue;
-    Box2 box;
-    for (const Ring& ring : s.case_rings) {
-      for (const Vec2& p : ring) box.Add(p);
-    }
+    const Box2 box = Bounds(s.case_rings);
     const double middle = (box.low.x() + box.high.x()) / 2.0;
     for (const bool front : {false, true}) {
       std::vector<Ring> part;

@@ -1,25 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <cstdint>
-#include <random>
 #include <vector>
 
 #include "arms/hinge_cases.h"
 #include "lidwright/forces/hinge_forces.h"
+#include "synthesis/lid_models.h"
 
 namespace lidwright::testing {
-
-class Draw {
- public:
-  explicit Draw(unsigned seed) : random_(seed) {}
-  double operator()(double low, double high) {
-    return low + (high - low) * static_cast<double>(random_() >> 11) * 0x1.0p-53;
-  }
-
- private:
-  std::mt19937_64 random_;
-};
 
 /// Any linkage that moves over a radian, with bodies of any mass hung on it.
 struct ForceCase {
