@@ -84,6 +84,9 @@ const std::array<const char*, kErrors> kNames{"case pivot of arm A, forward",
                                               "lid plate, turned",
                                               "arm A, length",
                                               "arm B, length"};
+bool OfPlate(std::size_t error, bool lid) {
+  return lid ? error >= 11 && error < 14 : error >= 8 && error < 11;
+}
 bool Turns(std::size_t error) {
   return error == 10 || error == 13;
 }
@@ -121,8 +124,8 @@ std::array<Vec2, kErrors> Shifts(const LidMotion& motion, double theta, Fixing f
   return shifts;
 }
 
-std::vector<ErrorEffect> EffectsOf(const LidMotion& motion, double tightest, const Vec2& apart,
-                                   double open) {
+std::vector<ErrorEffect> EffectsOf(const LidMotion& motion, const PlateWish& plates,
+                                   double tightest, const Vec2& apart, double open) {
   const auto place = Shifts(motion, tightest, Fixing::kInJig);
   const auto measure = Shifts(motion, tightest, Fixing::kByMeasure);
   const auto seam = Shifts(motion, 0.0, Fixing::kByMeasure);
@@ -130,6 +133,7 @@ std::vector<ErrorEffect> EffectsOf(const LidMotion& motion, double tightest, con
   const auto open_measure = Shifts(motion, open, Fixing::kByMeasure);
   std::vector<ErrorEffect> effects;
   for (std::size_t i = 0; i < kErrors; ++i) {
+    if ((!plates.ground && OfPlate(i, false)) || (!plates.lid && OfPlate(i, true))) continue;
     effects.push_back({kNames[i], Turns(i), apart.dot(place[i]), apart.dot(measure[i]), seam[i],
                        open_place[i], open_measure[i]});
   }
@@ -163,6 +167,11 @@ class Placings {
     deviation_[10] = std::sqrt(2.0) * place / (p.ground_a - p.ground_b).norm();
     deviation_[13] = std::sqrt(2.0) * place / (p.lid_a - p.lid_b).norm();
     deviation_[14] = deviation_[15] = std::sqrt(2.0) * drill;
+    for (std::size_t i = 0; i < kErrors; ++i) {
+      if ((!job.plates.ground && OfPlate(i, false)) || (!job.plates.lid && OfPlate(i, true))) {
+        deviation_[i] = 0.0;
+      }
+    }
     for (const Spot& spot : spots) {
       const auto shifts = Shifts(motion, spot.theta_rad, Fixing::kByMeasure);
       Errors slope{};
@@ -228,7 +237,7 @@ Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& moti
   accuracy.seam_spread = std::sqrt(seam2);
   accuracy.error_it_stands_mm =
       accuracy.gap_mm / (kOneInHundred * std::max(accuracy.gap_spread, 1e-9));
-  accuracy.effects = EffectsOf(motion, near.theta_rad, apart, open);
+  accuracy.effects = EffectsOf(motion, job.plates, near.theta_rad, apart, open);
   AddRattle(motion, open, options, accuracy);
 
   accuracy.builds = options.builds;

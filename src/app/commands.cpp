@@ -6,6 +6,7 @@
 
 #include "keys_text.h"
 #include "lidwright/app/output_folder.h"
+#include "lidwright/arms/hardware.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/cutting/cut_set.h"
 #include "lidwright/cutting/parts_list.h"
@@ -61,6 +62,8 @@ std::optional<Job> Load(const std::string& file, std::ostream& messages, bool ne
   }
   if (needs_room) {
     Problems faults = FaultsOf(*reading.job, MakeSolid(*reading.job));
+    const Problems hardware = FaultsOfHardware(*reading.job);
+    faults.insert(faults.end(), hardware.begin(), hardware.end());
     for (Problem& fault : faults) fault.file = file;
     if (!faults.empty()) {
       PrintProblems(faults, messages);

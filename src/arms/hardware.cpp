@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
@@ -22,6 +23,19 @@ constexpr double kSpacerBore_mm = 0.1;
 constexpr double kEyeShare = 1.0 / 3.0;
 // [mm] Left under a sunk head.
 constexpr double kUnderHead_mm = 0.4;
+// [mm] Thickness of the washer soldered or riveted on a pin's inner end.
+constexpr double kWasher_mm = 0.7;
+// [mm] A rod runs in a tube with this to spare, on the diameter: less binds, more rattles.
+constexpr double kTightest_mm = 0.01;
+constexpr double kLoosest_mm = 0.2;
+// [mm] What a rod picked for a given tube has to spare at least.
+constexpr double kEasy_mm = 0.03;
+// [mm] Thinner tube is crushed when pressed in.
+constexpr double kLeastTubeWall_mm = 0.15;
+// [mm] Least wall of a spacer; a washer stands out beyond the bushing all round by this.
+constexpr double kSpacerWall_mm = 0.4;
+constexpr double kWasherRim_mm = 0.5;
+const std::string kWood = "hardwood";  // whose press fit holds for pins straight in wood
 
 std::string Near(double wanted, bool inch) {
   const Tube *under = nullptr, *over = nullptr;
@@ -49,6 +63,239 @@ const Tube* FindTube(double outside_mm, bool inch) {
   return best;
 }
 
+// The rod picked for a tube of the maker's.
+double RodFor(double bore_mm, bool inch) {
+  const double step = inch ? kMmPerInch / 64.0 : 0.5;
+  return step * std::floor((bore_mm - kEasy_mm) / step + 1e-9);
+}
+
+bool IsMetal(const std::string& material) {
+  return material == "brass" || material == "aluminium" || material == "stainless steel";
+}
+
+// One choice after another, each with its fault or its reason.
+class Chooser {
+ public:
+  Chooser(const Job& job, std::vector<std::string>* faults)
+      : job_(job), wish_(job.hardware), plates_(PlatesOf(job)), faults_(*faults) {
+    if (plates_.ground) thinnest_ = plates_.ground_mm;
+    if (plates_.lid) thinnest_ = std::min(thinnest_, plates_.lid_mm);
+  }
+
+  std::optional<Hardware> Choose() {
+    const std::size_t before = faults_.size();
+    const PressFit* arm_fit = Fit("arms", job_.arms.material);
+    const PressFit* plate_fit = Fit("plates", plates_.material);
+    const std::optional<Tube> tube = std::isnan(wish_.bore_mm) ? SoldTube() : OwnTube();
+    if (tube) Running(*tube);
+    if (arm_fit) Eye(*arm_fit);
+    const WoodScrew* screw = Screw();
+    if (faults_.size() > before) return std::nullopt;
+
+    Hardware h{*tube, *arm_fit, *plate_fit, *screw, wish_.screw_length_mm};
+    const auto over = [](double given, double usual) { return std::isnan(given) ? usual : given; };
+    const double pin_press = over(wish_.pin_press_mm, plate_fit->interference_mm);
+    h.arm_hole_mm = tube->outside_mm - over(wish_.arm_press_mm, arm_fit->interference_mm);
+    h.plate_hole_mm = tube->pin_mm - pin_press;
+    h.wood_hole_mm = tube->pin_mm - over(wish_.pin_press_mm, FindPressFit(kWood)->interference_mm);
+    h.running_mm = tube->inside_mm - tube->pin_mm;
+    h.spacer_out_mm = SpacerOutside_mm(job_);
+    h.spacer_bore_mm = tube->pin_mm + kSpacerBore_mm;
+    h.washer_out_mm = over(wish_.washer_mm, std::max(h.spacer_out_mm, LeastWasher()));
+    h.washer_mm = over(wish_.washer_thickness_mm, kWasher_mm);
+    Collars(h);
+    if (faults_.size() > before) return std::nullopt;
+    Explain(h);
+    return h;
+  }
+
+ private:
+  std::string Say(double mm) const { return BenchLength(mm, job_.inches); }
+  void Fault(const std::string& sentence) { faults_.push_back(sentence); }
+
+  const PressFit* Fit(const std::string& part, const std::string& name) {
+    const PressFit* fit = FindPressFit(name);
+    if (!fit) {
+      Fault(part + ": no press fit is known for \"" + name +
+            "\"; brass, aluminium, stainless steel, acrylic, hardwood and birch plywood would do");
+    }
+    return fit;
+  }
+
+  std::optional<Tube> SoldTube() {
+    const double outside = job_.arms.bushing_mm;
+    const Tube* sold = FindTube(outside, job_.inches);
+    if (!sold) {
+      Fault("bushing: no tube of " + Say(outside) + " outside is sold; " +
+            Near(outside, job_.inches) + " would fit");
+      return std::nullopt;
+    }
+    Tube tube = *sold;
+    if (!std::isnan(wish_.pin_mm)) {
+      // The rod itself as it is named, or another one in the same tube, which then is not H7/f7.
+      tube.reamed = tube.reamed && std::abs(wish_.pin_mm - tube.pin_mm) < kSamePoint_mm;
+      tube.pin_mm = wish_.pin_mm;
+    }
+    return tube;
+  }
+
+  std::optional<Tube> OwnTube() {
+    Tube tube;
+    tube.outside_mm = job_.arms.bushing_mm;
+    tube.inside_mm = wish_.bore_mm;
+    tube.name = "tube of yours, " + Say(tube.outside_mm) + " outside and " + Say(tube.inside_mm) +
+                " inside";
+    tube.inch = job_.inches;
+    tube.reamed = false;
+    tube.source = {Standing::kGiven, "measure it and try the rod in it"};
+    tube.pin_mm = PinDiameter_mm(job_);
+    const double wall = (tube.outside_mm - tube.inside_mm) / 2.0;
+    if (wall < kLeastTubeWall_mm - kSamePoint_mm) {
+      Fault("bushing: a tube of " + Say(tube.outside_mm) + " bored " + Say(tube.inside_mm) +
+            " has a wall of " + Say(wall) + " and is crushed when pressed in; a bore of " +
+            Say(tube.outside_mm - 2.0 * kLeastTubeWall_mm) + " would fit");
+    }
+    return tube;
+  }
+
+  void Running(const Tube& tube) {
+    if (tube.reamed) return;
+    const double spare = tube.inside_mm - tube.pin_mm;
+    if (spare >= kTightest_mm - kSamePoint_mm && spare <= kLoosest_mm + kSamePoint_mm) return;
+    Fault("pins: a rod of " + Say(tube.pin_mm) + " in a bushing bored " + Say(tube.inside_mm) +
+          (spare < kTightest_mm ? " does not turn" : " rattles") + "; one of " +
+          Say(tube.inside_mm - kLoosest_mm) + " to " + Say(tube.inside_mm - kTightest_mm) +
+          " would fit, or say hardware.bushing_bore if your tube is another");
+  }
+
+  void Eye(const PressFit& fit) {
+    const double bushing = job_.arms.bushing_mm, eye = job_.arms.eye_mm;
+    const double web = (eye - bushing) / 2.0;
+    const double needed = kEyeShare * fit.web_per_diameter * bushing;
+    if (web >= needed - kSamePoint_mm) return;
+    Fault("eye of the arms: a bushing of " + Say(bushing) + " in an eye of " + Say(eye) +
+          " leaves a web of " + Say(web) + "; " + fit.material + " needs " + Say(needed) +
+          ", so an eye of " + Say(bushing + 2.0 * needed) + " would fit");
+  }
+
+  const WoodScrew* Screw() {
+    const auto& all = WoodScrews();
+    if (!wish_.screw.empty()) return GivenScrew();
+    const double largest_head = job_.arms.eye_mm - kBesideHead_mm;
+    const WoodScrew *screw = nullptr, *least = nullptr;
+    for (const WoodScrew& s : all) {
+      if (s.inch != job_.inches) continue;
+      if (!least) least = &s;
+      if (Sinks(s) && s.head_mm <= largest_head) screw = &s;
+    }
+    if (!HasPlates()) return least;
+    if (!screw) {
+      Fault("fixing screws: the smallest head is " + Say(least->head_mm) + " wide and sinks " +
+            Say(least->head_height_mm) + "; a plate of " + Say(thinnest_) +
+            " with room for heads of " + Say(largest_head) + " takes none; a plate of " +
+            Say(least->head_height_mm + kUnderHead_mm) + " with heads of " + Say(least->head_mm) +
+            " would fit");
+    }
+    return screw;
+  }
+
+  const WoodScrew* GivenScrew() {
+    const auto& all = WoodScrews();
+    const auto found = std::find_if(all.begin(), all.end(),
+                                    [&](const WoodScrew& s) { return s.name == wish_.screw; });
+    if (found == all.end()) {
+      std::string names;
+      for (const WoodScrew& s : all) names += (names.empty() ? "" : ", ") + s.name;
+      Fault("fixing screws: \"" + wish_.screw + "\" is no size of wood screw; " + names +
+            " would do");
+      return nullptr;
+    }
+    if (!Sinks(*found)) {
+      Fault("fixing screws: the head of " + found->name + " screws sinks " +
+            Say(found->head_height_mm) + " into a plate of " + Say(thinnest_) + "; a plate of " +
+            Say(found->head_height_mm + kUnderHead_mm) + " would fit");
+    }
+    return &*found;
+  }
+
+  double LeastWasher() const { return job_.arms.bushing_mm + 2.0 * kWasherRim_mm; }
+  bool HasPlates() const { return plates_.ground || plates_.lid; }
+  bool Sinks(const WoodScrew& screw) const {
+    return screw.head_height_mm <= thinnest_ - kUnderHead_mm + kSamePoint_mm;
+  }
+
+  // Spacers and washers that go over their pin and hold the arm.
+  void Collars(const Hardware& h) {
+    const double least = h.spacer_bore_mm + 2.0 * kSpacerWall_mm;
+    if (h.spacer_out_mm < least - kSamePoint_mm) {
+      Fault("spacers: one of " + Say(h.spacer_out_mm) + " outside has no wall round a pin of " +
+            Say(h.bushing.pin_mm) + "; " + Say(least) + " would fit");
+    }
+    const double covers = LeastWasher();
+    const double eye = job_.arms.eye_mm, most = eye + job_.arms.gap_mm;
+    if (h.spacer_out_mm > eye + kSamePoint_mm) {
+      Fault("spacers: one of " + Say(h.spacer_out_mm) + " stands out over an eye of " + Say(eye) +
+            "; " + Say(eye) + " would fit");
+    }
+    if (h.washer_out_mm > most + kSamePoint_mm) {
+      Fault("washers: two of " + Say(h.washer_out_mm) + " on neighbouring pins would meet; " +
+            Say(most) + ", the eye and arms.gap, would fit");
+    }
+    if (h.washer_out_mm < covers - kSamePoint_mm) {
+      Fault("washers: one of " + Say(h.washer_out_mm) + " does not hold an arm whose bushing is " +
+            Say(h.bushing.outside_mm) + "; " + Say(covers) + " would fit");
+    }
+  }
+
+  void Explain(Hardware& h) const {
+    const Tube& tube = h.bushing;
+    std::string runs = "with " + Text(h.running_mm, 3) + " mm to spare";
+    if (tube.reamed) {
+      const lidwright::Fit fit = *IsoFit(tube.pin_mm, "H7", "f7");
+      h.running_mm = (fit.least_um + fit.greatest_um) / 2000.0;
+      runs = "H7/f7, with " + Text(fit.least_um / 1000.0) + " to " +
+             Text(fit.greatest_um / 1000.0) + " mm to spare";
+    }
+    h.why.push_back("Bushings: " + tube.name +
+                    (std::isnan(wish_.bore_mm) ? ", because its outside is the " +
+                                                     Say(job_.arms.bushing_mm) + " asked for"
+                                               : std::string()) +
+                    "; a pin of " + Say(tube.pin_mm) + " runs in it " + runs + " (" +
+                    Describe(tube.source) + ").");
+    h.why.push_back("Holes for bushings in the arms: " + Say(h.arm_hole_mm) + " in " +
+                    job_.arms.material + "; " + How(h.arm_fit, wish_.arm_press_mm));
+    const bool bare = !plates_.ground || !plates_.lid;
+    if (HasPlates()) {
+      h.why.push_back("Holes for pins in the plates: " + Say(h.plate_hole_mm) + " in " +
+                      plates_.material + "; " + How(h.plate_fit, wish_.pin_press_mm));
+    }
+    if (bare) {
+      h.why.push_back("Holes for pins straight in the wood: " + Say(h.wood_hole_mm) + "; " +
+                      How(*FindPressFit(kWood), wish_.pin_press_mm));
+    }
+    if (!HasPlates()) return;
+    h.why.push_back("Fixing screws: " + h.screw.name + " countersunk wood screws, " +
+                    (wish_.screw.empty() ? "the largest whose" : "whose") + " head of " +
+                    Say(h.screw.head_mm) + " sinks in a plate of " + Say(thinnest_) + "; pilot " +
+                    Say(h.screw.pilot_soft_mm) + " in soft and " + Say(h.screw.pilot_hard_mm) +
+                    " in hard wood (" + Describe(h.screw.source) + ").");
+  }
+
+  static std::string How(const PressFit& fit, double given) {
+    if (!std::isnan(given)) return "as the job has it: try it in scrap first.";
+    return fit.how + " (" + Describe(fit.source) + ").";
+  }
+
+  // [mm] An eye's width less this is left for a screw's head in a strip of plate.
+  static constexpr double kBesideHead_mm = 1.0;
+
+  const Job& job_;
+  const HardwareWish& wish_;
+  PlateWish plates_;
+  std::vector<std::string>& faults_;
+  double thinnest_ = std::numeric_limits<double>::infinity();
+};
+
 }  // namespace
 
 std::string Describe(const Source& source) {
@@ -57,6 +304,8 @@ std::string Describe(const Source& source) {
       return "standard: " + source.where;
     case Standing::kHandbook:
       return "handbook: " + source.where;
+    case Standing::kGiven:
+      return "as the job has it: " + source.where;
     case Standing::kCommonPractice:
       break;
   }
@@ -73,81 +322,60 @@ std::optional<Fit> IsoFit(double nominal_mm, const std::string& hole, const std:
   return Fit{h->lower_um - s->upper_um, h->upper_um - s->lower_um};
 }
 
-std::optional<Hardware> ChooseHardware(double bushing_mm, double eye_mm, double plate_mm,
-                                       double largest_head_mm, const std::string& arm_material,
-                                       const std::string& plate_material, bool inch,
-                                       std::vector<std::string>* faults) {
-  const auto length = [&](double mm) { return BenchLength(mm, inch); };
-  const std::size_t before = faults->size();
-  const PressFit* arm_fit = FindPressFit(arm_material);
-  const PressFit* plate_fit = FindPressFit(plate_material);
-  const auto known = [&](const PressFit* fit, const std::string& part, const std::string& name) {
-    if (fit) return;
-    faults->push_back(part + ": no press fit is known for \"" + name +
-                      "\"; brass, aluminium, stainless steel, acrylic, hardwood and birch plywood "
-                      "would do");
-  };
-  known(arm_fit, "arms", arm_material);
-  known(plate_fit, "plates", plate_material);
-  const Tube* tube = FindTube(bushing_mm, inch);
-  if (!tube) {
-    faults->push_back("bushing: no tube of " + length(bushing_mm) + " outside is sold; " +
-                      Near(bushing_mm, inch) + " would fit");
-  }
-  if (arm_fit) {
-    const double web = (eye_mm - bushing_mm) / 2.0;
-    const double needed = kEyeShare * arm_fit->web_per_diameter * bushing_mm;
-    if (web < needed - kSamePoint_mm) {
-      faults->push_back("eye of the arms: a bushing of " + length(bushing_mm) + " in an eye of " +
-                        length(eye_mm) + " leaves a web of " + length(web) + "; " + arm_material +
-                        " needs " + length(needed) + ", so an eye of " +
-                        length(bushing_mm + 2.0 * needed) + " would fit");
-    }
-  }
-  const WoodScrew* screw = nullptr;
-  for (const WoodScrew& s : WoodScrews()) {
-    if (s.inch != inch) continue;
-    const bool fits = s.head_height_mm <= plate_mm - kUnderHead_mm && s.head_mm <= largest_head_mm;
-    if (fits && (!screw || s.diameter_mm > screw->diameter_mm)) screw = &s;
-  }
-  if (!screw) {
-    const auto least = std::find_if(WoodScrews().begin(), WoodScrews().end(),
-                                    [&](const WoodScrew& s) { return s.inch == inch; });
-    faults->push_back("fixing screws: the smallest head is " + length(least->head_mm) +
-                      " wide and sinks " + length(least->head_height_mm) + "; a plate of " +
-                      length(plate_mm) + " with room for heads of " + length(largest_head_mm) +
-                      " takes none; a plate of " + length(least->head_height_mm + kUnderHead_mm) +
-                      " with heads of " + length(least->head_mm) + " would fit");
-  }
-  if (faults->size() > before) return std::nullopt;
+double SpacerOutside_mm(const Job& job) {
+  return std::isnan(job.hardware.spacer_mm) ? job.arms.bushing_mm + 2.0 * kSpacerRim_mm
+                                            : job.hardware.spacer_mm;
+}
 
-  Hardware h{*tube, *arm_fit, *plate_fit, *screw, 0.0, 0.0, 0.0, 0.0, 0.0, {}};
-  h.arm_hole_mm = tube->outside_mm - arm_fit->interference_mm;
-  h.plate_hole_mm = tube->pin_mm - plate_fit->interference_mm;
-  h.running_mm = tube->inside_mm - tube->pin_mm;
-  h.spacer_out_mm = bushing_mm + 2.0 * kSpacerRim_mm;
-  h.spacer_bore_mm = tube->pin_mm + kSpacerBore_mm;
-  std::string runs = "with " + Text(h.running_mm, 3) + " mm to spare";
-  if (tube->reamed) {
-    const Fit fit = *IsoFit(tube->pin_mm, "H7", "f7");
-    h.running_mm = (fit.least_um + fit.greatest_um) / 2000.0;
-    runs = "H7/f7, with " + Text(fit.least_um / 1000.0) + " to " + Text(fit.greatest_um / 1000.0) +
-           " mm to spare";
+double PinDiameter_mm(const Job& job) {
+  if (!std::isnan(job.hardware.pin_mm)) return job.hardware.pin_mm;
+  if (!std::isnan(job.hardware.bore_mm)) return RodFor(job.hardware.bore_mm, job.inches);
+  const Tube* tube = FindTube(job.arms.bushing_mm, job.inches);
+  return tube ? tube->pin_mm : job.arms.bushing_mm;
+}
+
+PlateWish PlatesOf(const Job& job) {
+  PlateWish plates = job.plates;
+  const auto set = [](double& value, double to) {
+    if (std::isnan(value)) value = to;
+  };
+  // Packing and lid plate together stay within the six millimetres that the arms leave them; in
+  // metric both come from one sheet.
+  set(plates.ground_mm, job.inches ? 3.0 / 32.0 * kMmPerInch : 2.0);
+  set(plates.lid_mm, job.inches ? 3.0 / 32.0 * kMmPerInch : 3.0);
+  double packing = job.inches ? 1.0 / 8.0 * kMmPerInch : 3.0;
+  if (plates.ground) {
+    for (const double sheet : SheetSizes_mm(job.inches)) {
+      if (packing < plates.ground_mm + kPlatesApart_mm) packing = std::max(packing, sheet);
+    }
+    packing = std::max(packing, plates.ground_mm + kPlatesApart_mm);
   }
-  h.why.push_back("Bushings: " + tube->name + ", because its outside is the " + length(bushing_mm) +
-                  " asked for; a pin of " + length(tube->pin_mm) + " runs in it " + runs + " (" +
-                  Describe(tube->source) + ").");
-  h.why.push_back("Holes for bushings in the arms: " + length(h.arm_hole_mm) + " in " +
-                  arm_material + "; " + arm_fit->how + " (" + Describe(arm_fit->source) + ").");
-  h.why.push_back("Holes for pins in the plates: " + length(h.plate_hole_mm) + " in " +
-                  plate_material + "; " + plate_fit->how + " (" + Describe(plate_fit->source) +
-                  ").");
-  h.why.push_back("Fixing screws: " + screw->name +
-                  " countersunk wood screws, the largest whose head of " + length(screw->head_mm) +
-                  " sinks in a plate of " + length(plate_mm) + "; pilot " +
-                  length(screw->pilot_soft_mm) + " in soft and " + length(screw->pilot_hard_mm) +
-                  " in hard wood (" + Describe(screw->source) + ").");
-  return h;
+  set(plates.packing_mm, packing);
+  if (plates.material.empty()) {
+    plates.material = IsMetal(job.arms.material) ? job.arms.material : "aluminium";
+  }
+  return plates;
+}
+
+std::optional<Hardware> ChooseHardware(const Job& job, std::vector<std::string>* faults) {
+  return Chooser(job, faults).Choose();
+}
+
+Problems FaultsOfHardware(const Job& job) {
+  const HardwareWish& h = job.hardware;
+  const PlateWish& p = job.plates;
+  Problems problems;
+  bool given = !h.screw.empty() || !p.material.empty();
+  for (const double size :
+       {h.pin_mm, h.bore_mm, h.arm_press_mm, h.pin_press_mm, h.spacer_mm, h.washer_mm,
+        h.washer_thickness_mm, h.screw_length_mm, p.ground_mm, p.lid_mm, p.packing_mm}) {
+    given = given || !std::isnan(size);
+  }
+  if (!given) return problems;
+  std::vector<std::string> faults;
+  ChooseHardware(job, &faults);
+  for (const std::string& fault : faults) problems.push_back({"", 0, "hardware", "", fault, ""});
+  return problems;
 }
 
 }  // namespace lidwright

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "hinge_set_pieces.h"
+#include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
@@ -12,10 +13,6 @@
 
 namespace lidwright {
 namespace {
-
-bool IsMetal(const std::string& material) {
-  return material == "brass" || material == "aluminium" || material == "stainless steel";
-}
 
 bool Moves(Body body) {
   return body != Body::kCase;
@@ -73,6 +70,7 @@ class Maker {
     needs_ = NeedsOf(task_.job, *set_.hardware);
     AddArms(*arms_[0], *arms_[1], task_.job, set_);
     AddPins(task_.job, set_);
+    JudgePinsInWood();
     MakeLidPlate();
     MakeStop();
     MakeGroundPlate();
@@ -88,18 +86,10 @@ class Maker {
   std::string Say(double mm) const { return BenchLength(mm, task_.job.inches); }
 
   void Choose() {
-    const Job& job = task_.job;
-    wish_ = UsualSheets(options_.stack, job.inches);
-    std::string material = options_.plate_material;
-    if (material.empty()) material = IsMetal(job.arms.material) ? job.arms.material : "aluminium";
-    const double thinnest = std::min(wish_.ground_plate ? wish_.ground_plate_mm : 1e9,
-                                     wish_.lid_plate ? wish_.lid_plate_mm : 1e9);
-    set_.hardware =
-        ChooseHardware(job.arms.bushing_mm, job.arms.eye_mm, thinnest, job.arms.eye_mm - 1.0,
-                       job.arms.material, material, job.inches, &set_.faults);
+    set_.hardware = ChooseHardware(task_.job, &set_.faults);
     if (!set_.hardware) return;
-    set_.stack = LayStack(job, task_.solid, motion_.pivots(), *arms_[0], *arms_[1], *set_.hardware,
-                          wish_, material, &set_.faults);
+    set_.stack = LayStack(task_.job, task_.solid, motion_.pivots(), *arms_[0], *arms_[1],
+                          *set_.hardware, &set_.faults);
   }
 
   // The piece at each end where it has to be looked at: a box whose ends differ has the same hinge
@@ -132,10 +122,7 @@ class Maker {
   }
 
   void MakeLidPlate() {
-    if (!wish_.lid_plate) {
-      PinsInRail();
-      return;
-    }
+    if (!task_.job.plates.lid) return;
     const double radius = set_.hardware->spacer_out_mm / 2.0;
     const std::vector<Disc> standing{{Body::kCase, motion_.pivots().ground_a, radius},
                                      {Body::kCase, motion_.pivots().ground_b, radius}};
@@ -152,19 +139,10 @@ class Maker {
     }
   }
 
-  void PinsInRail() {
-    const double edge = 2.0 * set_.hardware->bushing.pin_mm;
-    for (const PivotStack& stack : set_.stack->pivots) {
-      if (stack.body != Body::kLid) continue;
-      const std::vector<Ring> wall = SectionAt(
-          task_.parts.lid_slabs, (task_.solid.bay.z_max_mm + task_.job.box.width_mm / 2.0) / 2.0);
-      const double inside = -SignedDistance(wall, stack.centre);
-      if (inside >= edge) continue;
-      set_.faults.push_back(stack.pivot + ": straight in the lid's end wall it would sit " +
-                            (inside >= 0.0 ? Say(inside) + " from the wood's edge"
-                                           : Say(-inside) + " outside the wood") +
-                            ", a pin of " + Say(set_.hardware->bushing.pin_mm) + " needs " +
-                            Say(edge) + " of wood around it; a lid plate would fit");
+  // What the wood itself holds must have enough of it around.
+  void JudgePinsInWood() {
+    for (const Verdict& verdict : PinsInWood(task_, motion_.pivots())) {
+      if (!verdict.met) set_.faults.push_back(verdict.what + ": " + verdict.remark);
     }
   }
 
@@ -185,10 +163,11 @@ class Maker {
              AllMet(StopVerdicts(task_, motion_, stop, stopped(stop)));
     };
     const double edge = std::max(needs_.pin_edge_mm, needs_.screw_edge_mm) + kInPlate_mm;
+    const double collar = std::max(hardware.spacer_out_mm, hardware.washer_out_mm);
     // A rod in a sleeve of the bushings' tube, or the bare rod.
     std::string fault;
     for (const double diameter : {hardware.bushing.outside_mm, hardware.bushing.pin_mm}) {
-      const double apart = (hardware.spacer_out_mm + diameter) / 2.0 + kBeside_mm;
+      const double apart = (collar + diameter) / 2.0 + kBeside_mm;
       set_.stop = FindStop(task_, motion_, parts, diameter / 2.0, edge, apart,
                            task_.solid.bay.z_max_mm, proof, &fault);
       if (set_.stop) break;
@@ -203,7 +182,7 @@ class Maker {
   }
 
   void MakeGroundPlate() {
-    if (!wish_.ground_plate) return;
+    if (!task_.job.plates.ground) return;
     std::vector<Vec2> also;
     if (set_.stop) also.push_back(set_.stop->centre);
     std::string fault;
@@ -296,7 +275,6 @@ class Maker {
   const HingeSetOptions& options_;
   MotionBounds bounds_;
   std::array<const Arm*, 2> arms_;
-  StackWish wish_;
   PlateNeeds needs_;
   HingeSet set_;
 };

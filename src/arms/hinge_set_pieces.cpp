@@ -66,7 +66,7 @@ void AddArms(const Arm& arm_a, const Arm& arm_b, const Job& job, HingeSet& set) 
     const std::string name = body == Body::kArmA ? "arm A" : "arm B";
     const LayerSpan span{arm->z_min_mm, arm->z_max_mm};
     HingePiece piece = Flat(name, PieceKind::kArm, body, arm->outline, span, job.arms.material);
-    piece.note = "layer " + std::to_string(arm->layer + 1) + " from the plates";
+    piece.note = "layer " + std::to_string(arm->layer + 1) + " from the end wall";
     std::vector<HingePiece> bushings;
     for (const auto& [end, hole] :
          {std::pair("ground", arm->ground_hole), {"lid", arm->lid_hole}}) {
@@ -102,9 +102,9 @@ void AddPins(const Job& job, HingeSet& set) {
                   Say(job, hardware.spacer_bore_mm) + ", " +
                   Say(job, stack.spacer.z_max_mm - stack.spacer.z_min_mm) + " long";
     HingePiece head = Round("head of " + where + of, PieceKind::kWasher, stack.body, stack.centre,
-                            hardware.spacer_out_mm, stack.head, "brass");
+                            hardware.washer_out_mm, stack.head, "brass");
     head.holes.push_back({stack.centre, hardware.bushing.pin_mm / 2.0});
-    head.note = Say(job, hardware.spacer_out_mm) + " washer, " +
+    head.note = Say(job, hardware.washer_out_mm) + " washer, " +
                 Say(job, stack.head.z_max_mm - stack.head.z_min_mm) +
                 " thick, fixed flush on the pin's end with retaining compound or riveted";
     set.pieces.push_back(pin);
@@ -167,12 +167,15 @@ std::vector<HingePiece> GroundPlatePieces(const Plate& plate, const Job& job, co
 
 HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set) {
   const Hardware& hardware = *set.hardware;
+  const double face =
+      job.plates.ground ? set.stack->ground_plate.z_min_mm : set.stack->case_face_mm;
   HingePiece piece = Round("stop", PieceKind::kStop, Body::kCase, stop.centre, 2.0 * stop.radius_mm,
-                           {stop.span.z_min_mm, set.stack->ground_plate.z_min_mm}, "brass");
+                           {stop.span.z_min_mm, face}, "brass");
   piece.joined = stop.stops;
   const double rod = set.stack->case_face_mm + set.stack->pin_in_wall_mm - stop.span.z_min_mm;
-  const std::string length = Say(job, hardware.bushing.pin_mm) + ", " + Say(job, rod) +
-                             " long, through the ground plate into the wall";
+  const std::string length = Say(job, hardware.bushing.pin_mm) + ", " + Say(job, rod) + " long, " +
+                             (job.plates.ground ? "through the ground plate" : "straight") +
+                             " into the wall";
   if (stop.radius_mm > hardware.bushing.pin_mm / 2.0 + kSamePoint_mm) {
     piece.holes.push_back({stop.centre, hardware.bushing.inside_mm / 2.0});
     piece.note = hardware.bushing.name + " as a sleeve, " +
@@ -188,22 +191,27 @@ void AddSentences(const Job& job, HingeSet& set) {
   const StackPlan& plan = *set.stack;
   const Hardware& hardware = *set.hardware;
   set.sentences = hardware.why;
+  // A plate holds its pin, and the wood behind only guides it; bare wood has to hold it.
+  const double in_wall = job.plates.ground ? hardware.bushing.pin_mm : hardware.wood_hole_mm;
+  const std::string into_wall = job.plates.ground
+                                    ? "drill through the ground plate's hole"
+                                    : "mark it through the jig, drill square; glue the pin in";
   for (const PivotStack& stack : plan.pivots) {
     set.buy.push_back(
         {stack.pivot, 1, stack.pin_length_mm, Say(job, hardware.bushing.pin_mm) + " steel rod"});
     if (stack.body == Body::kCase && plan.pin_in_wall_mm > 0.0) {
       set.wood.push_back({"hole for the " + stack.pivot,
                           Body::kCase,
-                          {stack.centre, hardware.bushing.pin_mm / 2.0},
+                          {stack.centre, in_wall / 2.0},
                           plan.pin_in_wall_mm,
-                          "drill through the ground plate's hole"});
+                          into_wall});
     }
-    if (stack.body == Body::kLid && !set.lid_plate) {
+    if (stack.body == Body::kLid && !job.plates.lid) {
       set.wood.push_back({"hole for the " + stack.pivot,
                           Body::kLid,
-                          {stack.centre, hardware.bushing.pin_mm / 2.0},
+                          {stack.centre, hardware.wood_hole_mm / 2.0},
                           stack.pin.z_max_mm - plan.lid_face_mm,
-                          "mark it through the jig"});
+                          "mark it through the jig, drill square; glue the pin in"});
     }
   }
   set.buy.push_back({"bushing", 4, job.arms.thickness_mm, hardware.bushing.name});
@@ -238,9 +246,9 @@ void AddSentences(const Job& job, HingeSet& set) {
                                                         : "the lid plate";
     set.wood.push_back({"hole for the stop",
                         Body::kCase,
-                        {set.stop->centre, hardware.bushing.pin_mm / 2.0},
+                        {set.stop->centre, in_wall / 2.0},
                         plan.pin_in_wall_mm,
-                        "drill through the ground plate's hole"});
+                        into_wall});
     set.buy.push_back({"stop rod", 1,
                        plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm,
                        Say(job, hardware.bushing.pin_mm) + " steel rod"});

@@ -10,6 +10,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/ring.h"
+#include "lidwright/solid/reachable_faces.h"
 
 namespace lidwright {
 namespace {
@@ -28,6 +29,8 @@ constexpr double kInside_mm = 1.0;
 // [mm] Steps in which edges are compared with walls that are not straight.
 constexpr double kStep_mm = 2.0;
 constexpr double kFar_mm = 1e5;
+// [mm] Faces of case and lid this near are one for a square.
+constexpr double kSameFace_mm = 0.05;
 
 // From `from` along a unit vector to the nearest outline.
 double FreeWay(const std::vector<Ring>& rings, const Vec2& from, const Vec2& way) {
@@ -66,6 +69,70 @@ Outline Rounded(const Ring& ring, double radius) {
 struct Hump {
   double from, to, top;
 };
+
+// How the jig is used, by what holds the pins.
+std::vector<std::string> StepsFor(const Job& job, const Solid& solid, const StackPlan& plan,
+                                  const Hardware& hardware, const Jig& jig) {
+  const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
+  const std::string against =
+      "against the end wall, its back edge on the inner face of the back wall, its level edge "
+      "flush "
+      "under a square laid over the rim.";
+  const std::string holes = "drill them square, " + say(hardware.wood_hole_mm) + " wide and ";
+  std::vector<std::string> steps;
+  if (job.plates.ground) {
+    steps.push_back(
+        std::string("Lid off, arms and stop not yet in. Put the pins of ") +
+        (job.plates.lid ? "both plates" : "the ground plate") +
+        " through the jig's holes, with the inner layer's spacers and washers between, the longer "
+        "ones left off.");
+    steps.push_back("Hold the jig with its plate" + std::string(job.plates.lid ? "s " : " ") +
+                    against + " Drill and screw the ground plate through the jig's big holes.");
+  } else {
+    steps.push_back("Lid off. Lay the jig flat " + against +
+                    " Mark the case's pins through its holes with a brad-point drill of " +
+                    say(hardware.bushing.pin_mm) + ", take it away, " + holes +
+                    say(plan.pin_in_wall_mm) + " deep, and glue the pins in.");
+  }
+  if (job.plates.lid) {
+    if (!job.plates.ground) {
+      steps.push_back(
+          "Put the lid plate's pins through the jig's other holes and the jig on the case's pins, "
+          "with the inner layer's spacers and washers between, the longer ones left off.");
+    }
+    steps.push_back(
+        "Put double-sided tape or slow glue on the lid plate's packing, lower the lid until it "
+        "rests on the rim all round, press it back against its place and wait.");
+    steps.push_back(
+        "Open the lid: the lid plate comes off the jig with it. Drive its screws. Take the jig "
+        "away, put the arms on their pins and the heads on the pins, then the stop. Turn the jig "
+        "over for the other end.");
+    return steps;
+  }
+  // In the lid the same edges are found again: its lower edge lies on the rim, its back wall's
+  // inner face stands beside the case's.
+  const ReachableFaces lid = LidFacesAtEnd(job, solid);
+  const double before = jig.back_x_mm - lid.back_x_mm, over = lid.rim_y_mm - jig.rim_y_mm;
+  std::string place = "its back edge on the inner face of the lid's back wall";
+  if (std::abs(before) > kSameFace_mm) {
+    place = "its back edge " + say(std::abs(before)) + (before > 0.0 ? " before" : " behind") +
+            " the inner face of the lid's back wall";
+  }
+  place += std::abs(over) > kSameFace_mm
+               ? ", its level edge " + say(std::abs(over)) + (over > 0.0 ? " outside" : " inside") +
+                     " the lid's lower edge."
+               : ", its level edge flush with the lid's lower edge.";
+  const double deep = plan.pivots.back().pin.z_max_mm - plan.lid_face_mm;
+  steps.push_back("Turn the lid over and lay the jig flat on its end wall from inside, " + place +
+                  " Mark the lid's pins through its holes, " + holes + say(deep) +
+                  " deep, and glue the pins in.");
+  steps.push_back(
+      "With the glue hard, put washers, arms and heads on the pins, then the stop; turn the jig "
+      "over "
+      "for the other end. Shut the lid before the heads are fixed: it must come to lie on the rim "
+      "by itself.");
+  return steps;
+}
 
 }  // namespace
 
@@ -210,19 +277,7 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
   jig.piece.material = "birch plywood";
   jig.piece.per_end = 1;
   jig.piece.note = "one for both ends: turn it over";
-  jig.steps = {
-      "Lid off, arms and stop not yet in. Put the pins of both plates through the jig's holes, "
-      "with "
-      "the inner layer's spacers and washers between, the longer ones left off.",
-      "Hold the jig with its plates against the end wall, its back edge on the inner face of the "
-      "back wall, its level edge flush under a square laid over the rim. Drill and screw the "
-      "ground "
-      "plate through the jig's big holes.",
-      "Put double-sided tape or slow glue on the lid plate's packing, lower the lid until it rests "
-      "on the rim all round, press it back against its place and wait.",
-      "Open the lid: the lid plate comes off the jig with it. Drive its screws. Take the jig away, "
-      "put the arms on their pins and the heads on the pins, then the stop. Turn the jig over for "
-      "the other end."};
+  jig.steps = StepsFor(job, solid, plan, hardware, jig);
   return jig;
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "lidwright/arms/arm_route.h"
+#include "lidwright/arms/hardware.h"
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
@@ -13,7 +14,8 @@
 namespace lidwright {
 namespace {
 
-// [mm] Room kept for a plate between end wall and arms, and for a washer beside each arm.
+// [mm] Room kept for plates between end wall and arms, more if the job has thicker ones; and for a
+// washer beside each arm.
 constexpr double kPlate_mm = 6.0;
 constexpr double kWasher_mm = 1.0;
 // [mm] A plate must reach this far into the lid's end wall to be held there.
@@ -21,8 +23,6 @@ constexpr double kPlateHold_mm = 4.0;
 // [mm] Kept beyond an arm's gap when it is routed, for the room's grids and sampled angles: little
 // first, then more if the certificate falls short.
 constexpr std::array<double, 2> kReserves_mm{0.25, 1.0};
-// [mm] A pin's spacer stands out this far beyond the bushing.
-constexpr double kSpacerRim_mm = 1.0;
 
 Arm Placed(const ArmsTask& task, const Centreline& line, const Outline& outline,
            const Circle& ground_hole, const Circle& lid_hole, int layer) {
@@ -54,7 +54,7 @@ ShapedPart PartOf(const Arm& arm, Body body) {
 std::vector<ShapedPart> Spacers(const ArmsTask& task, const Arm& outer, bool outer_is_b) {
   std::vector<ShapedPart> spacers;
   const LayerSpan inner = SpanOf(task.job, task.solid, 0);
-  const double radius = task.shape.hole_mm / 2.0 + kSpacerRim_mm;
+  const double radius = SpacerOutside_mm(task.job) / 2.0;
   const std::string arm = outer_is_b ? "arm B" : "arm A";
   const auto add = [&](const std::string& name, Body body, const Vec2& centre) {
     spacers.emplace_back(
@@ -67,7 +67,7 @@ std::vector<ShapedPart> Spacers(const ArmsTask& task, const Arm& outer, bool out
 }
 
 std::vector<Disc> DiscsOf(const ArmsTask& task, const Vec2& ground, const Vec2& lid) {
-  const double radius = task.shape.hole_mm / 2.0 + kSpacerRim_mm;
+  const double radius = SpacerOutside_mm(task.job) / 2.0;
   return {{Body::kCase, ground, radius}, {Body::kLid, lid, radius}};
 }
 
@@ -88,10 +88,21 @@ ArmsTask MakeArmsTask(const Job& job, const Solid& solid, const LidTask& task,
   return {job, solid, parts, MakeArmObstacles(job, solid, task), shape};
 }
 
+namespace {
+
+// What plates take of the bay before the arms.
+double PlateRoom(const Job& job) {
+  const PlateWish plates = PlatesOf(job);
+  if (plates.lid) return std::max(kPlate_mm, plates.packing_mm + plates.lid_mm);
+  return plates.ground ? plates.ground_mm : 0.0;
+}
+
+}  // namespace
+
 LayerSpan SpanOf(const Job& job, const Solid& solid, int layer) {
   LW_REQUIRE(layer == 0 || layer == 1, "layer=" << layer);
-  const double top =
-      solid.bay.z_max_mm - kPlate_mm - kWasher_mm - layer * (job.arms.thickness_mm + kWasher_mm);
+  const double top = solid.bay.z_max_mm - PlateRoom(job) - kWasher_mm -
+                     layer * (job.arms.thickness_mm + kWasher_mm);
   return {top - job.arms.thickness_mm, top};
 }
 
@@ -192,7 +203,7 @@ Verdicts CertifyArms(const ArmsTask& task, const LidMotion& motion, const std::o
 Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion) {
   const Pivots& pivots = motion.pivots();
   const double need = task.shape.eye_mm / 2.0 + task.job.arms.gap_mm;
-  const double pin = task.shape.hole_mm / 2.0 + kSpacerRim_mm;
+  const double pin = SpacerOutside_mm(task.job) / 2.0;
   const std::vector<Disc> pins{{Body::kCase, pivots.ground_a, pin},
                                {Body::kCase, pivots.ground_b, pin}};
   // The lid's end wall beside the bay, solid from the seam to the dome.

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <mutex>
 
+#include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/parallel.h"
 
 namespace lidwright {
@@ -40,7 +41,7 @@ std::optional<Hinge> Completed(const BoxModel& box, const Candidate& candidate, 
   hinge.verdicts = CertifyLid(box.job, box.parts, box.solid, *motion);
   if (!AllMet(hinge.verdicts)) return std::nullopt;
   if (lid_met) *lid_met = true;
-  const Verdicts plates = LidPlateRoom(box.arms, *motion);
+  const Verdicts plates = PivotsHeld(box.arms, *motion);
   if (!AllMet(plates)) return std::nullopt;
   hinge.verdicts.insert(hinge.verdicts.end(), plates.begin(), plates.end());
   ArmsResult arms = ShapeArms(box.arms, *motion);

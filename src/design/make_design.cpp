@@ -7,6 +7,7 @@
 
 #include "explain.h"
 #include "hinge_search.h"
+#include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/base/tolerances.h"
 
@@ -161,7 +162,7 @@ Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optiona
   }
   hinge.verdicts = CertifyLid(box.job, box.parts, box.solid, *motion);
   if (motion->Range().high_rad > box.job.swing.open_rad) {
-    const Verdicts plates = LidPlateRoom(box.arms, *motion);
+    const Verdicts plates = PivotsHeld(box.arms, *motion);
     hinge.verdicts.insert(hinge.verdicts.end(), plates.begin(), plates.end());
     Verdicts arms;
     if (arm_a && arm_b) {

@@ -234,7 +234,7 @@ std::vector<std::vector<std::string>> Facts(const std::vector<LaidArm>& arms, bo
                     LengthText(arm.z_max_mm - arm.z_min_mm, inches),
                     LengthText(2.0 * arm.ground_hole.radius_mm, inches) + " / " +
                         LengthText(2.0 * arm.lid_hole.radius_mm, inches),
-                    arm.layer == 0 ? "at the plates" : "on spacers",
+                    arm.layer == 0 ? "at the wall" : "on spacers",
                     inside ? LengthText(arm.inside_radius_mm, inches) : "none"});
   }
   return rows;

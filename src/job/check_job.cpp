@@ -43,6 +43,32 @@ class Limits {
   KeyReader& reader_;
 };
 
+// Whether what is given of the hardware goes together, before any search.
+void CheckHardware(const Job& job, KeyReader* reader) {
+  const HardwareWish& hardware = job.hardware;
+  Limits must(reader);
+  must.Below("hardware.bushing_bore", hardware.bore_mm, job.arms.bushing_mm, "arms.bushing");
+  must.Below("hardware.pin", hardware.pin_mm, hardware.bore_mm, "hardware.bushing_bore");
+  must.Below("hardware.pin", hardware.pin_mm, job.arms.bushing_mm, "arms.bushing");
+  const auto needs = [&](bool there, const std::string& place, const std::string& plate) {
+    if (there || !reader->WasGiven(place)) return;
+    reader->Complain(place, "is given, but " + plate + " is false: there is no such plate",
+                     "leave one of the two out");
+  };
+  for (const auto& [plate, place] :
+       {std::pair(job.plates.ground, "plates.ground"), {job.plates.lid, "plates.lid"}}) {
+    if (plate || (job.box.end_flare_rad == 0.0 && job.box.end_cup_mm == 0.0)) continue;
+    reader->Complain(place, "must be true where the ends lean or are hollow",
+                     "pins stand level only in a plate on a mounting block");
+  }
+  needs(job.plates.ground, "plates.ground_thickness", "plates.ground");
+  needs(job.plates.lid, "plates.lid_thickness", "plates.lid");
+  needs(job.plates.lid, "plates.packing", "plates.lid");
+  for (const char* place : {"plates.material", "hardware.screw", "hardware.screw_length"}) {
+    needs(job.plates.ground || job.plates.lid, place, "each of plates.ground and plates.lid");
+  }
+}
+
 }  // namespace
 
 void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
@@ -108,13 +134,17 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   if (job.shop.paper != "A4" && job.shop.paper != "Letter") {
     reader->Complain("shop.paper", "must be \"A4\" or \"Letter\"");
   }
-  if (!FindArmMaterial(job.arms.material)) {
+  const auto material = [&](const std::string& place, const std::string& name) {
+    if (FindArmMaterial(name)) return;
     std::vector<std::string> names;
-    for (const ArmMaterial& material : ArmMaterials()) names.push_back(material.name);
-    const std::string near = Nearest(job.arms.material, names);
-    reader->Complain("arms.material", "is no material that lidwright knows",
+    for (const ArmMaterial& known : ArmMaterials()) names.push_back(known.name);
+    const std::string near = Nearest(name, names);
+    reader->Complain(place, "is no material that lidwright knows",
                      near.empty() ? "" : "did you mean \"" + near + "\"?");
-  }
+  };
+  material("arms.material", job.arms.material);
+  if (!job.plates.material.empty()) material("plates.material", job.plates.material);
+  CheckHardware(job, reader);
   if (!FindWood(job.loads.wood) && !reader->WasGiven("loads.density_kg_m3")) {
     std::vector<std::string> names;
     for (const Wood& wood : Woods()) names.push_back(wood.name);

@@ -29,12 +29,14 @@ std::string Percent(double share) {
 }  // namespace
 
 Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
-  const bool inches = job.inches;
+  const bool inches = job.inches, plates = job.plates.ground || job.plates.lid;
   Remarks remarks;
   remarks.head.push_back(
       "With holes " + Small(a.drill_error_mm, inches) +
       " off as a rule (standard deviation each way), of " + std::to_string(a.builds) +
-      " trial builds, plates fixed with the lid shut and the arms on their pins:");
+      " trial builds, " +
+      (plates ? "plates fixed with the lid shut and the arms on their pins:"
+              : "the lid's holes marked with the lid shut through the arms on their pins:"));
   remarks.Judge(a.touching_share == 0.0, a.touching_share == 0.0
                                              ? "no lid touches the case"
                                              : Percent(a.touching_share) + " touch the case");
@@ -59,14 +61,20 @@ Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
                       Fixed(worst->front_in_place.norm(), 2));
   }
   remarks.Say(
-      "fix the last plate with the lid shut and the arms on their pins: the lid then shuts true, "
-      "whatever the holes' errors");
-  remarks.Judge(a.seam_jig_mm < kSeam_mm,
-                "with all plates fixed by the jig alone, one lid in twenty shuts more than " +
-                    Small(a.seam_jig_mm, inches) + " off its place",
-                "placed by measuring to " + Small(a.place_error_mm, inches) + ", more than " +
-                    Small(a.seam_measured_mm, inches) + ", and with less gap than " +
-                    Small(a.gap_measured_mm, inches));
+      (plates ? std::string("fix the last plate with the lid shut and the arms on their pins")
+              : std::string("before the floor goes in, mark the lid's holes with the lid shut, "
+                            "through the eyes of the arms on the case's pins")) +
+      ": the lid then shuts true, whatever the holes' errors");
+  const std::string off =
+      ", one lid in twenty shuts more than " + Small(a.seam_jig_mm, inches) + " off its place";
+  if (plates) {
+    remarks.Judge(a.seam_jig_mm < kSeam_mm, "with all plates fixed by the jig alone" + off,
+                  "placed by measuring to " + Small(a.place_error_mm, inches) + ", more than " +
+                      Small(a.seam_measured_mm, inches) + ", and with less gap than " +
+                      Small(a.gap_measured_mm, inches));
+  } else {
+    remarks.Judge(a.seam_jig_mm < kSeam_mm, "with all holes drilled through the jig" + off);
+  }
   const double play = std::isnan(a.rattle_mm) ? kPlay_mm : a.play_mm;
   const double rattle = std::isnan(a.rattle_mm) ? 2.0 * play_factor * kPlay_mm : a.rattle_mm;
   remarks.Judge(

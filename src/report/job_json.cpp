@@ -41,6 +41,11 @@ class Section {
     json_[key] = std::forward<Value>(value);
     return *this;
   }
+  /// A text; none is left out.
+  Section& Word(const char* key, const std::string& text) {
+    if (!text.empty()) json_[key] = text;
+    return *this;
+  }
   /// A line of points; none are left out.
   Section& Points(const char* key, const std::vector<Vec2>& points) {
     for (const Vec2& p : points) json_[key].push_back(At(p, unit_));
@@ -180,6 +185,26 @@ Json JobJson(const Job& job) {
                      .Length("eye", job.arms.eye_mm)
                      .Put("material", job.arms.material)
                      .Done();
+  json["plates"] = Section(unit)
+                       .Put("ground", job.plates.ground)
+                       .Put("lid", job.plates.lid)
+                       .Word("material", job.plates.material)
+                       .Length("ground_thickness", job.plates.ground_mm)
+                       .Length("lid_thickness", job.plates.lid_mm)
+                       .Length("packing", job.plates.packing_mm)
+                       .Done();
+  const HardwareWish& hardware = job.hardware;
+  json["hardware"] = Section(unit)
+                         .Length("pin", hardware.pin_mm)
+                         .Length("bushing_bore", hardware.bore_mm)
+                         .Length("arm_press", hardware.arm_press_mm)
+                         .Length("pin_press", hardware.pin_press_mm)
+                         .Length("spacer", hardware.spacer_mm)
+                         .Length("washer", hardware.washer_mm)
+                         .Length("washer_thickness", hardware.washer_thickness_mm)
+                         .Word("screw", hardware.screw)
+                         .Length("screw_length", hardware.screw_length_mm)
+                         .Done();
   json["bay"] = Section(unit)
                     .Length("width", job.bay.width_mm)
                     .Length("edge", job.bay.edge_mm)

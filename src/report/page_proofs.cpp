@@ -75,7 +75,7 @@ std::string ArmItem(const std::string& name, const std::optional<Arm>& arm, cons
       (IsStraight(*arm) ? "straight"
                         : "curved, no inside corner under " +
                               LengthIn(arm->inside_radius_mm, inches) + " radius") +
-      ", " + (arm->layer == 0 ? "next to the plates" : "on spacers beyond the other arm") +
+      ", " + (arm->layer == 0 ? "nearest the end wall" : "on spacers beyond the other arm") +
       ", from " + LengthIn(arm->z_min_mm, inches) + " to " + LengthIn(arm->z_max_mm, inches) +
       " off mid-width. Holes " + LengthIn(2.0 * arm->ground_hole.radius_mm, inches) + " wide.";
   return Element("li", "", Element("b", "", name) + Prose(text));
@@ -112,6 +112,7 @@ std::string MarkingPart(const Design& design) {
   const Hinge& hinge = design.hinges.front();
   const Pivots& p = hinge.pivots;
   const bool inches = design.job.inches;
+  const bool plates = design.job.plates.ground || design.job.plates.lid;
   const ReachableFaces faces = FacesAtEnd(design.job, design.solid);
   const std::string unit = inches ? "in" : "mm";
   const std::string head =
@@ -132,9 +133,10 @@ std::string MarkingPart(const Design& design) {
               "from "
               "the rear face and the rim at the very ends. By square are the same pivots from the "
               "faces beside the end wall, on its inside: bow and arch are allowed for. Minus is "
-              "behind the face or below the rim. Fix the plates with the lid shut and the arms on "
-              "their "
-              "pins: errors of the plates then cancel.") +
+              "behind the face or below the rim." +
+                  std::string(plates ? " Fix the plates with the lid shut and the arms on their "
+                                       "pins: errors of the plates then cancel."
+                                     : "")) +
           Element("table", "class=\"pivots\"",
                   Element("caption", "", "Pivots of the hinge that is drawn and cut") +
                       Element("thead", "", head) + Element("tbody", "", "\n" + rows)) +

@@ -71,7 +71,7 @@ std::string ArmLine(const std::string& name, const std::optional<Arm>& arm, bool
   return "  " + name + ": " + LengthIn(arm->length_mm, inches) + " hole to hole, " +
          (IsStraight(*arm) ? "straight"
                            : "curved, inside radius " + LengthIn(arm->inside_radius_mm, inches)) +
-         (arm->layer == 0 ? ", next to the plates\n" : ", on spacers beyond the other arm\n");
+         (arm->layer == 0 ? ", nearest the end wall\n" : ", on spacers beyond the other arm\n");
 }
 
 constexpr const char* kCautions =

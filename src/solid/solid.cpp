@@ -106,6 +106,11 @@ void MakeBay(const Job& job, double face, const std::function<Inside(const Stati
   bay.ground = {{back + edge, floor + edge}, {front - edge, rim - edge}};
   bay.lid = {{back + edge, rim - job.bay.lid_drop_mm}, {front - edge, top - edge}};
   bay.lid.low.y() = std::max(bay.lid.low.y(), floor + edge);
+  // Pins straight in the wood stand two diameters from its edges, as the arms' layer judges it.
+  const double pin = std::isnan(job.hardware.pin_mm) ? job.arms.bushing_mm : job.hardware.pin_mm;
+  const double around = std::max(edge, kWoodRoundPin * pin);
+  if (!job.plates.ground) bay.ground.high.y() = rim - around;
+  if (!job.plates.lid) bay.lid.low.y() = rim + job.lid.seam_gap_mm + around;
   if (job.pivots.ground_zone) bay.ground = *job.pivots.ground_zone;
   if (job.pivots.lid_zone) bay.lid = *job.pivots.lid_zone;
 }
@@ -210,7 +215,8 @@ Solid MakeSolid(const Job& job) {
 
 Problems FaultsOf(const Job& job, const Solid& solid) {
   Problems problems;
-  const auto zone = [&](const Zone& z, const std::string& whose, const std::string& between) {
+  const auto zone = [&](const Zone& z, const std::string& whose, const std::string& between,
+                        bool plate) {
     const Vec2 size = z.high - z.low;
     if (size.x() >= 0.0 && size.y() >= 0.0) return;
     const bool across = size.x() < 0.0;
@@ -218,10 +224,12 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
         {"", 0, "bay", "",
          "there is no room for the " + whose + " pivots: " + (across ? "front to back" : between) +
              " " + LengthText_mm(across ? -size.x() : -size.y(), job.inches) + " are lacking",
-         "a smaller bay.edge or arms.eye, thinner walls or a higher box would help"});
+         plate ? "a smaller bay.edge or arms.eye, thinner walls or a higher box would help"
+               : "pins straight in the wood need it around them: a plate, a thinner bushing or a "
+                 "higher band of the lid would help"});
   };
-  zone(solid.bay.ground, "case's", "between floor and rim");
-  zone(solid.bay.lid, "lid's", "under the lid");
+  zone(solid.bay.ground, "case's", "between floor and rim", job.plates.ground);
+  zone(solid.bay.lid, "lid's", "under the lid", job.plates.lid);
   if (solid.bay.z_min_mm < 0.0) {
     problems.push_back({"", 0, "bay.width", LengthText_mm(job.bay.width_mm, job.inches),
                         "the bays of the two ends meet: there are only " +

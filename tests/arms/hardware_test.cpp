@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <functional>
 
 #include "lidwright/base/units.h"
 #include "lidwright/job/arm_materials.h"
@@ -157,10 +158,24 @@ TEST_CASE("screws grow with their heads, and pilots stay under the thread") {
   }
 }
 
+namespace {
+
+// A job of arms and plates alone: what hardware is picked by.
+Job Wanting(double bushing_mm, double eye_mm, double plate_mm, const std::string& arms) {
+  Job job;
+  job.arms.bushing_mm = bushing_mm;
+  job.arms.eye_mm = eye_mm;
+  job.arms.gap_mm = 1.0;
+  job.arms.material = arms;
+  job.plates.ground_mm = job.plates.lid_mm = plate_mm;
+  return job;
+}
+
+}  // namespace
+
 TEST_CASE("the set fits the bushing asked for and says why") {
   std::vector<std::string> faults;
-  const auto metric =
-      ChooseHardware(4.0, 8.0, 2.0, 7.0, "birch plywood", "aluminium", false, &faults);
+  const auto metric = ChooseHardware(Wanting(4.0, 8.0, 2.0, "birch plywood"), &faults);
   REQUIRE(metric);
   CHECK(faults.empty());
   CHECK(metric->bushing.outside_mm == 4.0);
@@ -169,33 +184,123 @@ TEST_CASE("the set fits the bushing asked for and says why") {
   CHECK_THAT(metric->arm_hole_mm, WithinAbs(3.9, 1e-9));
   CHECK(metric->screw.head_height_mm < 2.0);
   CHECK(metric->why.size() == 4);
-  const auto inch = ChooseHardware(3.175, 6.35, 2.38125, 5.35, "brass", "brass", true, &faults);
+  Job inches = Wanting(3.175, 6.35, 2.38125, "brass");
+  inches.inches = true;
+  const auto inch = ChooseHardware(inches, &faults);
   REQUIRE(inch);
   CHECK(inch->bushing.inch);
   CHECK(inch->screw.inch);
-  const auto reamed = ChooseHardware(6.0, 12.0, 3.0, 8.0, "brass", "brass", false, &faults);
+  const auto reamed = ChooseHardware(Wanting(6.0, 12.0, 3.0, "brass"), &faults);
   REQUIRE(reamed);
   CHECK(reamed->bushing.reamed);
   CHECK_THAT(reamed->running_mm, WithinAbs(0.022, 1e-9));  // middle of 10…34 µm
 }
 
 TEST_CASE("what no hardware fits is said with part, number and what would fit") {
-  const auto fault = [](double bushing, double eye, double plate, double head,
-                        const std::string& arm) {
+  const auto fault = [](const Job& job) {
     std::vector<std::string> faults;
-    CHECK_FALSE(ChooseHardware(bushing, eye, plate, head, arm, "aluminium", false, &faults));
+    CHECK_FALSE(ChooseHardware(job, &faults));
     REQUIRE(faults.size() == 1);
     return faults[0];
   };
-  CHECK(fault(4.25, 9.0, 2.0, 7.0, "birch plywood") ==
+  CHECK(fault(Wanting(4.25, 9.0, 2.0, "birch plywood")) ==
         "bushing: no tube of 4.25 mm outside is sold; 4 mm or 4.5 mm would fit");
+  CHECK(fault(Wanting(4.0, 6.2, 2.0, "birch plywood")) ==
+        "eye of the arms: a bushing of 4 mm in an eye of 6.2 mm leaves a web of 1.1 mm; birch "
+        "plywood needs 1.33 mm, so an eye of 6.67 mm would fit");
   CHECK(
-      fault(4.0, 5.0, 2.0, 7.0, "birch plywood") ==
-      "eye of the arms: a bushing of 4 mm in an eye of 5 mm leaves a web of 0.5 mm; birch plywood "
-      "needs 1.33 mm, so an eye of 6.67 mm would fit");
-  CHECK(
-      fault(4.0, 8.0, 1.0, 7.0, "birch plywood") ==
+      fault(Wanting(4.0, 8.0, 1.0, "birch plywood")) ==
       "fixing screws: the smallest head is 3.8 mm wide and sinks 1.2 mm; a plate of 1 mm with room "
       "for heads of 7 mm takes none; a plate of 1.6 mm with heads of 3.8 mm would fit");
-  CHECK(fault(4.0, 8.0, 2.0, 7.0, "cheese").find("\"cheese\"") != std::string::npos);
+  CHECK(fault(Wanting(4.0, 8.0, 2.0, "cheese")).find("\"cheese\"") != std::string::npos);
+}
+
+TEST_CASE("what the job gives of the hardware is taken, and what depends on it follows") {
+  std::vector<std::string> faults;
+  Job job = Wanting(4.0, 8.0, 2.0, "birch plywood");
+  job.hardware.bore_mm = 3.1;
+  const auto own = ChooseHardware(job, &faults);
+  REQUIRE(own);
+  CHECK(own->bushing.inside_mm == 3.1);
+  CHECK(own->bushing.pin_mm == 3.0);  // the largest whole half millimetre that runs
+  CHECK_THAT(own->running_mm, WithinAbs(0.1, 1e-12));
+  CHECK(own->why[0].find("tube of yours, 4 mm outside and 3.1 mm inside; a pin of 3 mm") !=
+        std::string::npos);
+  job.hardware.pin_mm = 3.05;
+  job.hardware.arm_press_mm = 0.04;
+  job.hardware.pin_press_mm = -0.02;
+  job.hardware.spacer_mm = 7.0;
+  job.hardware.washer_mm = 8.5;
+  job.hardware.washer_thickness_mm = 0.5;
+  job.hardware.screw = "#2";
+  job.hardware.screw_length_mm = 9.0;
+  const auto all = ChooseHardware(job, &faults);
+  REQUIRE(all);
+  CHECK(faults.empty());
+  CHECK(all->bushing.pin_mm == 3.05);
+  CHECK(PinDiameter_mm(job) == 3.05);
+  CHECK_THAT(all->arm_hole_mm, WithinAbs(3.96, 1e-12));
+  CHECK_THAT(all->plate_hole_mm, WithinAbs(3.07, 1e-12));
+  CHECK_THAT(all->wood_hole_mm, WithinAbs(3.07, 1e-12));
+  CHECK(all->spacer_out_mm == 7.0);
+  CHECK(all->washer_out_mm == 8.5);
+  CHECK(all->washer_mm == 0.5);
+  CHECK(all->screw.name == "#2");
+  CHECK(all->screw_length_mm == 9.0);
+  // A rod other than the one that a reamed tube is sold for has no ISO fit.
+  Job reamed = Wanting(6.0, 12.0, 3.0, "brass");
+  reamed.hardware.pin_mm = 4.9;
+  const auto loose = ChooseHardware(reamed, &faults);
+  REQUIRE(loose);
+  CHECK_FALSE(loose->bushing.reamed);
+  CHECK_THAT(loose->running_mm, WithinAbs(0.1, 1e-12));
+}
+
+TEST_CASE("given hardware that does not go together is refused with what would fit") {
+  const auto fault = [](const std::function<void(Job&)>& change) {
+    Job job = Wanting(4.0, 8.0, 2.0, "birch plywood");
+    change(job);
+    std::vector<std::string> faults;
+    CHECK_FALSE(ChooseHardware(job, &faults));
+    REQUIRE(faults.size() == 1);
+    return faults[0];
+  };
+  CHECK(fault([](Job& j) { j.hardware.pin_mm = 3.0; }) ==
+        "pins: a rod of 3 mm in a bushing bored 3.55 mm rattles; one of 3.35 mm to 3.54 mm would "
+        "fit, or say hardware.bushing_bore if your tube is another");
+  CHECK(fault([](Job& j) { j.hardware.pin_mm = 3.55; }).find("does not turn") != std::string::npos);
+  CHECK(fault([](Job& j) {
+          j.hardware.bore_mm = 3.9;
+          j.hardware.pin_mm = 3.8;
+        }) ==
+        "bushing: a tube of 4 mm bored 3.9 mm has a wall of 0.05 mm and is crushed when pressed "
+        "in; a bore of 3.7 mm would fit");
+  CHECK(fault([](Job& j) { j.hardware.screw = "M3"; }) ==
+        "fixing screws: \"M3\" is no size of wood screw; 2 mm, #2, 2.5 mm, #4, 3 mm, 3.5 mm, #6, "
+        "4 mm, #8 would do");
+  CHECK(fault([](Job& j) { j.hardware.screw = "4 mm"; }) ==
+        "fixing screws: the head of 4 mm screws sinks 2.2 mm into a plate of 2 mm; a plate of 2.6 "
+        "mm would fit");
+  CHECK(fault([](Job& j) { j.hardware.spacer_mm = 4.0; }) ==
+        "spacers: one of 4 mm outside has no wall round a pin of 3.5 mm; 4.4 mm would fit");
+  CHECK(fault([](Job& j) { j.hardware.spacer_mm = 8.5; }) ==
+        "spacers: one of 8.5 mm stands out over an eye of 8 mm; 8 mm would fit");
+  CHECK(fault([](Job& j) { j.hardware.washer_mm = 4.5; }) ==
+        "washers: one of 4.5 mm does not hold an arm whose bushing is 4 mm; 5 mm would fit");
+  CHECK(fault([](Job& j) { j.hardware.washer_mm = 9.5; }) ==
+        "washers: two of 9.5 mm on neighbouring pins would meet; 9 mm, the eye and arms.gap, "
+        "would fit");
+}
+
+TEST_CASE("a packing follows a ground plate that is thicker than usual") {
+  Job job = Wanting(4.0, 8.0, kUnset, "birch plywood");
+  CHECK(PlatesOf(job).ground_mm == 2.0);
+  CHECK(PlatesOf(job).packing_mm == 3.0);
+  CHECK(PlatesOf(job).material == "aluminium");
+  job.plates.ground_mm = 3.0;
+  CHECK(PlatesOf(job).packing_mm == 4.0);  // the next sheet over 3.4
+  job.plates.ground = false;
+  CHECK(PlatesOf(job).packing_mm == 3.0);
+  job.arms.material = "brass";
+  CHECK(PlatesOf(job).material == "brass");
 }

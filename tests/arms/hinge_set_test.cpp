@@ -303,18 +303,25 @@ TEST_CASE("the same hinge gives the same parts") {
 }
 
 TEST_CASE("pins can go straight into the case's wall; lid pins only where there is wood") {
-  const HingeCase hinge("sample_chest", ExampleLinkages()[0].pivots);
-  HingeSetOptions options;
-  options.stack.ground_plate = false;
-  const HingeSet set = hinge.Make(options);
+  Job job = ExampleJob("sample_chest");
+  job.plates.ground = false;
+  const HingeSet set = HingeCase(job, ExampleLinkages()[0].pivots).Make();
   CHECK(set.complete);
   CHECK_FALSE(FindPiece(set, "ground plate"));
   CHECK(FindPiece(set, "ground pin of arm A"));
-  options.stack.lid_plate = false;
-  const HingeSet bare = hinge.Make(options);
+  job.plates.lid = false;
+  const HingeSet bare = HingeCase(job, ExampleLinkages()[0].pivots).Make();
   CHECK_FALSE(bare.complete);
-  CHECK(Mentions(bare.faults, "lid pin of arm A: straight in the lid's end wall it would sit "));
-  CHECK(Mentions(bare.faults, "a lid plate would fit"));
+  CHECK(Mentions(bare.faults, "lid pin of arm A straight in the lid's end wall: it would sit "));
+  CHECK(Mentions(bare.faults, "a plate would fit"));
+  // A wall that gives a pin no depth.
+  job.plates.lid = true;
+  job.box.end_wall_mm = 8.0;
+  const HingeSet thin = HingeCase(job, ExampleLinkages()[0].pivots).Make();
+  CHECK(Mentions(thin.faults,
+                 "ground pin of arm A straight in the case's end wall: a pin of 3.5 mm needs to go "
+                 "in 7 mm, the wall of 8 mm gives 6 mm; a wall of 9 mm, a thinner bushing or a "
+                 "plate would fit"));
 }
 
 TEST_CASE("a box whose bay is too thin keeps its arms but says what is lacking") {

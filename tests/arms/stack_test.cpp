@@ -21,12 +21,11 @@ struct StackCase {
     arm.z_max_mm = span.z_max_mm;
     return arm;
   }
-  std::optional<StackPlan> Lay(const StackWish& wish, std::vector<std::string>* faults) const {
+  std::optional<StackPlan> Lay(std::vector<std::string>* faults) const {
     std::vector<std::string> none;
-    const auto hardware = ChooseHardware(job.arms.bushing_mm, job.arms.eye_mm, 2.0, 7.0,
-                                         job.arms.material, "aluminium", job.inches, &none);
-    return LayStack(job, solid, {{1, 1}, {2, 2}, {3, 3}, {4, 4}}, At(0), At(1), *hardware,
-                    UsualSheets(wish, job.inches), "aluminium", faults);
+    const auto hardware = ChooseHardware(job, &none);
+    REQUIRE(hardware);
+    return LayStack(job, solid, {{1, 1}, {2, 2}, {3, 3}, {4, 4}}, At(0), At(1), *hardware, faults);
   }
   Job job;
   Solid solid;
@@ -37,7 +36,7 @@ struct StackCase {
 TEST_CASE("each pivot's section is without gaps and its pin as long as all of it") {
   std::vector<std::string> faults;
   const StackCase box(ExampleJob("sample_chest"));
-  const auto plan = box.Lay({}, &faults);
+  const auto plan = box.Lay(&faults);
   REQUIRE(plan);
   REQUIRE(plan->pivots.size() == 4);
   for (const PivotStack& stack : plan->pivots) {
@@ -75,7 +74,7 @@ TEST_CASE("plates, packing and walls do not share room") {
     INFO(name);
     std::vector<std::string> faults;
     const StackCase box(ExampleJob(name));
-    const auto plan = box.Lay({}, &faults);
+    const auto plan = box.Lay(&faults);
     REQUIRE(plan);
     CHECK(plan->ground_plate.z_max_mm == box.solid.bay.z_max_mm);
     CHECK(plan->ground_plate.z_min_mm >= plan->lid_plate.z_max_mm + 0.4 - 1e-9);
@@ -93,50 +92,71 @@ TEST_CASE("a thicker end wall of one gets the other's plate a packing to the com
   Job job = ExampleJob("sample_chest");
   job.lid.wall_mm = 15.0;
   std::vector<std::string> faults;
-  const auto plan = StackCase(job).Lay({}, &faults);
+  const auto plan = StackCase(job).Lay(&faults);
   REQUIRE(plan);
   CHECK_THAT(plan->ground_packing.z_max_mm - plan->ground_packing.z_min_mm, WithinAbs(3.0, 1e-9));
   job.lid.wall_mm = 9.0;
-  const auto other = StackCase(job).Lay({}, &faults);
+  const auto other = StackCase(job).Lay(&faults);
   REQUIRE(other);
   CHECK(other->ground_packing.z_max_mm == other->ground_packing.z_min_mm);
   CHECK_THAT(other->lid_packing.z_max_mm - other->lid_packing.z_min_mm, WithinAbs(3.0 + 3.0, 1e-9));
 }
 
 TEST_CASE("a stack that does not fit is refused with part, number and what would fit") {
-  const auto fault = [](const Job& job, const StackWish& wish) {
+  const auto fault = [](const Job& job) {
     std::vector<std::string> faults;
-    CHECK_FALSE(StackCase(job).Lay(wish, &faults));
+    CHECK_FALSE(StackCase(job).Lay(&faults));
     REQUIRE_FALSE(faults.empty());
     return faults[0];
   };
   const Job job = ExampleJob("sample_chest");
   Job thin = job;
   thin.bay.width_mm = 12.0;
-  CHECK(fault(thin, {}) ==
+  CHECK(fault(thin) ==
         "bay: the stack at the ground pin of arm B takes 14.9 mm from the end wall, bay.width is "
         "12 mm; a bay of 14.9 mm would fit, or thinner arms");
-  StackWish long_screws;
-  long_screws.screw_length_mm = 20.0;
-  CHECK(fault(job, long_screws) ==
+  Job long_screws = job;
+  long_screws.hardware.screw_length_mm = 20.0;
+  CHECK(fault(long_screws) ==
         "screws of the ground plate: 20 mm would come within 2 mm of the outside of a wall of 12 "
         "mm; at most 12 mm would fit");
-  StackWish fat;
-  fat.lid_plate_mm = 5.0;
-  CHECK(fault(job, fat) ==
-        "plates: packing and lid plate take 8 mm of the 7 mm between end wall and arms, and the "
-        "washers need 0.5 mm: plates of 6.5 mm together would fit");
-  StackWish low;
-  low.packing_mm = 2.0;
-  CHECK(fault(job, low) ==
+  Job low = job;
+  low.plates.packing_mm = 2.0;
+  CHECK(fault(low) ==
         "packing of the lid plate: 2 mm do not hold it clear of a ground plate of 2 mm; a packing "
         "of 2.4 mm would fit");
+  Job thick = job;
+  thick.hardware.washer_thickness_mm = 1.0;
+  CHECK(fault(thick) ==
+        "washers: one of 1 mm would rub between the layers of arms, which are 1 mm apart; 0.8 mm "
+        "would fit");
   Job weak = job;
   weak.box.end_wall_mm = 5.0;
-  CHECK(fault(weak, {}).find("screws of the ground plate: a wall of 5 mm takes screws") == 0);
-  StackWish straight;
-  straight.ground_plate = false;
-  CHECK(fault(weak, straight)
-            .find("pins straight in the case's end wall: a pin of 3.5 mm needs to "
-                  "go in 7 mm, the wall of 5 mm gives 3 mm; a wall of 9 mm") == 0);
+  CHECK(fault(weak).find("screws of the ground plate: a wall of 5 mm takes screws") == 0);
+}
+
+TEST_CASE("arms stand where the plates leave off") {
+  Job job = ExampleJob("sample_chest");
+  const double usual = StackCase(job).At(0).z_max_mm;
+  job.plates.lid_mm = 5.0;
+  job.plates.packing_mm = 4.0;
+  std::vector<std::string> faults;
+  const StackCase thick(job);
+  CHECK_THAT(usual - thick.At(0).z_max_mm, WithinAbs(3.0, 1e-9));
+  const auto plan = thick.Lay(&faults);
+  REQUIRE(plan);
+  CHECK_THAT(plan->lid_plate.z_max_mm - plan->lid_plate.z_min_mm, WithinAbs(5.0, 1e-9));
+  CHECK(plan->lid_plate.z_min_mm >= thick.At(0).z_max_mm + 1.0 - 1e-9);
+  job.plates = PlateWish();
+  job.plates.ground = job.plates.lid = false;
+  const StackCase bare(job);
+  CHECK_THAT(bare.At(0).z_max_mm - usual, WithinAbs(6.0, 1e-9));
+  const auto straight = bare.Lay(&faults);
+  REQUIRE(straight);
+  for (const PivotStack& stack : straight->pivots) {
+    REQUIRE(stack.rows.size() == 5);  // wall, washer or spacer, arm, play, head
+    CHECK(stack.rows[0].material == "wood");
+    CHECK_THAT(stack.rows[0].Thickness_mm(), WithinAbs(8.0, 1e-9));
+    CHECK(stack.rows[0].z_min_mm == 158.0);  // half of 340 less a wall of 12
+  }
 }

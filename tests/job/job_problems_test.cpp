@@ -233,6 +233,33 @@ TEST_CASE("measures that contradict each other are named with what limits them")
         "in\n");
 }
 
+TEST_CASE("hardware that contradicts itself or its plates is named by its key") {
+  CheckEach({
+      {"\"arms\": {", "\"hardware\": {\"bushing_bore\": 4}, \"arms\": {",
+       "box.json:6: hardware.bushing_bore = 4: must be less than arms.bushing, 4 mm\n"},
+      {"\"arms\": {", "\"hardware\": {\"bushing_bore\": 3, \"pin\": 3.1}, \"arms\": {",
+       "box.json:6: hardware.pin = 3.1: must be less than hardware.bushing_bore, 3 mm\n"},
+      {"\"arms\": {", "\"hardware\": {\"pin\": 4}, \"arms\": {",
+       "box.json:6: hardware.pin = 4: must be less than arms.bushing, 4 mm\n"},
+      {"\"arms\": {", "\"plates\": {\"ground\": false, \"ground_thickness\": 2}, \"arms\": {",
+       "box.json:6: plates.ground_thickness = 2: is given, but plates.ground is false: there is no "
+       "such plate (leave one of the two out)\n"},
+      {"\"arms\": {",
+       "\"plates\": {\"ground\": false, \"lid\": false}, \"hardware\": {\"screw\": \"2 mm\"}, "
+       "\"arms\": {",
+       "box.json:6: hardware.screw = \"2 mm\": is given, but each of plates.ground and plates.lid "
+       "is false: there is no such plate (leave one of the two out)\n"},
+      {"\"arms\": {", "\"plates\": {\"material\": \"bras\"}, \"arms\": {",
+       "box.json:6: plates.material = \"bras\": is no material that lidwright knows (did you mean "
+       "\"brass\"?)\n"},
+      {"\"wall\": 12", "\"wall\": 12, \"end_flare_deg\": 4", ""},
+  });
+  CHECK(Said(R"({"units": "mm", "case": {"width": 340, "depth": 220, "height": 120, "wall": 12,
+"end_flare_deg": 4}, "lid": {"rim": 14, "crown": 38}, "plates": {"lid": false}})") ==
+        "box.json:2: plates.lid = false: must be true where the ends lean or are hollow (pins "
+        "stand level only in a plate on a mounting block)\n");
+}
+
 TEST_CASE("pinned pivots must lie in the box and apart") {
   const auto said = [](const std::string& pivots) {
     return Said(Edited("\"arms\": {", "\"pivots\": {" + pivots + "}, \"arms\": {"));

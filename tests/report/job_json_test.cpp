@@ -57,6 +57,10 @@ void CheckSame(const Job& read, const Job& written) {
   CHECK(read.seed == written.seed);
   CHECK(read.arms.material == written.arms.material);
   CHECK(read.loads.wood == written.loads.wood);
+  CHECK(read.plates.ground == written.plates.ground);
+  CHECK(read.plates.lid == written.plates.lid);
+  CHECK(read.plates.material == written.plates.material);
+  CHECK(read.hardware.screw == written.hardware.screw);
   CHECK(read.lid.curve_back == written.lid.curve_back);
   CHECK(read.lid.curve_front == written.lid.curve_front);
   CHECK(read.lid.curve_across == written.lid.curve_across);
@@ -96,6 +100,17 @@ void CheckSame(const Job& read, const Job& written) {
                                j.arms.gap_mm,
                                j.arms.bushing_mm,
                                j.arms.eye_mm,
+                               j.plates.ground_mm,
+                               j.plates.lid_mm,
+                               j.plates.packing_mm,
+                               j.hardware.pin_mm,
+                               j.hardware.bore_mm,
+                               j.hardware.arm_press_mm,
+                               j.hardware.pin_press_mm,
+                               j.hardware.spacer_mm,
+                               j.hardware.washer_mm,
+                               j.hardware.washer_thickness_mm,
+                               j.hardware.screw_length_mm,
                                j.shop.cutter_mm,
                                j.shop.grid_mm,
                                j.shop.drill_error_mm,
@@ -207,7 +222,7 @@ Job OwnStations(const std::string& units) {
 TEST_CASE("a job written as a job file reads back to the same job", "[report]") {
   for (const char* name :
        {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket", "flared_caddy",
-        "saddle_chest", "rebated_box", "collared_chest", "carved_casket"}) {
+        "saddle_chest", "rebated_box", "collared_chest", "carved_casket", "spice_box"}) {
     INFO(name);
     const Job job = ExampleJob(name);
     CheckSame(ReadBack(job), job);
@@ -230,6 +245,8 @@ TEST_CASE("every key of a job file is written", "[report]") {
   full.lid.top_at_edges_mm = full.lid.hollow_mm = 9.0;
   full.pivots.ground_b = full.pivots.lid_a = full.pivots.lid_b = Vec2(50.0, -20.0);
   full.pivots.ground_zone = full.pivots.lid_zone;
+  full.plates = {true, true, "brass", 2.0, 3.0, 3.0};
+  full.hardware = {3.5, 3.6, 0.05, 0.02, 6.0, 7.0, 0.5, "#2", 9.5};
   const auto json = nlohmann::json::parse(WriteJobJson(full));
   // Stand for others, which are written in full.
   const std::set<std::string> other_ways{"case.wall", "lid.curve", "contents[].back",

@@ -13,8 +13,8 @@
 namespace lidwright {
 
 /// What one error does to the lid, to first order, per mm or per radian of it. "In place": the last
-/// plate is fixed with the lid shut and the arms on their pins. "Measured": plates placed by
-/// measuring, arms as designed.
+/// plate is fixed (or without plates: the lid's holes are marked) with the lid shut and the arms on
+/// their pins. "Measured": plates placed by measuring, arms as designed.
 struct ErrorEffect {
   std::string what;    ///< "case pivot of arm A, forward", "lid plate, turned", "arm A, length"
   bool turns = false;  ///< per radian of a plate's turning about the middle of its pivots
@@ -35,7 +35,7 @@ struct Accuracy {
   double seam_spread =
       kUnset;  ///< standard deviation of the shut lid's place per mm of error, by measure
   double error_it_stands_mm = kUnset;  ///< standard deviation with which 99 of 100 lids still clear
-  std::vector<ErrorEffect> effects;    ///< eight pivot numbers, six of the plates, two arms
+  std::vector<ErrorEffect> effects;    ///< eight pivot numbers, three of each plate, two arms
 
   // Play in the bushings.
   double play_mm = kUnset;     ///< all of a pin's free movement in its bushing

@@ -5,6 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "lidwright/base/problem.h"
+#include "lidwright/job/job.h"
+
 namespace lidwright {
 
 /// How far a figure can be trusted.
@@ -12,6 +15,7 @@ enum class Standing {
   kStandard,        ///< a published standard's figure
   kHandbook,        ///< read in a handbook or on a page that copies one
   kCommonPractice,  ///< what shops do; pages disagree, or it is from memory
+  kGiven,           ///< the job says so
 };
 
 struct Source {
@@ -100,26 +104,48 @@ struct Washer {
 };
 const std::vector<Washer>& Washers();
 
+/// Outside diameter of the spacers on the pins, as the job has it or 1 mm round the bushing.
+double SpacerOutside_mm(const Job& job);
+
+/// Diameter of the pins that ChooseHardware picks for the job.
+double PinDiameter_mm(const Job& job);
+
+/// Plates that pass each other keep this apart [mm].
+inline constexpr double kPlatesApart_mm = 0.4;
+
+/// The job's plates with every thickness and the material filled in, those of absent plates too:
+/// the usual sheets, and a packing that holds the lid plate clear of a thicker ground plate.
+PlateWish PlatesOf(const Job& job);
+
 /// What was picked for a hinge, and why.
 struct Hardware {
   Tube bushing;
   PressFit arm_fit, plate_fit;
   WoodScrew screw;
-  double arm_hole_mm = 0.0;    ///< for the bushing, in the arm
-  double plate_hole_mm = 0.0;  ///< for the pin, in the plates
-  double running_mm = 0.0;     ///< clearance of the pin in its bushing, on the diameter
-  double spacer_out_mm = 0.0;  ///< outside diameter of spacers, washers and heads
+  double screw_length_mm = kUnset;  ///< as the job has it; NaN: what the walls let in
+  double arm_hole_mm = 0.0;         ///< for the bushing, in the arm
+  double plate_hole_mm = 0.0;       ///< for the pin, in the plates
+  double wood_hole_mm = 0.0;        ///< for a pin that goes straight into wood
+  double running_mm = 0.0;          ///< clearance of the pin in its bushing, on the diameter
+  double spacer_out_mm = 0.0;       ///< outside diameter of spacers
   double spacer_bore_mm = 0.0;
-  std::vector<std::string> why;  ///< sentences, with their source
+  double washer_out_mm = 0.0;         ///< outside diameter of the washers on the pins' inner ends
+  double washer_mm = 0.0;             ///< and their thickness
+  std::vector<std::string> why = {};  ///< sentences, with their source
 };
 
-/// The tube as wide as `bushing_mm` (within kSameTube_mm; a reamed one only if no plain one is),
-/// its pin, the largest wood screw whose head sinks in `plate_mm` and stays under
-/// `largest_head_mm`. `faults` gets a sentence for each thing that does not go, naming the part,
-/// the number and what would fit; then nothing is returned.
-std::optional<Hardware> ChooseHardware(double bushing_mm, double eye_mm, double plate_mm,
-                                       double largest_head_mm, const std::string& arm_material,
-                                       const std::string& plate_material, bool inch,
-                                       std::vector<std::string>* faults);
+/// The hardware for a job's arms and plates. What job.hardware gives is taken as it is; the rest is
+/// picked: the tube as wide as arms.bushing (within kSameTube_mm; a reamed one only if no plain one
+/// is) with the rod that runs in it, press fits by the materials, the largest wood screw whose head
+/// sinks in the thinner plate and stays in a strip as wide as the eye. Without plates there are no
+/// screws and `screw` is the smallest there is.
+///
+/// `faults` gets a sentence for each thing that does not go, naming the part, the number and what
+/// would fit; then nothing is returned.
+std::optional<Hardware> ChooseHardware(const Job& job, std::vector<std::string>* faults);
+
+/// What the job gives of the hardware and cannot have, each with what would fit, before anything is
+/// searched for; nothing if it leaves all to be picked.
+Problems FaultsOfHardware(const Job& job);
 
 }  // namespace lidwright

@@ -13,8 +13,6 @@
 namespace lidwright {
 
 struct HingeSetOptions {
-  StackWish stack;
-  std::string plate_material;  ///< empty: the arms' material if it is a metal, else aluminium
   bool stop = true;
   bool jig = true;
 };

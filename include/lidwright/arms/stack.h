@@ -10,16 +10,6 @@
 
 namespace lidwright {
 
-/// How plates are mounted and how thick they are; NaN picks the usual sheet.
-struct StackWish {
-  bool ground_plate = true;  ///< false: ground pins straight into the case's end wall
-  bool lid_plate = true;     ///< false: lid pins straight into the lid's end wall
-  double ground_plate_mm = kUnset;
-  double lid_plate_mm = kUnset;
-  double packing_mm = kUnset;       ///< between lid plate and lid's end wall
-  double screw_length_mm = kUnset;  ///< NaN: the longest that does not come through
-};
-
 /// One thing that a pin passes, from the outside of the box inwards.
 struct StackRow {
   std::string part;
@@ -57,15 +47,11 @@ struct StackPlan {
   std::vector<PivotStack> pivots;  ///< ground A, ground B, lid A, lid B
 };
 
-/// The usual sheets: ground plate, lid plate, packing [mm].
-StackWish UsualSheets(const StackWish& wish, bool inch);
-
-/// Lays the stack between the end wall and the bay's inner limit. Gives nothing and a sentence each
-/// in `faults` where it does not fit: plates too thick for the room before the arms, a bay too
-/// thin, walls too thin for screws or pins. Requires sheets that are set (UsualSheets).
+/// Lays the stack between the end wall and the bay's inner limit, with the job's plates
+/// (PlatesOf). Gives nothing and a sentence each in `faults` where it does not fit: plates too
+/// thick for the room before the arms, a bay too thin, walls too thin for screws or pins.
 std::optional<StackPlan> LayStack(const Job& job, const Solid& solid, const Pivots& pivots,
                                   const Arm& arm_a, const Arm& arm_b, const Hardware& hardware,
-                                  const StackWish& wish, const std::string& plate_material,
                                   std::vector<std::string>* faults);
 
 }  // namespace lidwright

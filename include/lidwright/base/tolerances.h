@@ -122,4 +122,8 @@ inline constexpr double kSliceNudge_mm = 1e-3;
 /// and count as shut: seam gaps of drawings. More is an error of placing.
 inline constexpr double kLargestSeam_mm = 3.0;
 
+/// [1] A pin straight in wood has this many diameters of wood from its centre to the wood's surface
+/// (common practice): less splits.
+inline constexpr double kWoodRoundPin = 2.0;
+
 }  // namespace lidwright

@@ -114,6 +114,29 @@ struct ArmWish {
   std::string material = "birch plywood";  ///< a name of job/arm_materials.h
 };
 
+/// What carries the pivots. What is left out (NaN, empty) is picked.
+struct PlateWish {
+  bool ground = true;          ///< false: ground pins straight into the case's end wall
+  bool lid = true;             ///< false: lid pins straight into the lid's end wall
+  std::string material;        ///< a name of job/arm_materials.h
+  double ground_mm = kUnset;   ///< thickness of the ground plate
+  double lid_mm = kUnset;      ///< thickness of the lid plate
+  double packing_mm = kUnset;  ///< between lid plate and lid's end wall
+};
+
+/// Hardware that the maker has or wants. What is left out (NaN, empty) is picked.
+struct HardwareWish {
+  double pin_mm = kUnset;        ///< diameter of the rod the pins are of
+  double bore_mm = kUnset;       ///< inside diameter of the tube the bushings are of
+  double arm_press_mm = kUnset;  ///< holes for bushings are smaller by this, on the diameter
+  double pin_press_mm = kUnset;  ///< holes that hold pins are smaller by this, on the diameter
+  double spacer_mm = kUnset;     ///< outside diameter of the spacers
+  double washer_mm = kUnset;     ///< outside diameter of the washers on the pins' inner ends
+  double washer_thickness_mm = kUnset;
+  std::string screw;  ///< a name of arms/hardware.h's wood screws
+  double screw_length_mm = kUnset;
+};
+
 struct Shop {
   double cutter_mm = kUnset;       ///< diameter of the cutter; 0 for a saw or laser
   double grid_mm = kUnset;         ///< pivots are snapped to multiples of this
@@ -177,6 +200,8 @@ struct Job {
   Bay bay;
   std::vector<Contents> contents;
   ArmWish arms;
+  PlateWish plates;
+  HardwareWish hardware;
   Shop shop;
   Loads loads;
   PivotWish pivots;
