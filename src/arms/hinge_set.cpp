@@ -156,8 +156,10 @@ class Maker {
     const double edge = 2.0 * set_.hardware->bushing.pin_mm;
     for (const PivotStack& stack : set_.stack->pivots) {
       if (stack.body != Body::kLid) continue;
-      const std::vector<Ring> wall = SectionAt(
-          task_.parts.lid_slabs, (task_.solid.bay.z_max_mm + task_.job.box.width_mm / 2.0) / 2.0);
+      const double face = task_.solid.end_lip ? EndWallBeside_mm(task_.solid)  // behind the lip
+                                              : task_.solid.bay.z_max_mm;
+      const std::vector<Ring> wall =
+          SectionAt(task_.parts.lid_slabs, (face + task_.job.box.width_mm / 2.0) / 2.0);
       const double inside = -SignedDistance(wall, stack.centre);
       if (inside >= edge) continue;
       set_.faults.push_back(stack.pivot + ": straight in the lid's end wall it would sit " +

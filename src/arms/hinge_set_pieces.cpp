@@ -157,7 +157,10 @@ std::vector<HingePiece> GroundPlatePieces(const Plate& plate, const Job& job, co
     packing.holes = flat.holes;
     packing.drills = flat.drills;
     packing.note = Say(job, packed.z_max_mm - packed.z_min_mm) +
-                   " thick, under the ground plate, because the lid's end wall is thicker";
+                   " thick, under the ground plate, " +
+                   (job.lid.lip_at_ends && job.lid.lip_mm > 0.0
+                        ? "which stands beside the lip at the lid's end"
+                        : "because the lid's end wall is thicker");
     pieces.push_back(packing);
   }
   AddScrews("ground plate", Body::kCase, plate.screws, set.stack->ground_screw, job, hardware,
@@ -169,6 +172,10 @@ HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   HingePiece piece = Round("stop", PieceKind::kStop, Body::kCase, stop.centre, 2.0 * stop.radius_mm,
                            {stop.span.z_min_mm, set.stack->ground_plate.z_min_mm}, "brass");
+  // Without a plate the bare rod crosses the room of a lip inside the case's end.
+  if (job.lid.lip_at_ends && !set.ground_plate && set.stack->ground_screw.z_max_mm == 0.0) {
+    piece.z_max_mm = set.stack->case_face_mm;
+  }
   piece.joined = stop.stops;
   const double rod = set.stack->case_face_mm + set.stack->pin_in_wall_mm - stop.span.z_min_mm;
   const std::string length = Say(job, hardware.bushing.pin_mm) + ", " + Say(job, rod) +

@@ -41,9 +41,13 @@ constexpr std::array<double, 9> kHalves_mm{12.0, 10.0, 8.0, 7.0, 6.0, 5.5, 5.0, 
 class Skin {
  public:
   Skin(const Solid& solid) {
+    const double wall = EndWallBeside_mm(solid);
     for (const Station& station : solid.stations) {
-      if (std::abs(station.z_mm - solid.bay.z_max_mm) > 1e-6) continue;
-      (station.end_wall ? end_ : hollow_) = &station.lid_rings;
+      if (station.beyond_bay) continue;
+      if (station.end_wall && std::abs(station.z_mm - wall) <= 1e-6) end_ = &station.lid_rings;
+      if (!station.end_wall && std::abs(station.z_mm - solid.bay.z_max_mm) <= 1e-6) {
+        hollow_ = &station.lid_rings;
+      }
     }
     LW_REQUIRE(end_ && hollow_, "no stations where the bay ends");
     for (const Ring& ring : *end_) seam_ = std::min(seam_, Bounds(ring).low.y());

@@ -36,11 +36,13 @@ class Stack {
       : job_(job), solid_(solid), hardware_(hardware), wish_(wish), faults_(*faults) {
     half_ = job.box.width_mm / 2.0;
     wall_ = solid.bay.z_max_mm;
+    // Behind a lip along the ends the lid is solid as well.
+    lid_wall_ = solid.end_lip ? LidEnd_mm(job, solid) - LidFace_mm(job, solid) : job.lid.wall_mm;
   }
 
   void Plates(StackPlan& plan) const {
     plan.case_face_mm = half_ - job_.box.end_wall_mm;
-    plan.lid_face_mm = half_ - job_.lid.wall_mm;
+    plan.lid_face_mm = LidFace_mm(job_, solid_);
     plan.ground_packing = {wall_, plan.case_face_mm};
     plan.ground_plate = {wall_ - (wish_.ground_plate ? wish_.ground_plate_mm : 0.0), wall_};
     const double packed = wish_.lid_plate ? wish_.packing_mm : 0.0;
@@ -78,14 +80,13 @@ class Stack {
                         Say(least + kSkin_mm) + ", a thinner bushing or a plate would fit");
     };
     if (!wish_.ground_plate) straight_in("case's end wall", job_.box.end_wall_mm);
-    if (!wish_.lid_plate) straight_in("lid's end wall", job_.lid.wall_mm);
+    if (!wish_.lid_plate) straight_in("lid's end wall", lid_wall_);
     if (wish_.ground_plate) {
       plan.ground_screw = Screw("ground plate", plan.ground_plate.z_min_mm, plan.case_face_mm,
                                 job_.box.end_wall_mm);
     }
     if (wish_.lid_plate) {
-      plan.lid_screw =
-          Screw("lid plate", plan.lid_plate.z_min_mm, plan.lid_face_mm, job_.lid.wall_mm);
+      plan.lid_screw = Screw("lid plate", plan.lid_plate.z_min_mm, plan.lid_face_mm, lid_wall_);
     }
   }
 
@@ -107,7 +108,7 @@ class Stack {
       inner = plan.lid_plate.z_max_mm;
       add("lid plate", plan.plate_material, plan.lid_plate.z_min_mm);
     } else if (of_lid) {
-      inner = plan.lid_face_mm + std::min(kPinInWall_mm, job_.lid.wall_mm - kSkin_mm);
+      inner = plan.lid_face_mm + std::min(kPinInWall_mm, lid_wall_ - kSkin_mm);
       add("lid's end wall", "wood", plan.lid_face_mm);
     } else {
       inner = plan.case_face_mm + plan.pin_in_wall_mm;
@@ -170,7 +171,7 @@ class Stack {
   const Hardware& hardware_;
   const StackWish& wish_;
   std::vector<std::string>& faults_;
-  double half_ = 0.0, wall_ = 0.0;
+  double half_ = 0.0, wall_ = 0.0, lid_wall_ = 0.0;
 };
 
 }  // namespace
