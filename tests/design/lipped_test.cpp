@@ -7,6 +7,7 @@
 #include "examples.h"
 #include "lidwright/arms/hinge_set.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
 #include "lidwright/design/make_design.h"
 #include "solid/box_truth.h"
 
@@ -55,37 +56,74 @@ Met AskTruth(const BoxTruth& truth, const LidMotion& motion, double open_rad,
 }  // namespace
 
 TEST_CASE("nothing of a hinge meets a lip that runs along the ends, at any angle", "[design]") {
-  const BoxModel box(ExampleJob("lipped_caddy"));
-  const BoxTruth truth(box.job);
-  const double middle = (truth.TongueFrom() + truth.TongueTo()) / 2.0;
-  // The tongue is there, and nothing of it in the bay.
-  REQUIRE(truth.LidAt(100.0, -0.5 * box.job.lid.lip_mm, middle));
-  REQUIRE_FALSE(truth.LidAt(100.0, -0.5 * box.job.lid.lip_mm, box.solid.bay.z_max_mm - 1e-6));
+  for (const bool leaning : {false, true}) {
+    INFO(leaning);
+    Job job = ExampleJob("lipped_caddy");
+    if (leaning) {
+      job.box.end_flare_rad = 5.0 * kRadPerDeg;
+      job.box.end_cup_mm = 2.0;
+      job.box.back_flare_rad = 3.0 * kRadPerDeg;
+    }
+    const BoxModel box(job);
+    const BoxTruth truth(job);
+    // The tongue is there, and nothing of it in the bay.
+    const double middle = (truth.TongueFrom() + truth.TongueTo()) / 2.0;
+    REQUIRE(truth.LidAt(100.0, -0.5 * job.lid.lip_mm, middle));
+    REQUIRE_FALSE(truth.LidAt(100.0, -0.5 * job.lid.lip_mm, box.solid.bay.z_max_mm - 1e-6));
+    const Design design = MakeDesign(box, {});
+    REQUIRE_FALSE(design.hinges.empty());
+    REQUIRE(design.hinges.front().parts);
+    CHECK(design.hinges.front().parts->complete);
+    int packed = 0;
+    for (const Hinge& hinge : design.hinges) {
+      if (!hinge.parts || !hinge.parts->complete) continue;
+      const LidMotion motion = *LidMotion::Make(hinge.pivots);
+      const Met met = AskTruth(truth, motion, job.swing.open_rad, hinge.parts->pieces);
+      CHECK(met.asked > 100'000);
+      CHECK(met.wood == 0);
+      for (const HingePiece& piece : hinge.parts->pieces) {
+        if (piece.name != "packing of the ground plate") continue;
+        ++packed;
+        // It fills what lies between the plate and the end wall, behind the whole tongue.
+        CHECK(piece.z_min_mm == Approx(box.solid.bay.z_max_mm));
+        CHECK(piece.z_min_mm <= truth.TongueFrom() + 1e-9);
+        CHECK(piece.z_max_mm == Approx(job.box.width_mm / 2.0 - job.box.end_wall_mm));
+        const double top = Bounds(Flatten(piece.outline, kChordError_mm)).high.y();
+        CHECK(top <= -job.lid.lip_mm - job.arms.gap_mm + 0.01);
+        // And it would be found if it stood higher.
+        std::vector<HingePiece> raised{piece};
+        for (OutlineVertex& v : raised[0].outline.vertices) v.point.y() -= top + job.lid.lip_mm;
+        CHECK(AskTruth(truth, motion, job.swing.open_rad, raised).wood > 0);
+      }
+    }
+    CHECK(packed > 0);
+  }
+}
+
+TEST_CASE("a collar all round hangs clear of its hinge, whose bays are as wide as ever",
+          "[design]") {
+  Job job = ExampleJob("lipped_caddy");
+  job.lid.lip_side = "outside";
+  const BoxModel box(job);
+  const BoxTruth truth(job);
+  REQUIRE(truth.LidEnd() == Approx(150.0 + 6.2));
+  REQUIRE(truth.LidAt(100.0, -0.5 * job.lid.lip_mm, truth.LidEnd() - 2.0));
+  CHECK(box.solid.bay.z_max_mm == Approx(150.0 - 11.0));
+  // What stands around the box reaches as far as the lid does.
+  for (const auto* around : {&box.parts.bench, &box.parts.limits}) {
+    for (const ShapedPart& part : *around) CHECK(part.part().z_max_mm > truth.LidEnd());
+  }
+  CHECK(box.parts.lid_slabs.back().part().z_max_mm == Approx(truth.LidEnd()));
+  CHECK(box.parts.case_slabs.back().part().z_max_mm == Approx(150.0));
   const Design design = MakeDesign(box, {});
   REQUIRE_FALSE(design.hinges.empty());
-  int packed = 0;
-  for (const Hinge& hinge : design.hinges) {
-    REQUIRE(hinge.parts);
-    CHECK(hinge.parts->complete);
-    const LidMotion motion = *LidMotion::Make(hinge.pivots);
-    const Met met = AskTruth(truth, motion, box.job.swing.open_rad, hinge.parts->pieces);
-    CHECK(met.asked > 100'000);
-    CHECK(met.wood == 0);
-    for (const HingePiece& piece : hinge.parts->pieces) {
-      if (piece.name != "packing of the ground plate") continue;
-      ++packed;
-      // It fills what lies between the plate and the end wall, behind the whole tongue.
-      CHECK(piece.z_min_mm == Approx(truth.TongueFrom()));
-      CHECK(piece.z_max_mm == Approx(box.job.box.width_mm / 2.0 - box.job.box.end_wall_mm));
-      CHECK(Bounds(Flatten(piece.outline, kChordError_mm)).high.y() <=
-            -box.job.lid.lip_mm - box.job.arms.gap_mm + 0.01);
-      // And it would be found if it stood higher.
-      std::vector<HingePiece> raised{piece};
-      for (OutlineVertex& v : raised[0].outline.vertices) v.point.y() += 3.0;
-      CHECK(AskTruth(truth, motion, box.job.swing.open_rad, raised).wood > 0);
-    }
-  }
-  CHECK(packed == static_cast<int>(design.hinges.size()));
+  const Hinge& hinge = design.hinges.front();
+  REQUIRE(hinge.parts);
+  CHECK(hinge.parts->complete);
+  const Met met =
+      AskTruth(truth, *LidMotion::Make(hinge.pivots), job.swing.open_rad, hinge.parts->pieces);
+  CHECK(met.asked > 100'000);
+  CHECK(met.wood == 0);
 }
 
 TEST_CASE("the gap of a lid with a lip all round is the one another library sees", "[design]") {
