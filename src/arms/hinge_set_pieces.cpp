@@ -150,6 +150,8 @@ std::vector<HingePiece> GroundPlatePieces(const Plate& plate, const Job& job, co
   flat.drills = ScrewHoles(plate, hardware);
   flat.note = "countersink the screw holes on the inner face";
   pieces.push_back(flat);
+  // The packing has the plate's outline: what it is certified to clear, a lip inside the case's
+  // end, cannot rub on the plate beside it either when the lid floats along its pins.
   const LayerSpan& packed = set.stack->ground_packing;
   if (packed.z_max_mm - packed.z_min_mm > kSamePoint_mm) {
     HingePiece packing = Flat("packing of the ground plate", PieceKind::kSpacer, Body::kCase,
