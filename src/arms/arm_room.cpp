@@ -76,8 +76,13 @@ ArmObstacles MakeArmObstacles(const Job& job, const Solid& solid, const LidTask&
     lid_box.Add(bag.box.low);
     lid_box.Add(bag.box.high);
   }
-  return {DistanceGrid(in_case, grown(solid.bounds, 100.0), kGrid_mm),
-          DistanceGrid(task.bay_lid, grown(lid_box, 130.0), kGrid_mm)};
+  ArmObstacles obstacles{DistanceGrid(in_case, grown(solid.bounds, 100.0), kGrid_mm),
+                         DistanceGrid(task.bay_lid, grown(lid_box, 130.0), kGrid_mm),
+                         {}};
+  if (!task.end_lip.empty()) {
+    obstacles.end_lip.emplace(task.end_lip, grown(lid_box, 130.0), kGrid_mm);
+  }
+  return obstacles;
 }
 
 ArmRoom::ArmRoom(const ArmObstacles& obstacles, const LidMotion& motion, Body body, double open_rad,

@@ -150,6 +150,8 @@ std::vector<HingePiece> GroundPlatePieces(const Plate& plate, const Job& job, co
   flat.drills = ScrewHoles(plate, hardware);
   flat.note = "countersink the screw holes on the inner face";
   pieces.push_back(flat);
+  // The packing has the plate's outline: what it is certified to clear, a lip inside the case's
+  // end, cannot rub on the plate beside it either when the lid floats along its pins.
   const LayerSpan& packed = set.stack->ground_packing;
   if (packed.z_max_mm - packed.z_min_mm > kSamePoint_mm) {
     HingePiece packing = Flat("packing of the ground plate", PieceKind::kSpacer, Body::kCase,
@@ -157,7 +159,10 @@ std::vector<HingePiece> GroundPlatePieces(const Plate& plate, const Job& job, co
     packing.holes = flat.holes;
     packing.drills = flat.drills;
     packing.note = Say(job, packed.z_max_mm - packed.z_min_mm) +
-                   " thick, under the ground plate, because the lid's end wall is thicker";
+                   " thick, under the ground plate, " +
+                   (job.lid.lip_at_ends && job.lid.lip_mm > 0.0
+                        ? "which stands beside the lip at the lid's end"
+                        : "because the lid's end wall is thicker");
     pieces.push_back(packing);
   }
   AddScrews("ground plate", Body::kCase, plate.screws, set.stack->ground_screw, job, hardware,

@@ -26,6 +26,8 @@ constexpr double kAccessWeb_mm = 1.0;
 constexpr double kLeastLevel_mm = 12.0;
 // [mm] Least radius of inside corners.
 constexpr double kInside_mm = 1.0;
+// [1] What is rounded off in an inside corner, in radii, from both its edges, and a little more.
+constexpr double kInCorner = 0.35;
 // [mm] Steps in which edges are compared with walls that are not straight.
 constexpr double kStep_mm = 2.0;
 constexpr double kFar_mm = 1e5;
@@ -192,6 +194,26 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
     front = std::min(front, p.x() + way(case_at, p, {1.0, 0.0}) - kJigFit_mm);
   }
   jig.back_x_mm = back;
+  const double radius = std::max(kInside_mm, job.shop.cutter_mm / 2.0);
+  // A lip under the lid that the jig is to hold shut: a notch at the back, and no jig at the front.
+  Vec2 notch(back, jig.rim_y_mm);
+  const double middle = (solid.bounds.low.x() + solid.bounds.high.x()) / 2.0;
+  if (solid.end_lip) {
+    const double off = std::max(kJigFit_mm, kInCorner * radius);
+    for (const auto& rings : lid_at) {
+      for (const Ring& ring : rings) {
+        for (const Vec2& p : ring) {
+          if (p.y() > jig.rim_y_mm - kSamePoint_mm) continue;
+          if (p.x() > middle) {
+            front = std::min(front, p.x() - kJigFit_mm);
+          } else if (p.x() > back) {
+            notch = {std::max(notch.x(), p.x() + off), std::min(notch.y(), p.y() - off)};
+          }
+        }
+      }
+    }
+  }
+  const bool notched = notch.y() < jig.rim_y_mm;
 
   // Over the rim only where lid pivots need it, under the lid's ceiling.
   std::vector<Hump> humps;
@@ -203,6 +225,7 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
       hump.top = std::min(hump.top, p.y() + way(lid_at, q, {0.0, 1.0}) - kJigFit_mm);
     }
     if (hump.from < back + kJigFit_mm) hump.from = back + kJigFit_mm;
+    if (notched) hump.from = std::max(hump.from, notch.x() + radius + kSamePoint_mm);
     if (hump.top <= jig.rim_y_mm) continue;
     if (hump.to > front - 3.0 * kAround_mm / 4.0) hump.to = front;
     humps.push_back(hump);
@@ -221,10 +244,9 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
     first = {std::min(first.from, humps[1].from), std::max(first.to, humps[1].to), ceiling};
     humps.pop_back();
   }
-  const double radius = std::max(kInside_mm, job.shop.cutter_mm / 2.0);
   Ring ring{{back, low}, {front, low}};
   bool open_end = true;  // the front edge still has to go up to the rim
-  jig.level_mm = front - back;
+  jig.level_mm = front - notch.x();
   for (std::size_t i = humps.size(); i-- > 0;) {
     const Hump& h = humps[i];
     jig.level_mm -= h.to - h.from;
@@ -240,7 +262,11 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
     open_end = false;
   }
   if (open_end) ring.push_back({front, jig.rim_y_mm});
-  ring.push_back({back, jig.rim_y_mm});
+  ring.push_back({notch.x(), jig.rim_y_mm});
+  if (notched) {
+    ring.push_back(notch);
+    ring.push_back({back, notch.y()});
+  }
   if (jig.level_mm < kLeastLevel_mm) {
     *fault = "jig: lid pivots near the rim leave " + say(std::max(0.0, jig.level_mm)) +
              " of its edge level with the rim, a square needs " + say(kLeastLevel_mm) +

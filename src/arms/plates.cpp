@@ -127,10 +127,20 @@ PlateNeeds NeedsOf(const Job& job, const Hardware& hardware) {
   return needs;
 }
 
+double EndWallBeside_mm(const Solid& solid) {
+  double z = 1e300;
+  for (const Station& station : solid.stations) {
+    if (station.end_wall && station.z_mm > solid.bay.z_max_mm - 1e-6) z = std::min(z, station.z_mm);
+  }
+  LW_REQUIRE(z < 1e299, "no end wall beside the bay");
+  return z;
+}
+
 double RimAtEndWall_mm(const Solid& solid) {
   double rim = 1e300;
+  const double beside = EndWallBeside_mm(solid);
   for (const Station& station : solid.stations) {
-    if (!station.end_wall || std::abs(station.z_mm - solid.bay.z_max_mm) > 1e-6) continue;
+    if (!station.end_wall || std::abs(station.z_mm - beside) > 1e-6) continue;
     for (const Ring& ring : station.case_rings) rim = std::min(rim, Bounds(ring).high.y());
   }
   LW_REQUIRE(rim < 1e299, "no end wall beside the bay");
@@ -139,8 +149,9 @@ double RimAtEndWall_mm(const Solid& solid) {
 
 CaseRoom::CaseRoom(const ArmsTask& task, const LidMotion& motion)
     : obstacles_(task.obstacles), rim_mm_(RimAtEndWall_mm(task.solid)) {
+  const double beside = EndWallBeside_mm(task.solid);
   for (const Station& station : task.solid.stations) {
-    if (station.end_wall && std::abs(station.z_mm - task.solid.bay.z_max_mm) < 1e-6) {
+    if (station.end_wall && std::abs(station.z_mm - beside) < 1e-6) {
       end_wall_ = &station.case_rings;
     }
   }
@@ -157,6 +168,7 @@ double CaseRoom::At(const Vec2& p) const {
   for (const Pose& X_LC : X_LC_) {
     if (least < 0.0) break;
     least = std::min(least, obstacles_.in_lid.At(X_LC * p));
+    if (obstacles_.end_lip) least = std::min(least, obstacles_.end_lip->At(X_LC * p));
   }
   return least;
 }

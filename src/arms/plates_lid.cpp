@@ -25,6 +25,8 @@ constexpr double kRoomSlack_mm = 0.3;
 // [mm] Wood left over the plate in the lid's top; packing over the seam, beyond the arms' gap.
 constexpr double kLidSkin_mm = 3.0;
 constexpr double kOverSeam_mm = 0.1;
+// [mm] So far inside the case's faces its rim is looked at.
+constexpr double kInside_mm = 1.0;
 // [mm] Least distance between the screws.
 constexpr double kScrewsApart_mm = 20.0;
 // [mm] Nearer than this is on a line.
@@ -41,12 +43,21 @@ constexpr std::array<double, 9> kHalves_mm{12.0, 10.0, 8.0, 7.0, 6.0, 5.5, 5.0, 
 class Skin {
  public:
   Skin(const Solid& solid) {
+    const double wall = EndWallBeside_mm(solid);
     for (const Station& station : solid.stations) {
-      if (std::abs(station.z_mm - solid.bay.z_max_mm) > 1e-6) continue;
-      (station.end_wall ? end_ : hollow_) = &station.lid_rings;
+      if (station.beyond_bay) continue;
+      if (station.end_wall && std::abs(station.z_mm - wall) <= 1e-6) {
+        end_ = &station.lid_rings;
+        case_ = Bounds(station.case_rings);
+      }
+      if (!station.end_wall && std::abs(station.z_mm - solid.bay.z_max_mm) <= 1e-6) {
+        hollow_ = &station.lid_rings;
+      }
     }
     LW_REQUIRE(end_ && hollow_, "no stations where the bay ends");
-    for (const Ring& ring : *end_) seam_ = std::min(seam_, Bounds(ring).low.y());
+    for (const Ring& ring : *end_) {
+      seam_ = std::min(seam_, solid.end_lip ? LowestOverCase(ring) : Bounds(ring).low.y());
+    }
   }
   double seam() const { return seam_; }
 
@@ -71,7 +82,23 @@ class Skin {
   }
 
  private:
+  // Without a collar that hangs outside the case: looked at just inside its faces.
+  double LowestOverCase(const Ring& ring) const {
+    const double back = case_.low.x() + kInside_mm, front = case_.high.x() - kInside_mm;
+    double low = 1e300;
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+      if (a.x() > back && a.x() < front) low = std::min(low, a.y());
+      for (const double x : {back, front}) {
+        if ((a.x() > x) == (b.x() > x)) continue;
+        low = std::min(low, a.y() + (b.y() - a.y()) * (x - a.x()) / (b.x() - a.x()));
+      }
+    }
+    return low;
+  }
+
   const std::vector<Ring>* end_ = nullptr;
+  Box2 case_;
   const std::vector<Ring>* hollow_ = nullptr;
   double seam_ = 1e300;
 };

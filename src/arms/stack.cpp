@@ -26,11 +26,13 @@ class Stack {
       : job_(job), solid_(solid), hardware_(hardware), wish_(PlatesOf(job)), faults_(*faults) {
     half_ = job.box.width_mm / 2.0;
     wall_ = solid.bay.z_max_mm;
+    // Behind a lip along the ends the lid is solid as well.
+    lid_wall_ = solid.end_lip ? LidEnd_mm(job, solid) - LidFace_mm(job, solid) : job.lid.wall_mm;
   }
 
   void Plates(StackPlan& plan) const {
     plan.case_face_mm = half_ - job_.box.end_wall_mm;
-    plan.lid_face_mm = half_ - job_.lid.wall_mm;
+    plan.lid_face_mm = LidFace_mm(job_, solid_);
     plan.ground_packing = {wall_, plan.case_face_mm};
     plan.ground_plate = {wall_ - (wish_.ground ? wish_.ground_mm : 0.0), wall_};
     const double packed = wish_.lid ? wish_.packing_mm : 0.0;
@@ -51,8 +53,7 @@ class Stack {
                                 job_.box.end_wall_mm);
     }
     if (wish_.lid) {
-      plan.lid_screw =
-          Screw("lid plate", plan.lid_plate.z_min_mm, plan.lid_face_mm, job_.lid.wall_mm);
+      plan.lid_screw = Screw("lid plate", plan.lid_plate.z_min_mm, plan.lid_face_mm, lid_wall_);
     }
   }
 
@@ -86,7 +87,7 @@ class Stack {
       inner = plan.lid_plate.z_max_mm;
       add("lid plate", plan.plate_material, plan.lid_plate.z_min_mm);
     } else if (of_lid) {
-      inner = plan.lid_face_mm + PinDepthIn_mm(job_.lid.wall_mm);
+      inner = plan.lid_face_mm + PinDepthIn_mm(lid_wall_);
       add("lid's end wall", "wood", plan.lid_face_mm);
     } else {
       inner = plan.case_face_mm + plan.pin_in_wall_mm;
@@ -149,7 +150,7 @@ class Stack {
   const Hardware& hardware_;
   const PlateWish wish_;
   std::vector<std::string>& faults_;
-  double half_ = 0.0, wall_ = 0.0;
+  double half_ = 0.0, wall_ = 0.0, lid_wall_ = 0.0;
 };
 
 }  // namespace

@@ -28,12 +28,12 @@ double PinDepthIn_mm(double wall_mm) {
 
 Verdicts PinsInWood(const ArmsTask& task, const Pivots& pivots) {
   const Job& job = task.job;
-  const double pin = PinDiameter_mm(job), half = job.box.width_mm / 2.0;
+  const double pin = PinDiameter_mm(job);
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
   Verdicts verdicts;
   const auto judge = [&](const std::string& name, const std::string& wall, const Vec2& centre,
-                         double thickness, const std::vector<ShapedPart>& slabs) {
-    const double face = half - thickness, depth = PinDepthIn_mm(thickness);
+                         double face, double thickness, const std::vector<ShapedPart>& slabs) {
+    const double depth = PinDepthIn_mm(thickness);
     Verdict verdict;
     verdict.what = name + " straight in the " + wall;
     verdict.proven = true;
@@ -65,15 +65,16 @@ Verdicts PinsInWood(const ArmsTask& task, const Pivots& pivots) {
   };
   if (!job.plates.ground) {
     const std::string wall = "case's end wall";
-    const double thickness = job.box.end_wall_mm;
-    judge("ground pin of arm A", wall, pivots.ground_a, thickness, task.parts.case_slabs);
-    judge("ground pin of arm B", wall, pivots.ground_b, thickness, task.parts.case_slabs);
+    const double thickness = job.box.end_wall_mm, face = job.box.width_mm / 2.0 - thickness;
+    judge("ground pin of arm A", wall, pivots.ground_a, face, thickness, task.parts.case_slabs);
+    judge("ground pin of arm B", wall, pivots.ground_b, face, thickness, task.parts.case_slabs);
   }
   if (!job.plates.lid) {
     const std::string wall = "lid's end wall";
-    const double thickness = job.lid.wall_mm;
-    judge("lid pin of arm A", wall, pivots.lid_a, thickness, task.parts.lid_slabs);
-    judge("lid pin of arm B", wall, pivots.lid_b, thickness, task.parts.lid_slabs);
+    const double face = LidFace_mm(job, task.solid);
+    const double thickness = LidEnd_mm(job, task.solid) - face;
+    judge("lid pin of arm A", wall, pivots.lid_a, face, thickness, task.parts.lid_slabs);
+    judge("lid pin of arm B", wall, pivots.lid_b, face, thickness, task.parts.lid_slabs);
   }
   return verdicts;
 }

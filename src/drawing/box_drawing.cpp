@@ -68,7 +68,10 @@ void AddForm(const Job& job, const Solid& solid, std::vector<std::vector<std::st
       degrees);
   add("cup, back / front / ends", {box.back_cup_mm, box.front_cup_mm, box.end_cup_mm}, length);
   add("underside's hollow", {box.bottom_hollow_mm}, length);
-  if (lid.lip_mm > 0.0) add("lip, wall / play", {lid.lip_wall_mm, lid.lip_play_mm}, length);
+  if (lid.lip_mm > 0.0) {
+    const char* what = lid.lip_at_ends ? "lip all round, wall / play" : "lip, wall / play";
+    add(what, {lid.lip_wall_mm, lid.lip_play_mm}, length);
+  }
   add("mounting block, rim / floor", {solid.block.at_rim_mm, solid.block.at_floor_mm}, length);
   add("its bevel", {solid.block.wedge_rad}, degrees);
 }
@@ -89,8 +92,9 @@ Canvas BoxDrawing(const Job& job, const Solid& solid) {
   AddForm(job, solid, wishes);
   const double notes = TableHeight(wishes.size()) + KeyHeight(style::kTitleWidth_mm, key) +
                        style::kTitleHeight_mm + 8.0;
+  const double width = 2.0 * LidEnd_mm(job, solid);
   const auto width_at = [&](double s) {
-    return kLeft_mm + s * job.box.width_mm + kBetween_mm +
+    return kLeft_mm + s * width + kBetween_mm +
            std::max(s * side.x() + kRight_mm, style::kTitleWidth_mm);
   };
   const double scale = UsualScale([&](double s) {
@@ -104,7 +108,7 @@ Canvas BoxDrawing(const Job& job, const Solid& solid) {
   const double free_y =
       room.y() - kTop_mm - kMiddle_mm - kBottom_mm - scale * (body.y() + body.x());
   const Vec2 spare = Vec2(free_x, free_y).cwiseMax(0.0) / 3.0;
-  const double half = job.box.width_mm / 2.0;
+  const double half = width / 2.0;
   const double front_x = frame.low.x() + kLeft_mm + spare.x() + scale * half;
   const double bench_y = frame.high.y() - kTop_mm - spare.y() * 0.6 - scale * body.y();
   const double side_left = front_x + scale * half + kBetween_mm + spare.x();
@@ -113,10 +117,11 @@ Canvas BoxDrawing(const Job& job, const Solid& solid) {
   views.front.origin = {front_x, bench_y - scale * solid.bench_mm};
   views.side.origin = {side_left - scale * side_area.low.x(), bench_y - scale * solid.bench_mm};
   views.plan.origin = {front_x, plan_top + scale * solid.bounds.low.x()};
-  const double left = block.low.x() + 1.0, width = style::kTitleWidth_mm - 2.0;
+  const double left = block.low.x() + 1.0, table_width = style::kTitleWidth_mm - 2.0;
   const double top = block.high.y() + notes - style::kTitleHeight_mm - 2.0;
-  const double table = DrawKey(canvas, {left, top}, width, key) - 2.0;
-  DrawTable(canvas, {left, table}, {{width * 0.58, false}, {width * 0.42, true}}, wishes);
+  const double table = DrawKey(canvas, {left, top}, table_width, key) - 2.0;
+  DrawTable(canvas, {left, table}, {{table_width * 0.58, false}, {table_width * 0.42, true}},
+            wishes);
   // After the notes, so that dimensions keep clear of them.
   DrawFront(canvas, views);
   DrawSide(canvas, views);

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "bodies.h"
 #include "boxes.h"
@@ -61,6 +62,31 @@ Ring ZoneRing(const Zone& zone) {
   return RingOf({zone.low, zone.high});
 }
 
+// A lip inside the ends, where its hidden edges show: the tongue at the +z end in the views from
+// the front and from above.
+struct Tongue {
+  double z_min_mm, z_max_mm;
+  double seam_mm;  // y of the seam over it
+  Box2 under;      // of what hangs below the seam, in the side view
+};
+
+std::optional<Tongue> TongueOf(const Job& job, const Solid& solid) {
+  if (!solid.end_lip || solid.end_lip->z_max_mm >= job.box.width_mm / 2.0) return std::nullopt;
+  Tongue tongue{solid.end_lip->z_min_mm,
+                solid.end_lip->z_max_mm,
+                Bounds(EndWallSection(solid).lid_rings).low.y(),
+                {}};
+  for (const Station& station : solid.stations) {
+    if (station.z_mm != tongue.z_max_mm || tongue.under.high.x() > tongue.under.low.x()) continue;
+    for (const Ring& ring : station.lid_rings) {
+      for (const Vec2& p : ring) {
+        if (p.y() < tongue.seam_mm - kSamePoint_mm) tongue.under.Add(p);
+      }
+    }
+  }
+  return tongue;
+}
+
 void Caption(Canvas& canvas, const std::string& text, const Vec2& at) {
   Lettering lettering;
   lettering.height_mm = style::kText_mm;
@@ -83,6 +109,7 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
   const View& view = views.front;
   const auto slices = Slices(views.solid);
   const double bench = views.solid.bench_mm, half = job.box.width_mm / 2.0;
+  const double reach = LidEnd_mm(job, views.solid);  // a lid with a collar at its ends
   canvas.Begin("front");
   const Path box = view({Band(
       With(slices, &Slice::box), [](const Slice& s) { return s.box.low.y(); },
@@ -103,6 +130,14 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
     inside.push_back({-p->x(), p->y()});
   }
   canvas.Draw(view.Line(inside), std::nullopt, style::kHidden);
+  if (const auto tongue = TongueOf(job, views.solid)) {
+    const double low = tongue->under.low.y();
+    for (const double side : {-1.0, 1.0}) {
+      const double a = side * tongue->z_min_mm, b = side * tongue->z_max_mm;
+      canvas.Draw(view.Line({{a, tongue->seam_mm}, {a, low}, {b, low}, {b, tongue->seam_mm}}),
+                  std::nullopt, style::kHidden);
+    }
+  }
   const BayRoom& bay = views.solid.bay;
   for (const double side : {-1.0, 1.0}) {
     const double a = side * bay.z_min_mm, b = side * bay.z_max_mm;
@@ -112,14 +147,14 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
                 style::kZone);
   }
   if (job.room.bench_below) {
-    canvas.Draw(view.Line({{-half - 4.0 / view.scale, bench}, {half + 4.0 / view.scale, bench}}),
+    canvas.Draw(view.Line({{-reach - 4.0 / view.scale, bench}, {reach + 4.0 / view.scale, bench}}),
                 std::nullopt, style::kFineEdge);
   }
   const double top = views.solid.bounds.high.y();
   canvas.Draw(view.Line({{0.0, bench}, {0.0, top + 3.0 / view.scale}}), std::nullopt,
               style::kCentre);
-  Caption(canvas, "Front", view({-half, top}) + Vec2(0.0, 5.0));
-  DimensionSide left(canvas, true, view({-half, 0.0}).x() - style::kDimFirst_mm, -1);
+  Caption(canvas, "Front", view({-reach, top}) + Vec2(0.0, 5.0));
+  DimensionSide left(canvas, true, view({-reach, 0.0}).x() - style::kDimFirst_mm, -1);
   left.Add(view({-half, bench}), view({0.0, top}), LengthText(top - bench, job.inches));
   DimensionSide below(canvas, false, view({0.0, bench}).y() - style::kDimFirst_mm, -1);
   below.Add(view({-half, bench}), view({-inner, bench}),
@@ -229,7 +264,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
   const CaseMeasures& box = job.box;
   const auto slices = Slices(solid);
   const auto with_case = With(slices, &Slice::box);
-  const double half = box.width_mm / 2.0;
+  const double half = box.width_mm / 2.0, reach = LidEnd_mm(job, solid);
   canvas.Begin("plan");
   canvas.Draw(view({Band(
                   With(slices, &Slice::lid), [](const Slice& s) { return -s.lid.high.x(); },
@@ -251,6 +286,13 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
                     [back_wall](const Slice& s) { return -(s.box.low.x() + back_wall); })}),
                 std::nullopt, style::kHidden);
   }
+  if (const auto tongue = TongueOf(job, solid)) {
+    for (const double z :
+         {-tongue->z_max_mm, -tongue->z_min_mm, tongue->z_min_mm, tongue->z_max_mm}) {
+      canvas.Draw(view.Line({{z, -tongue->under.high.x()}, {z, -tongue->under.low.x()}}),
+                  std::nullopt, style::kHidden);
+    }
+  }
   const BayRoom& bay = solid.bay;
   const double back = std::min(bay.ground.low.x(), bay.lid.low.x());
   const double front = std::max(bay.ground.high.x(), bay.lid.high.x());
@@ -265,7 +307,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
                               {-contents.z_min_mm, -bounds.low.x()}})}),
                 std::nullopt, style::kPhantom);
   }
-  const Vec2 top_left = view({-half, -solid.bounds.low.x()});
+  const Vec2 top_left = view({-reach, -solid.bounds.low.x()});
   canvas.Draw(PageLine({{view({0.0, 0.0}).x(), top_left.y() + 3.0},
                         {view({0.0, 0.0}).x(), view({0.0, -solid.bounds.high.x()}).y() - 3.0}}),
               std::nullopt, style::kCentre);
@@ -273,7 +315,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
 
   // The stations' places, as a ruler under the view.
   const double ruler = view({0.0, -solid.bounds.high.x()}).y() - 5.0;
-  Path ticks = PageLine({{view({-half, 0.0}).x(), ruler}, {view({half, 0.0}).x(), ruler}});
+  Path ticks = PageLine({{view({-reach, 0.0}).x(), ruler}, {view({reach, 0.0}).x(), ruler}});
   for (const Slice& slice : slices) {
     const double x = view({-slice.z_mm, 0.0}).x();
     ticks.push_back(PageLine({{x, ruler}, {x, ruler + 1.8}})[0]);
@@ -282,9 +324,9 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
   Lettering lettering;
   lettering.height_mm = style::kSmall_mm;
   lettering.across = 1.0;
-  canvas.Write(std::to_string(slices.size()) + " stations", {view({-half, 0.0}).x(), ruler - 1.4},
+  canvas.Write(std::to_string(slices.size()) + " stations", {view({-reach, 0.0}).x(), ruler - 1.4},
                lettering);
-  DimensionSide left(canvas, true, view({-half, 0.0}).x() - style::kDimFirst_mm, -1);
+  DimensionSide left(canvas, true, view({-reach, 0.0}).x() - style::kDimFirst_mm, -1);
   left.Add(view({-half, 0.0}), view({-half, -box.depth_mm}), LengthText(box.depth_mm, job.inches));
   DimensionSide below(canvas, false, ruler - 5.0, -1);
   const auto across = [&](double a, double b) {
@@ -293,7 +335,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
   };
   across(bay.z_min_mm, bay.z_max_mm);
   LabelRule rule;
-  rule.area = view(Box2{{-half, -solid.bounds.high.x()}, {half, -solid.bounds.low.x()}});
+  rule.area = view(Box2{{-reach, -solid.bounds.high.x()}, {reach, -solid.bounds.low.x()}});
   rule.height_mm = style::kSmall_mm;
   rule.colour = style::kPathInk;
   rule.clear_mm = 1.0;

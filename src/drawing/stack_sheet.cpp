@@ -46,6 +46,10 @@ PinCut CutOf(const HingePiece& pin, const Job& job, const Solid& solid,
   const double lid_wall = std::isnan(job.lid.wall_mm) ? job.box.end_wall_mm : job.lid.wall_mm;
   cut.wall_mm = pin.body == Body::kLid && solid.mirrored ? job.box.width_mm / 2.0 - lid_wall
                                                          : solid.bay.z_max_mm;
+  if (solid.end_lip) {  // the wall is behind the lip
+    cut.wall_mm = pin.body == Body::kLid ? LidFace_mm(job, solid)
+                                         : job.box.width_mm / 2.0 - job.box.end_wall_mm;
+  }
   const Section section = SectionAt(solid, cut.wall_mm + kInWall_mm);
   cut.in_wall = Contains(pin.body == Body::kLid ? section.lid_rings : section.case_rings, centre);
   for (const HingePiece& piece : pieces) {

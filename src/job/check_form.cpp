@@ -17,7 +17,11 @@ constexpr double kMostBesideArch = 0.4;
 
 class FormCheck {
  public:
-  FormCheck(const Job& job, KeyReader* reader) : box_(job.box), lid_(job.lid), reader_(*reader) {}
+  FormCheck(const Job& job, KeyReader* reader)
+      : bay_{job.bay.width_mm, job.arms.thickness_mm},
+        box_(job.box),
+        lid_(job.lid),
+        reader_(*reader) {}
 
   void Case() {
     Arc("case.back_bow", box_.back_bow_mm, 0.5, box_.width_mm, "half of case.width, a half circle");
@@ -54,7 +58,12 @@ class FormCheck {
                        "must leave wood above it: at most lid.rim + lid.crown - 1 mm, " +
                            reader_.Shown(lid_.rim_mm + lid_.crown_mm - kLeastTop_mm));
     }
-    if (lid_.lip_mm > 0.0) Lip();
+    if (lid_.lip_mm > 0.0) {
+      Lip();
+    } else if (lid_.lip_at_ends) {
+      reader_.Complain("lid.lip_at_ends", "there is no lip that could run along the ends",
+                       "give lid.lip, how far it reaches past the seam");
+    }
   }
 
  private:
@@ -238,8 +247,35 @@ class FormCheck {
       reader_.Complain("lid.lip_wall", "two lips and their play take the whole inner depth", "",
                        reader_.Shown(lid_.lip_wall_mm) + " by default");
     }
+    if (lid_.lip_at_ends) LipInsideEnds();
   }
 
+  // Lips inside the ends take their room from the bays. What leaning ends take as well is judged
+  // with the form itself (FaultsOf).
+  void LipInsideEnds() {
+    const double half = box_.width_mm / 2.0 - box_.end_wall_mm;
+    const double taken = lid_.lip_play_mm + lid_.lip_wall_mm;
+    const double least = bay_.least_mm, left = half - taken;
+    if (left <= least) {
+      reader_.Complain("lid.lip_at_ends",
+                       "the lips inside the ends leave no bays: they and their play take " +
+                           reader_.Shown(taken) + " of the " + reader_.Shown(half) +
+                           " on each side of mid-width, arms need " + reader_.Shown(least),
+                       half > least ? "lid.lip_wall and lid.lip_play of less than " +
+                                          reader_.Shown(half - least) + " together would fit"
+                                    : "");
+    } else if (bay_.width_mm >= left && bay_.width_mm < half) {
+      reader_.Complain("bay.width",
+                       "must be less than half of the width between the lips at the ends, " +
+                           reader_.Shown(left),
+                       "", reader_.Shown(bay_.width_mm) + " by default");
+    }
+  }
+
+  struct Bay {
+    double width_mm, least_mm;
+  };
+  const Bay bay_;
   const CaseMeasures& box_;
   const LidMeasures& lid_;
   KeyReader& reader_;

@@ -61,6 +61,11 @@ void CheckHardware(const Job& job, KeyReader* reader) {
     reader->Complain(place, "must be true where the ends lean or are hollow",
                      "pins stand level only in a plate on a mounting block");
   }
+  if (!job.plates.ground && job.lid.lip_at_ends && job.lid.lip_mm > 0.0 &&
+      job.lid.lip_side == "inside") {
+    reader->Complain("plates.ground", "must be true where the lip runs inside along the ends",
+                     "pins straight in the wall would stand in the lip's way");
+  }
   needs(job.plates.ground, "plates.ground_thickness", "plates.ground");
   needs(job.plates.lid, "plates.lid_thickness", "plates.lid");
   needs(job.plates.lid, "plates.packing", "plates.lid");

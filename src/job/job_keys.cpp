@@ -53,7 +53,10 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
     return (j.box.height_mm - j.box.floor_mm) * std::tan(j.box.end_flare_rad) + j.box.end_cup_mm;
   };
   const auto inner_z = [&j, lean] {
-    return j.box.width_mm / 2 - j.box.end_wall_mm - lean() - j.bay.width_mm;
+    // A lip inside the ends likewise.
+    const bool lip = j.lid.lip_at_ends && j.lid.lip_mm > 0.0 && j.lid.lip_side == "inside";
+    const double taken = lip ? j.lid.lip_play_mm + j.lid.lip_wall_mm : 0.0;
+    return j.box.width_mm / 2 - j.box.end_wall_mm - lean() - taken - j.bay.width_mm;
   };
   const Default lid_needed{!has_stations, "required without stations", {}};
   const Default alone = LeftOut("");
@@ -165,6 +168,8 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Thickness of the lip"},
       {"lid.lip_play", kLength, 0, 20, &lid.lip_play_mm, Mm(0.5),
        "Gap between the lip and the case's wall, level"},
+      {"lid.lip_at_ends", Kind::kFlag, 0, 1, &lid.lip_at_ends, Preset(0, Kind::kFlag),
+       "Whether the lip runs along the ends as well, all round the mouth"},
 
       {"swing", kSection, 0, 0, {}, alone, "How the lid should open"},
       {"swing.open_deg", kAngle, 10, 180, &j.swing.open_rad, Preset(95, kAngle),

@@ -118,7 +118,12 @@ JobReading ReadJob(const std::string& text, const std::string& file_name) {
   if (!reader.WasGiven("lid.curve_back")) job.lid.curve_back = draft.curve;
   if (!reader.WasGiven("lid.curve_front")) job.lid.curve_front = draft.curve;
   CheckMeasures(draft, &reader);
-  if (root.Find("stations") == nullptr) CheckForm(job, &reader);
+  if (root.Find("stations") == nullptr) {
+    CheckForm(job, &reader);
+  } else if (job.lid.lip_at_ends) {
+    reader.Complain("lid.lip_at_ends", "is part of the measured form; stations are taken as given",
+                    "leave it out: the ends of given stations have no lip");
+  }
   CheckPivots(job, &reader);
   ReadList(root, "contents", &reader, [&](const JsonValue& object, const std::string& place) {
     TakeContent(object, place, &draft, &reader);

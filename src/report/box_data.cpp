@@ -183,7 +183,7 @@ Json BoxData(const Design& design) {
   json["stations"] = Json::array();
   for (const Station& s : stations) {
     json["stations"].push_back({{"z", Thousandth(s.z_mm)},
-                                {"end", s.end_wall},
+                                {"end", s.end_wall || s.beyond_bay},
                                 {"case", RingsJson(s.case_rings)},
                                 {"lid", RingsJson(s.lid_rings)}});
   }

@@ -46,6 +46,11 @@ class Section {
     if (!text.empty()) json_[key] = text;
     return *this;
   }
+  /// A flag that is off unless given.
+  Section& Wish(const char* key, bool on) {
+    if (on) json_[key] = true;
+    return *this;
+  }
   /// A line of points; none are left out.
   Section& Points(const char* key, const std::vector<Vec2>& points) {
     for (const Vec2& p : points) json_[key].push_back(At(p, unit_));
@@ -164,6 +169,7 @@ Json JobJson(const Job& job) {
                     .Put("lip_side", job.lid.lip_side)
                     .Length("lip_wall", job.lid.lip_wall_mm)
                     .Length("lip_play", job.lid.lip_play_mm)
+                    .Wish("lip_at_ends", job.lid.lip_at_ends)
                     .Done();
   json["swing"] = Section(unit)
                       .Angle("open_deg", job.swing.open_rad)

@@ -14,6 +14,8 @@ namespace {
 constexpr double kLeastHeight_mm = 1.0;
 // [1] Places at which a leaning wall's least is looked for.
 constexpr int kLeanSamples = 64;
+// [1] Of the way from an end wall's innermost place to a tongue's play, this much is filled.
+constexpr double kSteep = 0.05;
 
 double FaceOf(const LidMeasures& lid, double case_wall) {
   if (lid.lip_mm <= 0.0 || lid.lip_side != "inside") return lid.wall_mm;
@@ -64,6 +66,7 @@ MeasuredForm::MeasuredForm(const Job& job)
   // Between two samples a cupped face stands in at most this much farther.
   if (box_.end_cup_mm > 0.0) lean += box_.end_cup_mm / (kLeanSamples * kLeanSamples);
   inner_mm_ = std::min(half_width - box_.end_wall_mm, half_width - lid_.wall_mm) - lean;
+  LayEndLip(lean);
   // The lowest place that stands out to a z: the underside's edge stands in the farthest of a
   // leaning end, or as far as the hollow of an upright one.
   leaning_mm_ = half_width;
@@ -79,25 +82,72 @@ MeasuredForm::MeasuredForm(const Job& job)
   mean_outer_mm_ = half_width - mean_lean(-Underside());
 }
 
+void MeasuredForm::LayEndLip(double lean) {
+  const double half = box_.width_mm / 2.0;
+  narrow_mm_ = half - box_.end_wall_mm - lean;
+  case_solid_mm_ = inner_mm_;
+  shallow_mm_ = lid_half_mm_ = half;
+  hollow_end_mm_ = inner_mm_;
+  if (!lid_.lip_at_ends || lid_.lip_mm <= 0.0) return;
+  if (lid_out_mm_ > 0.0) {
+    lid_half_mm_ = half + lid_out_mm_;
+    end_lip_ = {half + lid_.lip_play_mm, lid_half_mm_, half - lid_.wall_mm, lid_half_mm_};
+    return;
+  }
+  const double inside = box_.height_mm - box_.floor_mm;
+  const double tip =
+      lid_.lip_mm - std::min(0.0, box_.rim_arch_mm) - std::min(0.0, box_.rim_arch_side_mm);
+  double beside = 0.0;
+  for (int i = 0; i <= kLeanSamples; ++i) {
+    const double share = static_cast<double>(i) / kLeanSamples;
+    beside = std::max(beside, EndLean(tip * share));
+    if (EndLean(inside * share) > EndLean(deepest_mm_)) deepest_mm_ = inside * share;
+  }
+  if (box_.end_cup_mm > 0.0) beside += box_.end_cup_mm / (kLeanSamples * kLeanSamples);
+  case_solid_mm_ = half - box_.end_wall_mm - beside;
+  const double out = case_solid_mm_ - lid_.lip_play_mm, in = out - lid_.lip_wall_mm;
+  end_lip_ = {in, out, std::min(half - lid_.wall_mm, in), half};
+  narrow_mm_ = std::min(narrow_mm_, case_solid_mm_);
+  inner_mm_ = std::min(narrow_mm_, end_lip_->rail_mm);
+  hollow_end_mm_ = end_lip_->rail_mm;
+  // Beside its innermost place a cupped face runs upright, which no stations could follow.
+  shallow_mm_ = std::max(end_lip_->rail_mm, narrow_mm_ + kSteep * (case_solid_mm_ - narrow_mm_));
+}
+
+double MeasuredForm::DownTo(double z) const {
+  const double lean = box_.width_mm / 2.0 - box_.end_wall_mm - z;
+  double above = 0.0, below = deepest_mm_;
+  for (int i = 0; i < 60; ++i) {
+    const double down = (above + below) / 2.0;
+    (EndLean(down) < lean ? above : below) = down;
+  }
+  return above;
+}
+
 MountingBlock MeasuredForm::Block() const {
   const double face = box_.width_mm / 2.0 - box_.end_wall_mm;
   if (box_.end_flare_rad == 0.0 && box_.end_cup_mm == 0.0) return {};
   return {face - inner_mm_, face - EndLean(box_.height_mm - box_.floor_mm) - inner_mm_,
-          box_.end_flare_rad, box_.width_mm / 2.0 - lid_.wall_mm - inner_mm_};
+          box_.end_flare_rad,
+          (end_lip_ ? end_lip_->rail_mm : box_.width_mm / 2.0 - lid_.wall_mm) - inner_mm_};
 }
 
+// Beyond the case's ends a lid goes on as at them.
 double MeasuredForm::Back(double z) const {
-  return -ArcHeight(box_.width_mm / 2.0, box_.back_bow_mm, z);
+  const double half = box_.width_mm / 2.0;
+  return -ArcHeight(half, box_.back_bow_mm, std::min(z, half));
 }
 double MeasuredForm::Front(double z) const {
-  return box_.depth_mm + ArcHeight(box_.width_mm / 2.0, box_.front_bow_mm, z);
+  const double half = box_.width_mm / 2.0;
+  return box_.depth_mm + ArcHeight(half, box_.front_bow_mm, std::min(z, half));
 }
 double MeasuredForm::Arch(double z) const {
-  return ArcHeight(box_.width_mm / 2.0, box_.rim_arch_mm, z);
+  const double half = box_.width_mm / 2.0;
+  return ArcHeight(half, box_.rim_arch_mm, std::min(z, half));
 }
 
 double MeasuredForm::Rise(double z) const {
-  const double half = box_.width_mm / 2.0, most = lid_.crown_mm - lid_.crown_at_ends_mm;
+  const double half = lid_half_mm_, most = lid_.crown_mm - lid_.crown_at_ends_mm;
   if (!lid_.profile_across.empty()) {
     const std::vector<Vec2>& points = lid_.profile_across;
     const double from = points.front().x(), to = points.back().x();
@@ -141,7 +191,7 @@ std::vector<double> MeasuredForm::Creases() const {
   const std::vector<Vec2>& points = lid_.profile_across;
   for (std::size_t i = 1; i + 1 < points.size(); ++i) {
     creases.push_back((points[i].x() - points.front().x()) /
-                      (points.back().x() - points.front().x()) * box_.width_mm / 2.0);
+                      (points.back().x() - points.front().x()) * lid_half_mm_);
   }
   for (int i = 1; i < end_pieces_; ++i) {
     const double z = box_.width_mm / 2.0 - EndLean(-Underside() * i / end_pieces_);
@@ -185,7 +235,7 @@ double MeasuredForm::StandsFront() const {
 }
 
 Station MeasuredForm::At(double z_mm, Stretch box, Stretch lid) const {
-  Station station{z_mm, box != Stretch::kHollow, {}, {}};
+  Station station{z_mm, box == Stretch::kEndWall || box == Stretch::kLeaning, {}, {}};
   if (box != Stretch::kNone) station.case_rings = {CaseRing(z_mm, box)};
   if (lid != Stretch::kNone) station.lid_rings = {LidRing(z_mm, lid)};
   return station;
@@ -260,7 +310,7 @@ Ring MeasuredForm::CaseRing(double z, Stretch stretch) const {
   }
   ring.push_back({front, rim_front});
   const double inner_back = back + box_.back_wall_mm, inner_front = front - box_.front_wall_mm;
-  const bool hollow = stretch == Stretch::kHollow;
+  const bool hollow = stretch == Stretch::kHollow || stretch == Stretch::kShallow;
   const auto rim_from_to = [&](double from, double to) {  // from > to, both left out
     for (auto x = rim_.points().rbegin(); x != rim_.points().rend(); ++x) {
       if (*x<from&& * x> to) ring.push_back({*x, SeamAt(z, *x)});
@@ -268,7 +318,8 @@ Ring MeasuredForm::CaseRing(double z, Stretch stretch) const {
   };
   if (!hollow) rim_from_to(front, back);
   if (hollow) {
-    const double floor = -box_.height_mm + box_.floor_mm;
+    double floor = -box_.height_mm + box_.floor_mm;
+    if (stretch == Stretch::kShallow) floor = std::max(floor, -DownTo(std::max(z, shallow_mm_)));
     const auto in_back = [&](double y) {
       return out_back(std::min(y, rim_back)) + box_.back_wall_mm;
     };

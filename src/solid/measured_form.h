@@ -21,6 +21,10 @@ class MeasuredForm {
   /// Which of the stretches between jumps a section belongs to.
   enum class Stretch {
     kHollow,   ///< walls and floor, a hollow lid
+    kShallow,  ///< the case hollow down to the leaning face of its end wall
+    kRail,     ///< the lid solid over the seam, between its lips
+    kTongue,   ///< the lid solid down to the tip of its lip: inside the case …
+    kCollar,   ///< … or beyond its end
     kEndWall,  ///< both solid (R1)
     kLeaning,  ///< both solid, and the case's bottom cut off by the outside of a leaning end
     kNone,     ///< beyond the body
@@ -38,6 +42,11 @@ class MeasuredForm {
   /// height.
   double mean_inner_mm() const { return mean_inner_mm_; }
   double mean_outer_mm() const { return mean_outer_mm_; }
+  /// A lip along the ends, and from where on the case is solid then.
+  const std::optional<EndLip>& end_lip() const { return end_lip_; }
+  double case_solid_mm() const { return case_solid_mm_; }
+  /// Where the end wall's inner face stands in the farthest.
+  double narrow_mm() const { return narrow_mm_; }
   MountingBlock Block() const;
   /// The end wall's inner face from the rim to the floor, as points (z, y).
   std::vector<Vec2> EndFace() const;
@@ -74,6 +83,9 @@ class MeasuredForm {
   static double Lean(double flare, double cup, double height, double down);
   double EndLean(double down) const;
   double EndChord(double down) const;  // of the outer face, as stations can follow it
+  void LayEndLip(double lean);         // the end wall's inner face stands in by that at most
+  // From the rim's corners down to where the end wall's inner face comes in to z.
+  double DownTo(double z) const;
   double Underside() const { return box_.feet_mm - box_.height_mm; }
 
   // The seam without the seam gap, its chords.
@@ -87,6 +99,8 @@ class MeasuredForm {
   Vec2 OnSeam(double z, double x) const;
   void AddSeam(double z, double from, double to, Ring& ring) const;
   Ring InsideLip(double z, double corner, double side) const;
+  void AddTongue(double z, double back, double front, Ring& ring) const;
+  void AddCollar(double z, double back, double front, Ring& ring) const;
   void AddHollow(const LidSides& sides, Ring& ring) const;
   double HollowAt(double z) const;
   void AddDome(const LidSides& sides, Ring& ring) const;
@@ -100,6 +114,10 @@ class MeasuredForm {
   int cup_pieces_back_ = 1, cup_pieces_front_ = 1, bottom_pieces_ = 0;
   int hollow_pieces_ = 0, end_pieces_ = 1;
   double inner_mm_, leaning_mm_, mean_inner_mm_, mean_outer_mm_;
+  std::optional<EndLip> end_lip_;
+  double narrow_mm_, case_solid_mm_, shallow_mm_, deepest_mm_ = 0.0;
+  double lid_half_mm_;    // half of the lid's own width
+  double hollow_end_mm_;  // where the hollow of a lid of one piece ends
 };
 
 }  // namespace lidwright

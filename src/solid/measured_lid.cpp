@@ -47,13 +47,48 @@ Ring MeasuredForm::InsideLip(double z, double corner, double side) const {
   return {OnSeam(z, root), {root + in, low}, {inner + in, low}, OnSeam(z, inner)};
 }
 
+// A tongue from the back lip's outer face to the front lip's: from the seam at the one to the seam
+// at the other, its underside along the seam.
+void MeasuredForm::AddTongue(double z, double back, double front, Ring& ring) const {
+  struct Side {
+    Vec2 root, tip;
+  };
+  const auto side = [&](double corner, double way, double wall, double flare, double cup) -> Side {
+    const double root = corner + way * (wall + lid_.lip_play_mm);
+    const double down = SeamAt(z, corner) - SeamAt(z, root) + lid_.lip_mm;
+    const double in = Lean(flare, cup, SeamAt(z, corner) - Underside(), down);
+    const double tip = root + way * std::max(0.0, in);
+    return {OnSeam(z, root), OnSeam(z, tip) - Vec2(0.0, lid_.lip_mm)};
+  };
+  const Side b = side(back, 1.0, box_.back_wall_mm, box_.back_flare_rad, box_.back_cup_mm);
+  const Side f = side(front, -1.0, box_.front_wall_mm, box_.front_flare_rad, box_.front_cup_mm);
+  ring.push_back(b.root);
+  ring.push_back(b.tip);
+  for (const double x : rim_.points()) ring.push_back(OnSeam(z, x) - Vec2(0.0, lid_.lip_mm));
+  ring.push_back(f.tip);
+  ring.push_back(f.root);
+  ring.push_back(OnSeam(z, front));
+}
+
+// The end of a collar, from its outer face at the back to the one at the front.
+void MeasuredForm::AddCollar(double z, double back, double front, Ring& ring) const {
+  const auto add = [&](double x, double seam_at) {
+    ring.push_back({x, OnSeam(z, seam_at).y() - lid_.lip_mm});
+  };
+  add(back - lid_out_mm_, back);
+  if (!rim_.points().empty()) add(back, back);
+  for (const double x : rim_.points()) add(x, x);
+  if (!rim_.points().empty()) add(front, front);
+  add(front + lid_out_mm_, front);
+}
+
 // The inside from the back wall's inner face to the front's.
 void MeasuredForm::AddHollow(const LidSides& at, Ring& ring) const {
   const double thick_back = at.inner_back - (at.middle - at.half);
   const double thick_front = at.middle + at.half - at.inner_front;
   const double inner_half = at.half - (thick_back + thick_front) / 2.0;
   const double shift = (thick_back - thick_front) / 2.0;
-  const double zeta = at.z / (box_.width_mm / 2.0);
+  const double zeta = at.z / lid_half_mm_;
   const double low =
       std::max(SeamAt(at.z, at.inner_back), SeamAt(at.z, at.inner_front)) + lid_.seam_gap_mm;
   const double radius = at.rise > 0.0 ? ArcRadius(at.half, at.rise) : 0.0;
@@ -97,7 +132,7 @@ void MeasuredForm::AddHollow(const LidSides& at, Ring& ring) const {
 
 // How deep a lid of one piece is hollowed at z.
 double MeasuredForm::HollowAt(double z) const {
-  return ArcHeight(inner_mm_, lid_.hollow_mm, std::min(std::abs(z), inner_mm_));
+  return ArcHeight(hollow_end_mm_, lid_.hollow_mm, std::min(std::abs(z), hollow_end_mm_));
 }
 
 // From the front's upper edge over the dome to the back's.
@@ -136,8 +171,15 @@ Ring MeasuredForm::LidRing(double z, Stretch stretch) const {
   };
 
   Ring ring;
+  if (stretch == Stretch::kCollar) {
+    AddCollar(z, at.back, at.front, ring);
+    AddDome(at, ring);
+    return ring;
+  }
   append(lid_out_mm_ > 0.0 ? outside_lip(at.back, 1.0) : Ring{OnSeam(z, at.back)}, false, ring);
-  if (stretch != Stretch::kHollow) {
+  if (stretch == Stretch::kTongue) {
+    AddTongue(z, at.back, at.front, ring);
+  } else if (stretch != Stretch::kHollow && stretch != Stretch::kRail) {
     AddSeam(z, at.back, at.front, ring);
   } else {
     Ring back_lip, front_lip;
@@ -148,7 +190,7 @@ Ring MeasuredForm::LidRing(double z, Stretch stretch) const {
     }
     const double from = inside ? back_lip.back().x() : at.back;
     const double to = inside ? front_lip.back().x() : at.front;
-    if (lid_.hollow_mm == 0.0) {
+    if (lid_.hollow_mm == 0.0 || stretch == Stretch::kRail) {
       AddSeam(z, from, to, ring);
     } else {
       AddSeam(z, from, at.inner_back, ring);

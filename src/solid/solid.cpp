@@ -63,19 +63,61 @@ double AddStretch(const MeasuredForm& form, double from, double to, Stretch box,
   return left;
 }
 
+// What the lid is at z, its walls' inner face at `face`.
+Stretch LidStretch(const std::optional<EndLip>& lip, double face, double z) {
+  if (!lip) return z < face ? Stretch::kHollow : Stretch::kEndWall;
+  const bool collar = lip->z_max_mm == lip->outside_mm;
+  if (z < (collar ? face : lip->rail_mm)) return Stretch::kHollow;
+  if (z > lip->z_min_mm && z < lip->z_max_mm) return collar ? Stretch::kCollar : Stretch::kTongue;
+  return !collar && z < lip->z_min_mm ? Stretch::kRail : Stretch::kEndWall;
+}
+
+using AddedStretch = std::function<void(double from, double to, Stretch box, Stretch lid)>;
+
 // The sections with every wall at its mean place, where the stations of the clearances are filled.
 void AddWood(const Job& job, const MeasuredForm& form, Solid& solid) {
   const double half = job.box.width_mm / 2.0, lid_face = half - job.lid.wall_mm;
-  if (form.mean_outer_mm() == half && form.mean_inner_mm() == lid_face) return;
+  const std::optional<EndLip>& lip = form.end_lip();
+  const bool tongue = lip && lip->z_max_mm < half;
+  // Upright ends with a tongue are not filled anywhere.
+  if (form.mean_outer_mm() == half && (tongue || form.mean_inner_mm() == lid_face)) return;
   std::vector<double> cuts{0.0, lid_face, form.mean_inner_mm(), form.mean_outer_mm(), half};
+  if (lip) {
+    cuts.insert(cuts.end(), {lip->rail_mm, lip->z_min_mm, lip->z_max_mm, lip->outside_mm});
+  }
   std::sort(cuts.begin(), cuts.end());
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
     const double middle = (cuts[i] + cuts[i + 1]) / 2.0;
     const Stretch box = middle < form.mean_inner_mm()   ? Stretch::kHollow
                         : middle < form.mean_outer_mm() ? Stretch::kEndWall
                                                         : Stretch::kNone;
-    const Stretch lid = middle < lid_face ? Stretch::kHollow : Stretch::kEndWall;
-    AddStretch(form, cuts[i], cuts[i + 1], box, lid, solid.wood);
+    AddStretch(form, cuts[i], cuts[i + 1], box, LidStretch(lip, lid_face, middle), solid.wood);
+  }
+}
+
+// With a lip along the ends nothing of the lid is filled, and of the case only what lies under the
+// tongue and behind it.
+void AddEndLip(const Job& job, const MeasuredForm& form, const AddedStretch& add) {
+  const EndLip& lip = *form.end_lip();
+  const double half = job.box.width_mm / 2.0, solid = form.case_solid_mm();
+  const double leaning = std::max(form.leaning_mm(), solid);
+  std::vector<double> cuts{form.inner_mm(), solid, leaning, half, lip.outside_mm};
+  if (lip.z_max_mm < half) {
+    cuts.insert(cuts.end(), {lip.rail_mm, form.narrow_mm(), lip.z_min_mm, lip.z_max_mm});
+  } else {
+    cuts.push_back(lip.z_min_mm);
+  }
+  std::sort(cuts.begin(), cuts.end());
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    const double middle = (cuts[i] + cuts[i + 1]) / 2.0;
+    const Stretch box = middle > half               ? Stretch::kNone
+                        : middle > leaning          ? Stretch::kLeaning
+                        : middle > solid            ? Stretch::kEndWall
+                        : middle > form.narrow_mm() ? Stretch::kShallow
+                                                    : Stretch::kHollow;
+    // A collar's lid is taken as solid where its case is, as any lid.
+    const double face = lip.z_max_mm < half ? lip.rail_mm : solid;
+    add(cuts[i], cuts[i + 1], box, LidStretch(form.end_lip(), face, middle));
   }
 }
 
@@ -93,7 +135,8 @@ void MakeBay(const Job& job, double face, const std::function<Inside(const Stati
   bay.z_min_mm = bay.z_max_mm - job.bay.width_mm;
   double back = -1e300, front = 1e300, floor = -1e300, rim = 1e300, top = -1e300;
   for (const Station& station : solid.stations) {
-    if (station.end_wall || std::abs(station.z_mm) < bay.z_min_mm - 1e-9) continue;
+    if (station.end_wall || station.beyond_bay) continue;
+    if (std::abs(station.z_mm) < bay.z_min_mm - 1e-9) continue;
     const Inside inside = inside_of(station);
     back = std::max(back, inside.back_mm);
     front = std::min(front, inside.front_mm);
@@ -103,7 +146,10 @@ void MakeBay(const Job& job, double face, const std::function<Inside(const Stati
   }
   LW_REQUIRE(back > -1e300, "no station in the bay");
   const double edge = job.bay.edge_mm;
-  bay.ground = {{back + edge, floor + edge}, {front - edge, rim - edge}};
+  // What stands on the case keeps below a tongue inside it.
+  const bool tongue = solid.end_lip && solid.end_lip->z_max_mm < job.box.width_mm / 2.0;
+  const double under = tongue ? rim - job.lid.lip_mm : rim;
+  bay.ground = {{back + edge, floor + edge}, {front - edge, under - edge}};
   bay.lid = {{back + edge, rim - job.bay.lid_drop_mm}, {front - edge, top - edge}};
   bay.lid.low.y() = std::max(bay.lid.low.y(), floor + edge);
   // Pins straight in the wood stand two diameters from its edges, as the arms' layer judges it.
@@ -121,13 +167,22 @@ void MeasuredSolid(const Job& job, Solid& solid) {
   // Case and lid become solid at their own end wall's inner face; from the innermost of them on
   // both are taken as solid, which keeps the section on the safe side.
   const double face = form.inner_mm();
-  const auto add = [&](double from, double to, Stretch stretch) {
-    const double left = AddStretch(form, from, to, stretch, stretch, solid.stations);
+  const AddedStretch add = [&](double from, double to, Stretch box, Stretch lid) {
+    const std::size_t before = solid.stations.size();
+    const double left = AddStretch(form, from, to, box, lid, solid.stations);
     solid.blend_error_mm = std::max(solid.blend_error_mm, left);
+    for (std::size_t i = before; i < solid.stations.size(); ++i) {
+      solid.stations[i].beyond_bay = from >= face && !solid.stations[i].end_wall;
+    }
   };
-  add(0.0, face, Stretch::kHollow);
-  add(face, form.leaning_mm(), Stretch::kEndWall);
-  add(form.leaning_mm(), half, Stretch::kLeaning);
+  solid.end_lip = form.end_lip();
+  add(0.0, face, Stretch::kHollow, Stretch::kHollow);
+  if (form.end_lip()) {
+    AddEndLip(job, form, add);
+  } else {
+    add(face, form.leaning_mm(), Stretch::kEndWall, Stretch::kEndWall);
+    add(form.leaning_mm(), half, Stretch::kLeaning, Stretch::kLeaning);
+  }
   AddWood(job, form, solid);
   solid.mirrored = true;
   solid.chord_error_mm = kChordError_mm;
@@ -213,6 +268,14 @@ Solid MakeSolid(const Job& job) {
   return solid;
 }
 
+double LidFace_mm(const Job& job, const Solid& solid) {
+  return solid.end_lip ? solid.end_lip->rail_mm : job.box.width_mm / 2.0 - job.lid.wall_mm;
+}
+
+double LidEnd_mm(const Job& job, const Solid& solid) {
+  return solid.end_lip ? solid.end_lip->outside_mm : job.box.width_mm / 2.0;
+}
+
 Problems FaultsOf(const Job& job, const Solid& solid) {
   Problems problems;
   const auto zone = [&](const Zone& z, const std::string& whose, const std::string& between,
@@ -234,8 +297,10 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
     problems.push_back({"", 0, "bay.width", LengthText_mm(job.bay.width_mm, job.inches),
                         "the bays of the two ends meet: there are only " +
                             LengthText_mm(solid.bay.z_max_mm, job.inches) +
-                            " from mid-width to the end wall's innermost place",
-                        "less flare, or a smaller bay"});
+                            (solid.end_lip ? " from mid-width to the end's innermost place"
+                                           : " from mid-width to the end wall's innermost place"),
+                        solid.end_lip ? "less flare, a thinner lip, or a smaller bay"
+                                      : "less flare, or a smaller bay"});
   }
   const std::string own = job.stations.empty() ? "case" : "stations";
   const auto add = [&](const std::string& what, const std::string& hint) {

@@ -35,13 +35,15 @@ BoxParts MakeBoxParts(const Job& job, const Solid& solid) {
     const Station &a = solid.stations[i], &b = solid.stations[i + 1];
     if (a.z_mm == b.z_mm) continue;
     const std::string where = a.end_wall ? " end wall" : "";
-    parts.case_slabs.emplace_back(Slab("case" + where, Body::kCase, a, b, a.case_rings,
-                                       b.case_rings,
-                                       solid.blend_error_mm + solid.case_chord_error_mm));
+    if (!a.beyond_bay || !a.case_rings.empty()) {  // a collar goes on where the case has ended
+      parts.case_slabs.emplace_back(Slab("case" + where, Body::kCase, a, b, a.case_rings,
+                                         b.case_rings,
+                                         solid.blend_error_mm + solid.case_chord_error_mm));
+    }
     parts.lid_slabs.emplace_back(Slab("lid" + where, Body::kLid, a, b, a.lid_rings, b.lid_rings,
                                       solid.blend_error_mm + solid.chord_error_mm));
   }
-  const double half = job.box.width_mm / 2.0 + 1.0;
+  const double half = LidEnd_mm(job, solid) + 1.0;
   const auto around = [&](const std::string& name, const Ring& ring) {
     return ShapedPart(MakePrism(name, Body::kCase, -half, half, {ring}));
   };

@@ -192,7 +192,7 @@ LidTask MakeLidTask(const Job& job, const Solid& solid) {
   const auto add_nearest = [&](double z, bool end_wall) {
     const Station* best = nullptr;
     for (const Station& s : stations) {
-      if (s.end_wall != end_wall) continue;
+      if (s.end_wall != end_wall || s.beyond_bay) continue;
       if (!best || std::abs(s.z_mm - z) < std::abs(best->z_mm - z)) best = &s;
     }
     if (best && std::find(chosen.begin(), chosen.end(), best) == chosen.end()) {
@@ -208,13 +208,26 @@ LidTask MakeLidTask(const Job& job, const Solid& solid) {
     add_nearest(sign * half * 0.5, false);
   }
   add_nearest(0.0, false);
+  // A lip inside the ends, at both its faces.
+  if (solid.end_lip && solid.end_lip->z_max_mm < half) {
+    const Station *inner = nullptr, *outer = nullptr;
+    for (const Station& s : stations) {
+      if (s.z_mm == solid.end_lip->z_min_mm) inner = &s;
+      if (s.z_mm == solid.end_lip->z_max_mm && !outer) outer = &s;
+    }
+    LW_REQUIRE(inner && outer, "no stations at the lip's faces");
+    for (const Station* s : {inner, outer}) {
+      chosen.push_back(s);
+      task.end_lip.emplace_back(Thinned(s->lid_rings));
+    }
+  }
   for (const Station* s : chosen) task.sections.push_back(SectionOf(*s));
   // Arms live near the end walls: the stations that bound that stretch from both sides.
   for (const double sign : signs) {
     for (const double z : {solid.bay.z_min_mm, solid.bay.z_max_mm}) {
       const Station* best = nullptr;
       for (const Station& s : stations) {
-        if (s.end_wall) continue;
+        if (s.end_wall || s.beyond_bay) continue;
         if (!best || std::abs(s.z_mm - sign * z) < std::abs(best->z_mm - sign * z)) best = &s;
       }
       if (!best) continue;

@@ -155,7 +155,7 @@ TEST_CASE("plates hold their holes with the web that their material needs") {
       CHECK(p.y() > rim);
     }
   }
-  CHECK(looked == 8 * 10);
+  CHECK(looked == 9 * 10);
 }
 
 TEST_CASE("a cutter too fat for a plate's corners finds another plate or says why") {

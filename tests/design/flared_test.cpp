@@ -70,7 +70,8 @@ TEST_CASE("arms of a flared box clear its leaning ends at every height over the 
 }
 
 TEST_CASE("every example of a form finds a hinge whose clearance is certified", "[design]") {
-  for (const char* name : {"saddle_chest", "rebated_box", "collared_chest", "carved_casket"}) {
+  for (const char* name :
+       {"saddle_chest", "rebated_box", "lipped_caddy", "collared_chest", "carved_casket"}) {
     INFO(name);
     const BoxModel box(ExampleJob(name));
     const Design design = MakeDesign(box, {});

@@ -420,6 +420,18 @@ TEST_CASE("forms that no box can have are named by their key, with what would do
        "mm\n"},
       {"\"crown\": 38", "\"crown\": 38, \"lip\": 8, \"lip_wall\": 98",
        "box.json:4: lid.lip_wall = 98: two lips and their play take the whole inner depth\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"lip_at_ends\": true",
+       "box.json:4: lid.lip_at_ends = true: there is no lip that could run along the ends (give "
+       "lid.lip, how far it reaches past the seam)\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"lip\": 8, \"lip_at_ends\": 1",
+       "box.json:4: lid.lip_at_ends = 1: must be true or false\n"},
+      {"\"crown\": 38", "\"crown\": 38, \"lip\": 8, \"lip_wall\": 160, \"lip_at_ends\": true",
+       "box.json:4: lid.lip_wall = 160: must be from 0.5 to 100 mm\n"},
+      {"\"crown\": 38}",
+       "\"crown\": 38, \"lip\": 8, \"lip_wall\": 90, \"lip_play\": 4, "
+       "\"lip_at_ends\": true}, \"bay\": {\"width\": 70}",
+       "box.json:4: bay.width = 70: must be less than half of the width between the lips at the "
+       "ends, 64 mm\n"},
       {"\"crown\": 38", "\"crown\": 38, \"profile\": [[0, 1], [5, 3], [4, 2]]",
        "box.json:4: lid.profile[2] = [4, 2]: must lie beyond the point before\n"},
       {"\"crown\": 38", "\"crown\": 38, \"profile\": [[0, 0], [5, -3], [9, 0]]",

@@ -65,6 +65,7 @@ void CheckSame(const Job& read, const Job& written) {
   CHECK(read.lid.curve_front == written.lid.curve_front);
   CHECK(read.lid.curve_across == written.lid.curve_across);
   CHECK(read.lid.lip_side == written.lid.lip_side);
+  CHECK(read.lid.lip_at_ends == written.lid.lip_at_ends);
   CheckRings({read.lid.profile, read.lid.profile_across},
              {written.lid.profile, written.lid.profile_across});
   const auto numbers = [](const Job& j) {
@@ -222,7 +223,8 @@ Job OwnStations(const std::string& units) {
 TEST_CASE("a job written as a job file reads back to the same job", "[report]") {
   for (const char* name :
        {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket", "flared_caddy",
-        "saddle_chest", "rebated_box", "collared_chest", "carved_casket", "spice_box"}) {
+        "saddle_chest", "rebated_box", "lipped_caddy", "collared_chest", "carved_casket",
+        "spice_box"}) {
     INFO(name);
     const Job job = ExampleJob(name);
     CheckSame(ReadBack(job), job);
@@ -242,6 +244,7 @@ TEST_CASE("every key of a job file is written", "[report]") {
   full.lid = measured.lid;
   full.room.above_mm = 900.0;
   full.lid.profile = full.lid.profile_across = {{0.0, 20.0}, {110.0, 3.0}};
+  full.lid.lip_at_ends = true;
   full.lid.top_at_edges_mm = full.lid.hollow_mm = 9.0;
   full.pivots.ground_b = full.pivots.lid_a = full.pivots.lid_b = Vec2(50.0, -20.0);
   full.pivots.ground_zone = full.pivots.lid_zone;

@@ -33,7 +33,23 @@ class BoxTruth {
       (sunk < std::abs(b_.rim_arch_side_mm) ? low : high) = phi;
     }
     radius_ = (c - from_) / std::sin(low);
+    round_ = l_.lip_mm > 0.0 && l_.lip_at_ends;
+    lid_w_ = w_ + (round_ && !lip_in ? l_.lip_play_mm + l_.lip_wall_mm : 0.0);
+    rail_ = w_ - l_.wall_mm;
+    if (!round_ || !lip_in) return;
+    double beside = 0.0;
+    const double tip =
+        l_.lip_mm + std::max(0.0, -b_.rim_arch_mm) + std::max(0.0, -b_.rim_arch_side_mm);
+    for (int i = 0; i <= 5000; ++i) beside = std::max(beside, EndIn(tip * i / 5000.0));
+    tongue_to_ = w_ - b_.end_wall_mm - beside - l_.lip_play_mm;
+    tongue_from_ = tongue_to_ - l_.lip_wall_mm;
+    rail_ = std::min(rail_, tongue_from_);
   }
+
+  /// A lip along the ends: inside the case, where its tongue stands; and where the lid ends.
+  double TongueFrom() const { return tongue_from_; }
+  double TongueTo() const { return tongue_to_; }
+  double LidEnd() const { return lid_w_; }
 
   bool CaseAt(double x, double y, double z) const {
     z = std::abs(z);
@@ -70,26 +86,48 @@ class BoxTruth {
   }
 
   bool LidAt(double x, double y, double z) const {
-    z = std::abs(z);
+    const double across = std::abs(z);
+    if (across > lid_w_) return false;
+    z = std::min(across, w_);  // beyond the case the lid goes on as at its ends
     const double corner = Bow(w_, b_.rim_arch_mm, z);
     const double back = -Bow(w_, b_.back_bow_mm, z);
     const double front = b_.depth_mm + Bow(w_, b_.front_bow_mm, z);
     const bool lip = l_.lip_mm > 0.0, lip_in = lip && l_.lip_side == "inside";
     const double out = lip && !lip_in ? l_.lip_play_mm + l_.lip_wall_mm : 0.0;
-    const double seam = Seam(x, z) + l_.seam_gap_mm;
+    // Over an outside lip's play the seam goes on level.
+    const double seam = Seam(std::clamp(x, back, front), z) + l_.seam_gap_mm;
     const double middle = (back + front) / 2.0, half = (front - back) / 2.0 + out;
-    const double rise = l_.crown_at_ends_mm + (l_.crown_mm - l_.crown_at_ends_mm) * Across(z / w_);
+    const double rise =
+        l_.crown_at_ends_mm + (l_.crown_mm - l_.crown_at_ends_mm) * Across(across / lid_w_);
     const double band = corner + l_.seam_gap_mm + l_.rim_mm;
     const double s = x - middle, t = s / half;
     if (std::abs(t) > 1.0 || y > band + Dome(t, half, rise)) return false;
-    const bool hollow_there = z < w_ - l_.wall_mm;
+    const bool hollow_there = across < rail_;
+    if (y < seam && round_ && !lip_in && across >= w_ + l_.lip_play_mm) {
+      return y >= seam - l_.lip_mm;
+    }
+    if (y < seam && round_ && lip_in && z >= tongue_from_) {
+      if (z > tongue_to_) return false;
+      // Its faces run straight from the seam to the tip.
+      const auto inside = [&](double way, double corner_x, double wall, double flare, double cup) {
+        const double root = corner_x + way * (wall + l_.lip_play_mm), rim = Seam(corner_x, z);
+        const double in =
+            std::max(0.0, In(flare, cup, rim - under_, rim - Seam(root, z) + l_.lip_mm));
+        const double top = Seam(root, z) + l_.seam_gap_mm;
+        const double low = Seam(root + way * in, z) + l_.seam_gap_mm - l_.lip_mm;
+        return way * (x - root) >= in * (top - y) / (top - low);
+      };
+      return inside(1.0, back, b_.back_wall_mm, b_.back_flare_rad, b_.back_cup_mm) &&
+             inside(-1.0, front, b_.front_wall_mm, b_.front_flare_rad, b_.front_cup_mm) &&
+             y >= seam - l_.lip_mm;
+    }
     if (y < seam) {
       const double end = Seam(x < middle ? back : front, z);
       if (!lip || y < end + l_.seam_gap_mm - l_.lip_mm) return false;
       if (!lip_in) {
         return x <= back - l_.lip_play_mm || x >= front + l_.lip_play_mm;
       }
-      if (z > Face()) return false;  // the lip ends where the bay does
+      if (!round_ && z > Face()) return false;  // the lip ends where the bay does
       const double high = end - under_, low = end + l_.seam_gap_mm - l_.lip_mm;
       // Both faces of a lip run straight from the seam to its tip.
       const auto face = [&](double root, double lean) {
@@ -128,7 +166,7 @@ class BoxTruth {
       ceiling = centre + std::sqrt(std::max(0.0, (r - l_.top_mm) * (r - l_.top_mm) - s * s));
     }
     if (!std::isnan(l_.top_at_edges_mm)) {
-      const double zeta = z / w_;
+      const double zeta = across / lid_w_;
       ceiling -= (l_.top_at_edges_mm - l_.top_mm) * (t * t + zeta * zeta - t * t * zeta * zeta);
     }
     return y > std::max(ceiling, low + 0.1);
@@ -140,6 +178,7 @@ class BoxTruth {
     for (int i = 0; i <= 5000; ++i) {
       in = std::max(in, EndIn((b_.height_mm - b_.floor_mm) * i / 5000.0));
     }
+    if (tongue_to_ > 0.0) return std::min(w_ - b_.end_wall_mm - in, rail_);
     return w_ - std::max(b_.end_wall_mm, l_.wall_mm) - in;
   }
 
@@ -155,7 +194,7 @@ class BoxTruth {
     return down * std::tan(flare) + (down < high ? Bow(high / 2.0, cup, down - high / 2.0) : 0.0);
   }
   double EndIn(double down) const { return In(b_.end_flare_rad, b_.end_cup_mm, -under_, down); }
-  double HollowEnd() const { return Face(); }
+  double HollowEnd() const { return tongue_to_ > 0.0 ? rail_ : Face(); }
   double Seam(double x, double z) const {
     const double level = Bow(w_, b_.rim_arch_mm, z), c = b_.depth_mm / 2.0;
     if (b_.rim_arch_side_mm == 0.0) return level;
@@ -203,6 +242,8 @@ class BoxTruth {
   const LidMeasures l_;
   double w_, under_;
   double from_ = 0.0, to_ = 0.0, radius_ = 0.0;  // of the rim's arc from back to front
+  bool round_ = false;                           // a lip along the ends as well
+  double lid_w_ = 0.0, rail_ = 0.0, tongue_from_ = 0.0, tongue_to_ = 0.0;
 };
 
 }  // namespace lidwright::testing

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <vector>
 
 #include "lidwright/arms/arm.h"
@@ -28,6 +29,7 @@ class DistanceGrid {
 /// What an arm has to stay clear of, as seen from case and lid, for one box.
 struct ArmObstacles {
   DistanceGrid in_case, in_lid;
+  std::optional<DistanceGrid> end_lip;  ///< the lid along a lip inside the case's ends
 };
 
 /// Case, lid, contents and surroundings over the stretch of z where arms may lie.

@@ -66,11 +66,15 @@ std::optional<Plate> ShapeGroundPlate(const ArmsTask& task, const LidMotion& mot
                                       const std::optional<Plate>& lid_plate,
                                       const PlateProof& proof, std::string* fault);
 
+/// z at which the case's end wall begins: where the bay ends, or behind a lip inside the case.
+double EndWallBeside_mm(const Solid& solid);
+
 /// Height of the case's rim along the inner edge of its end wall, at its lowest.
 double RimAtEndWall_mm(const Solid& solid);
 
 /// Room for something fixed to the case beside the end wall: the least distance of a point to case,
-/// contents, the lid at every sampled angle, and up to the rim. A guide like ArmRoom, no proof.
+/// contents, the lid at every sampled angle (a lip inside the case's end with it, which passes the
+/// packing and the pins behind a plate), and up to the rim. A guide like ArmRoom, no proof.
 class CaseRoom {
  public:
   CaseRoom(const ArmsTask& task, const LidMotion& motion);

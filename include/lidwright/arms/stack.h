@@ -31,11 +31,12 @@ struct PivotStack {
 };
 
 /// Every place across the width that parts of one hinge take, z as in Solid. From the wall inwards:
-/// the ground plate lies on the case's end wall; the lid plate passes over it, held off by a
+/// the ground plate lies on the case's end wall, or on a packing piece that keeps it out of the way
+/// of a lip inside the case's end; the lid plate passes over it, held off by a
 /// packing piece between it and the lid's end wall; then the arms' layers.
 struct StackPlan {
   std::string plate_material;
-  LayerSpan ground_packing;  ///< no thickness unless the case's end wall is thinner than the lid's
+  LayerSpan ground_packing;  ///< no thickness unless the lid's end reaches farther in
   LayerSpan ground_plate;
   LayerSpan lid_packing;
   LayerSpan lid_plate;

@@ -67,6 +67,7 @@ struct LidMeasures {
   std::string lip_side = "inside";  ///< of the case: "inside" or "outside"
   double lip_wall_mm = kUnset;      ///< thickness of the lip
   double lip_play_mm = 0.5;         ///< between lip and case
+  bool lip_at_ends = false;         ///< it runs along the ends as well, all round the mouth
 };
 
 /// One slice of the box at `z_mm`, given by the maker instead of the measured form. Rings in the

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "lidwright/base/problem.h"
@@ -13,9 +14,19 @@ namespace lidwright {
 /// stations share one z.
 struct Station {
   double z_mm = 0.0;
-  bool end_wall = false;  ///< the solid section of an end wall (R1)
+  bool end_wall = false;  ///< the case's solid section of an end wall (R1)
   std::vector<Ring> case_rings;
   std::vector<Ring> lid_rings;
+  /// With a lip along the ends: outside the bay, where the case is hollow still, or has ended.
+  bool beyond_bay = false;
+};
+
+/// A lip along the ends, at the +z end.
+struct EndLip {
+  double z_min_mm = 0.0;  ///< its inner face …
+  double z_max_mm = 0.0;  ///< … and its outer one
+  double rail_mm = 0.0;  ///< z of the lid's inner face: over the seam its end is solid from here …
+  double outside_mm = 0.0;  ///< … to here
 };
 
 /// The room for arms and plates at one end (the other is its mirror), z measured towards +z.
@@ -39,13 +50,15 @@ struct MountingBlock {
 /// Case and lid as stations across the width.
 struct Solid {
   std::vector<Station>
-      stations;  ///< by growing z, −width/2 … width/2; in mirror-image boxes only z ≥ 0
+      stations;  ///< by growing z, −width/2 … width/2; in mirror-image boxes only z ≥ 0; to the
+                 ///< end of the lid, where that reaches over the case's
   bool mirrored = false;             ///< the part with z < 0 is the mirror image of the stations
   double blend_error_mm = 0.0;       ///< greatest distance of the true form from the ruled stations
   double chord_error_mm = 0.0;       ///< greatest distance of the lid's curves from their chords
   double case_chord_error_mm = 0.0;  ///< the same of the case's
   BayRoom bay;
   MountingBlock block;
+  std::optional<EndLip> end_lip;
   std::vector<Vec2> end_face;  ///< the end wall's inner face from the rim down to the floor, (z, y)
   double mouth_back_mm = 0.0;  ///< the mouth runs from here …
   double mouth_front_mm = 0.0;   ///< … to here, at its narrowest
@@ -90,14 +103,29 @@ inline const std::vector<Station>& WoodOf(const Solid& solid) {
 ///   towards the edges by (top_at_edges − top) (t² + ζ² − t²ζ²), ζ = z/w. Or one piece of wood, its
 ///   underside an arc both ways that rises by `hollow`.
 /// - Lip: along back and front, inside parallel to the case's inner faces at `lip_play`, or outside
-///   upright; it ends where the bay does, and there is none along the ends, where it would stand in
-///   the bay.
+///   upright, the seam going on level over its play; it ends where the bay does, and there is none
+///   along the ends.
+/// - Lip at the ends, if asked for. Inside: an upright tongue whose outer face stands `lip_play`
+///   off the innermost place of the end wall's inner face from the rim's corners down to its tip
+///   (the rim's sag counted in), from the back lip's outer face to the front lip's, its underside
+///   `lip` below the seam at every x; back and front lips run up to its outer face.
+///   The lid's end is solid from the tongue's inner face on, or from `wall` in if that is farther,
+///   and the bay ends there or at the end wall's innermost place. Past that place the case has the
+///   end wall's inner face for a floor (a little filled where that is steep), and behind the
+///   tongue's play it is solid.
+///   Outside: the lid is `lip_play` + `lip_wall` longer at each end, its crown's curve ends there,
+///   back, front and rim go on beyond the case as at its ends, and the last `lip_wall` of it hangs
+///   `lip` below them.
 ///
 /// Accuracy: stations are as many as bring the blend error under kBlendError_mm − kChordError_mm
 /// (measured at quarter points between them); curves are cut into chords within kChordError_mm.
 /// Where the seam gap is 0 lid and case share the seam's vertices.
 /// Requires a job that passed validation.
 Solid MakeSolid(const Job& job);
+
+/// z of the lid's inner face at the +z end, and of its outer face.
+double LidFace_mm(const Job& job, const Solid& solid);
+double LidEnd_mm(const Job& job, const Solid& solid);
 
 /// What of a solid makes a hinge impossible before any search, with its place in the job: no room
 /// for the pivots between walls, floor and rim or under the lid; sections that cross themselves;

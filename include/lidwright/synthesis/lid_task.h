@@ -37,6 +37,7 @@ struct KeySection {
 struct LidTask {
   std::vector<KeySection> sections;        ///< end wall, bay, quarter and middle of the width
   std::vector<EdgeBag> bay_case, bay_lid;  ///< the sections that arms and pivots live among
+  std::vector<EdgeBag> end_lip;            ///< the lid's sections along a lip inside the ends
   std::vector<Vec2> lid_hull;              ///< convex hull of the whole lid
   struct Contact {
     Vec2 point, normal;  ///< normal into the lid
