@@ -80,7 +80,7 @@ class Joiner {
       } else if (AlreadyThere(path)) {
         ++twice;
       } else if (path.closed) {
-        AddLoop(path.points, path.label, path.line, false, true);
+        AddLoop(path.points, path, false, true, path.chord_error_mm);
       } else {
         edges_.push_back({std::move(path), {0, 0}, false});
       }
@@ -128,11 +128,13 @@ class Joiner {
     return false;
   }
 
-  void AddLoop(Ring ring, const std::string& label, int line, bool from_net, bool drawn_closed) {
+  void AddLoop(Ring ring, const FlatPath& path, bool from_net, bool drawn_closed,
+               double chord_error_mm) {
     DropRepeats(&ring, true);
     if (ring.size() < 3) return;
     if (SignedArea(ring) < 0.0) std::reverse(ring.begin(), ring.end());
-    out_.loops.push_back({std::move(ring), label, line, from_net, drawn_closed});
+    out_.loops.push_back(
+        {std::move(ring), path.label, path.line, from_net, drawn_closed, chord_error_mm});
   }
 
   Vec2 End(std::size_t end) const {  // end 2 i is the first point of edge i, 2 i + 1 the last
@@ -320,8 +322,10 @@ class Joiner {
       if (walked[first] || edges_[first / 2].gone) continue;
       Ring ring;
       bool net = false;
+      double chord_error_mm = 0.0;
       for (std::size_t half = first; !walked[half];) {
         walked[half] = true;
+        chord_error_mm = std::max(chord_error_mm, edges_[half / 2].path.chord_error_mm);
         std::vector<Vec2> points = edges_[half / 2].path.points;
         if (half % 2 == 1) std::reverse(points.begin(), points.end());
         ring.insert(ring.end(), points.begin(), points.end() - 1);
@@ -332,7 +336,7 @@ class Joiner {
         net = net || halves.size() > 2;
       }
       const FlatPath& path = edges_[first / 2].path;
-      if (SignedArea(ring) > 0.0) AddLoop(ring, path.label, path.line, net, false);
+      if (SignedArea(ring) > 0.0) AddLoop(ring, path, net, false, chord_error_mm);
       any_net = any_net || net;
     }
     for (const Edge& edge : edges_) {

@@ -17,6 +17,7 @@ struct FlatPath {
   std::vector<std::string> names;
   std::string label;
   int line = 0;
+  double chord_error_mm = 0.0;  ///< how far it may be from the curves as drawn
 };
 
 /// A closed outline, counter-clockwise.
@@ -26,6 +27,7 @@ struct Loop {
   int line = 0;
   bool from_net = false;      ///< a mesh of lines that meet three at a time
   bool drawn_closed = false;  ///< by one path, not joined from several
+  double chord_error_mm = 0.0;
 };
 
 struct Joined {

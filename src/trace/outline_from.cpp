@@ -44,8 +44,10 @@ std::vector<FlatPath> FlatPaths(const std::vector<DrawnPath>& paths, double mm_p
                                 double error_mm) {
   std::vector<FlatPath> flat;
   for (const DrawnPath& path : paths) {
-    FlatPath out{Flatten(path, error_mm / mm_per_unit), path.closed, path.names, path.label,
-                 path.line};
+    double off = 0.0;
+    std::vector<Vec2> points = Flatten(path, error_mm / mm_per_unit, &off);
+    FlatPath out{std::move(points), path.closed, path.names,
+                 path.label,        path.line,   off * mm_per_unit};
     for (Vec2& p : out.points) p *= mm_per_unit;
     flat.push_back(std::move(out));
   }
@@ -167,6 +169,9 @@ class Tracer {
     for (const auto& [name, loops, rings] :
          {std::tuple("case", &sorted_.case_loops, &out_.case_rings),
           std::tuple("lid", &sorted_.lid_loops, &out_.lid_rings)}) {
+      for (const Loop& loop : *loops) {
+        out_.chord_error_mm = std::max(out_.chord_error_mm, loop.chord_error_mm);
+      }
       UnitedPieces united = UnitePieces(*loops, name, options_.gap_limit_mm);
       *rings = std::move(united.rings);
       out_.notes.insert(out_.notes.end(), united.notes.begin(), united.notes.end());

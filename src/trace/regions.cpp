@@ -229,16 +229,6 @@ double Apart_mm(const Region& first, const Region& second, Vec2* at) {
   return apart;
 }
 
-double Width_mm(const Region& region, Vec2* at) {
-  LW_REQUIRE(!region.Empty(), "an empty region has no width");
-  const Owned radius(
-      Answered(GEOSMaximumInscribedCircle_r(Handle(), region.geometry_.get(), kTouch_mm)));
-  const std::vector<Vec2> points = Points(radius.get());
-  LW_REQUIRE(points.size() == 2, "points=" << points.size());
-  *at = points[0];
-  return 2.0 * (points[1] - points[0]).norm();
-}
-
 GivenPoints::GivenPoints(std::vector<Vec2> points) : points_(std::move(points)) {
   std::sort(points_.begin(), points_.end(), [](const Vec2& p, const Vec2& q) {
     return std::pair(p.x(), p.y()) < std::pair(q.x(), q.y());

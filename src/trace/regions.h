@@ -38,7 +38,6 @@ class Region {
   /// All within `by_mm` (if negative: less all within −by_mm of its edges), with sharp corners.
   friend Region Grown(const Region& region, double by_mm);
   friend double Apart_mm(const Region& first, const Region& second, Vec2* at);
-  friend double Width_mm(const Region& region, Vec2* at);
 
  private:
   explicit Region(GEOSGeom_t* geometry);
@@ -55,9 +54,6 @@ Region Grown(const Region& region, double by_mm);
 /// Distance of two regions that are not empty, 0 if they meet; `at`, if given, becomes the point of
 /// the first that is nearest to the second.
 double Apart_mm(const Region& first, const Region& second, Vec2* at = nullptr);
-
-/// Diameter of the largest circle in the region, to kTouch_mm, and its centre.
-double Width_mm(const Region& region, Vec2* at);
 
 /// Points that were given, to find back from a place that rounding has moved by up to 2 kUnited_mm.
 class GivenPoints {

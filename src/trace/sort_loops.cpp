@@ -117,13 +117,19 @@ class Sorter {
     if (joined->net_lines.empty()) return std::move(joined->loops);
     std::vector<Loop> loops;
     std::vector<std::vector<Vec2>> lines;
-    for (FlatPath& path : joined->net_lines) lines.push_back(std::move(path.points));
+    double chord_error_mm = 0.0;
+    for (FlatPath& path : joined->net_lines) {
+      chord_error_mm = std::max(chord_error_mm, path.chord_error_mm);
+      lines.push_back(std::move(path.points));
+    }
     for (Loop& loop : joined->loops) {
       if (loop.drawn_closed) loops.push_back(std::move(loop));
     }
     const FlatPath& first = joined->net_lines[0];
     const std::vector<Ring> fields = FieldsOf(lines);
-    for (const Ring& field : fields) loops.push_back({field, first.label, 0, true, false});
+    for (const Ring& field : fields) {
+      loops.push_back({field, first.label, 0, true, false, chord_error_mm});
+    }
     out_.notes.push_back(body + ": lines that meet three at a time enclose " +
                          std::to_string(fields.size()) + " fields, all taken as wood");
     return loops;

@@ -41,7 +41,31 @@ double LengthOf(const Ring& ring) {
 struct Piece {
   const Loop* loop = nullptr;
   Region region;
+  std::vector<Ring> rings;
 };
+
+// How far two pieces reach into each other, or stand apart, where `between` is what they share or
+// what lies between them: for corners and middles of its edges the distance to the second nearest
+// edge of a piece, at its greatest.
+double Thickness_mm(const Region& between, const std::vector<const Piece*>& pieces, Vec2* at) {
+  double thickness = 0.0;
+  const auto ask = [&](const Vec2& p) {
+    double nearest = 1e300, second = 1e300;
+    for (const Piece* piece : pieces) {
+      const double distance = std::abs(SignedDistance(piece->rings, p));
+      second = std::min(second, std::max(nearest, distance));
+      nearest = std::min(nearest, distance);
+    }
+    if (second > thickness) thickness = second, *at = p;
+  };
+  for (const Patch& patch : between.Patches()) {
+    for (std::size_t i = 0; i < patch.outline.size(); ++i) {
+      ask(patch.outline[i]);
+      ask((patch.outline[i] + patch.outline[(i + 1) % patch.outline.size()]) / 2.0);
+    }
+  }
+  return thickness;
+}
 
 class Uniter {
  public:
@@ -124,7 +148,9 @@ class Uniter {
     }
     for (std::size_t i = 0; i < n; ++i) {
       if (around[i].size() % 2 == 1) continue;
-      pieces_.push_back({&loops_[i], Region::Of(loops_[i].ring, hollows[i])});
+      Piece piece{&loops_[i], Region::Of(loops_[i].ring, hollows[i]), std::move(hollows[i])};
+      piece.rings.push_back(loops_[i].ring);
+      pieces_.push_back(std::move(piece));
     }
     return true;
   }
@@ -153,7 +179,7 @@ class Uniter {
         const Region common = Common(a.region, b.region);
         if (common.Area_mm2() <= kTouch_mm * common.Edge_mm() / 2.0) continue;
         Vec2 at = Vec2::Zero();
-        const double width = Width_mm(common, &at);
+        const double width = Thickness_mm(common, {&a, &b}, &at);
         Tell(NameOf(*a.loop) + " and " + NameOf(*b.loop) + " overlap by up to " + Text(width, 3) +
              " mm (" + Text(common.Area_mm2(), 2) + " mm2) at " + PlaceText(at));
       }
@@ -181,7 +207,7 @@ class Uniter {
       // A little into the pieces, so that no crack stays between; not beyond them.
       bridges.push_back(Common(Grown(gap, 2.0 * kUnited_mm), closed));
       Vec2 at = Vec2::Zero();
-      const double width = Width_mm(gap, &at);
+      const double width = Thickness_mm(gap, beside, &at);
       if (width <= kTouch_mm) continue;
       Tell("a gap of up to " + Text(width, 3) + " mm between " + NameOf(*beside[0]->loop) +
            " and " + NameOf(*beside[1]->loop) + " bridged at " + PlaceText(at));
