@@ -12,6 +12,8 @@ namespace {
 
 // [mm] Below this a bow or an arch is noise.
 constexpr double kNoBow_mm = 0.02;
+// [mm] Stations on both sides of a jump are nearer to each other than this.
+constexpr double kJump_mm = 0.1;
 // [mm] How far from a surface the inside is asked whether it is open.
 constexpr double kProbe_mm = 0.5;
 
@@ -161,9 +163,12 @@ std::size_t CornerStation(const std::vector<StationOutline>& stations, const Pla
   for (std::size_t i = stations.size(); i-- > 0;) {
     const Box2 box = Bounds(stations[i].case_rings);
     if (box.Empty() || ((box.high - box.low).array() < least.array()).any()) continue;
-    if (i == 0 || Bounds(stations[i - 1].case_rings).Empty()) return i;
-    const double across = inset(stations[i]) - inset(stations[i - 1]);
-    if (across <= std::max(stations[i].z_mm - stations[i - 1].z_mm, kNoBow_mm)) return i;
+    // Against one farther in: where the form jumps several stand at nearly one place.
+    std::size_t next = i;
+    while (next > 0 && stations[next].z_mm > stations[i].z_mm - kJump_mm) --next;
+    if (next == i || Bounds(stations[next].case_rings).Empty()) return i;
+    const double across = inset(stations[i]) - inset(stations[next]);
+    if (across <= stations[i].z_mm - stations[next].z_mm) return i;
   }
   return stations.size();
 }

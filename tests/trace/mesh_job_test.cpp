@@ -216,8 +216,8 @@ TEST_CASE("ends bowed in plan make thick ends, not thick backs and fronts", "[me
       const MeshJob made = Made(chest.Body(false, 4), chest.Body(true, 4), wish);
       INFO(bow << (hinge_side == MeshAxis::kX ? " x" : " -x"));
       REQUIRE(Faults(made).empty());
-      // As exact as the blends between stations, at back and front.
-      const double within = 2 * kBlendError_mm;
+      // The frame's place, to what a bowed end may gain between two stations; see mesh_job.h.
+      const double within = 0.2;
       CHECK(made.job->box.depth_mm == Approx(340).margin(2 * within));
       CHECK(made.job->box.back_bow_mm == Approx(0).margin(within));
       CHECK(made.job->box.front_bow_mm == Approx(0).margin(within));
