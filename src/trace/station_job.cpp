@@ -73,7 +73,8 @@ class Writer {
       // Rounded up, in whichever unit, with what the coordinates' own decimals leave out.
       const double error = std::ceil((wish_.chord_error_mm + 1e-6) / unit_ * 1e4) * 1e-4;
       entries_.push_back({"stations_error", Text(error, 4)});
-      out_.notes.push_back("curves are in chords that may be up to " + Shown(error * unit_) +
+      out_.notes.push_back("curves are in chords that may be up to " + Text(error, 4) +
+                           (wish_.inches ? " in" : " mm") +
                            " off: every certified gap is less by that (stations_error)");
     }
     std::string list = "[";

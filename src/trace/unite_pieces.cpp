@@ -81,7 +81,8 @@ class Uniter {
     std::vector<Region> regions;
     for (const Piece& piece : pieces_) regions.push_back(piece.region);
     const Region drawn = Union(regions);
-    // Grown and shrunk by a hair: cracks of rounding between pieces that touch are gone.
+    // Grown and shrunk by a hair: cracks of rounding between pieces that touch, and along bridges,
+    // are gone.
     TakeResult(Grown(Grown(Union({drawn, Bridges(drawn)}), kUnited_mm), -kUnited_mm));
     if (!out_.problems.empty()) return std::move(out_);
     std::string list;
@@ -204,8 +205,7 @@ class Uniter {
         }
       }
       if (beside.size() < 2) continue;  // a groove in one board
-      // A little into the pieces, so that no crack stays between; not beyond them.
-      bridges.push_back(Common(Grown(gap, 2.0 * kUnited_mm), closed));
+      bridges.push_back(gap);
       Vec2 at = Vec2::Zero();
       const double width = Thickness_mm(gap, beside, &at);
       if (width <= kTouch_mm) continue;

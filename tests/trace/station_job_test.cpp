@@ -75,6 +75,9 @@ TEST_CASE("what chords leave out stands in the job, rounded up, and nothing wher
       CHECK(said_mm >= error_mm);
       CHECK(said_mm <= error_mm + (inches ? 1.01e-4 * 25.4 : 1.01e-4) + 1e-6);
       CHECK(Says(Lines(written.notes), "every certified gap is less by that"));
+      if (error_mm == 0.01234) {
+        CHECK(Says(Lines(written.notes), inches ? "up to 0.0005 in off" : "up to 0.0124 mm off"));
+      }
     }
   }
 }
