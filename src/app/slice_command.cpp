@@ -68,6 +68,8 @@ bool IsMeshFile(const std::string& file) {
 ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams) {
   const MeshWish wish = WishOf(options);
   const std::string file = JobFileFor(options.out, options.case_file);
+  const IfThere if_there = options.replace ? IfThere::kReplace : IfThere::kRefuse;
+  CheckFile(file, if_there);
   const MeshJob made = JobFromMeshes(ReadFile(options.case_file, kLargestMesh_bytes),
                                      ReadFile(options.lid_file, kLargestMesh_bytes), wish);
   for (const std::string& note : made.notes) streams.out << note << "\n";
@@ -81,8 +83,7 @@ ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams
     PrintProblems(back.problems, streams.messages);
     return ExitCode::kBadJob;
   }
-  WriteMadeJob(*back.job, text, file, options.replace ? IfThere::kReplace : IfThere::kRefuse,
-               streams);
+  WriteMadeJob(*back.job, text, file, if_there, streams);
   return ExitCode::kGood;
 }
 

@@ -136,6 +136,7 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
       PrintProblems(traced.problems, streams.messages);
       return ExitCode::kBadJob;
     }
+    job_wish.chord_error_mm = std::max(job_wish.chord_error_mm, traced.chord_error_mm);
     if (sections.empty()) {
       options.origin_mm = traced.origin_mm;
       options.rim_mm = options.known_width_mm = options.known_height_mm = kUnset;
@@ -149,7 +150,8 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
   }
   job_wish.about = {"Traced by lidwright from " + names +
                         ". Keys that begin with # are remarks; 'lidwright keys' lists all keys.",
-                    "Curves are cut into chords within " + Text(options.chord_error_mm) + " mm."};
+                    "Curves are cut into chords within " + Text(options.chord_error_mm) +
+                        " mm; stations_error says how far off these are."};
   const StationJob job = WriteStationJob(std::move(sections), job_wish);
   PrintNotes(file, job.notes, streams.out);
   if (!job.problems.empty()) {

@@ -198,17 +198,15 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
   // A lip under the lid that the jig is to hold shut: a notch at the back, and no jig at the front.
   Vec2 notch(back, jig.rim_y_mm);
   const double middle = (solid.bounds.low.x() + solid.bounds.high.x()) / 2.0;
-  if (solid.end_lip) {
-    const double off = std::max(kJigFit_mm, kInCorner * radius);
-    for (const auto& rings : lid_at) {
-      for (const Ring& ring : rings) {
-        for (const Vec2& p : ring) {
-          if (p.y() > jig.rim_y_mm - kSamePoint_mm) continue;
-          if (p.x() > middle) {
-            front = std::min(front, p.x() - kJigFit_mm);
-          } else if (p.x() > back) {
-            notch = {std::max(notch.x(), p.x() + off), std::min(notch.y(), p.y() - off)};
-          }
+  const double off = std::max(kJigFit_mm, kInCorner * radius);
+  for (const auto& rings : lid_at) {
+    for (const Ring& ring : rings) {
+      for (const Vec2& p : ring) {
+        if (p.y() > jig.rim_y_mm - kSamePoint_mm) continue;
+        if (p.x() > middle) {
+          front = std::min(front, p.x() - kJigFit_mm);
+        } else if (p.x() > back) {
+          notch = {std::max(notch.x(), p.x() + off), std::min(notch.y(), p.y() - off)};
         }
       }
     }

@@ -56,7 +56,7 @@ class Skin {
     }
     LW_REQUIRE(end_ && hollow_, "no stations where the bay ends");
     for (const Ring& ring : *end_) {
-      seam_ = std::min(seam_, solid.end_lip ? LowestOverCase(ring) : Bounds(ring).low.y());
+      seam_ = std::min(seam_, LowestOverCase(ring));
     }
   }
   double seam() const { return seam_; }

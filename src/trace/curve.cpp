@@ -34,17 +34,17 @@ Vec2 Plain(const Eigen::Vector3d& p) {
 
 // With positive weights the curve stays in the hull of its control points: when all of these are
 // near the chord, so is the curve.
-void Halve(const Weighted& control, double error, int halvings, std::vector<Vec2>* out) {
+void Halve(const Weighted& control, double error, int halvings, std::vector<Vec2>* out,
+           double* off) {
   const Vec2 a = Plain(control.front()), b = Plain(control.back());
-  bool flat = control.size() == 2 || halvings == 0;
-  if (!flat) {
-    flat = std::all_of(control.begin() + 1, control.end() - 1, [&](const Eigen::Vector3d& c) {
-      const Vec2 p = Plain(c);
-      return (p - NearestOnSegment(p, a, b)).norm() <= error;
-    });
+  double beside = 0.0;
+  for (const Eigen::Vector3d& c : control) {
+    const Vec2 p = Plain(c);
+    beside = std::max(beside, (p - NearestOnSegment(p, a, b)).norm());
   }
-  if (flat) {
+  if (beside <= error || halvings == 0) {
     out->push_back(b);
+    *off = std::max(*off, beside);
     return;
   }
   Weighted left, right(control.size());
@@ -54,21 +54,23 @@ void Halve(const Weighted& control, double error, int halvings, std::vector<Vec2
     right[n - 1] = row[n - 1];
     for (std::size_t i = 0; i + 1 < n; ++i) row[i] = (row[i] + row[i + 1]) / 2.0;
   }
-  Halve(left, error, halvings - 1, out);
-  Halve(right, error, halvings - 1, out);
+  Halve(left, error, halvings - 1, out, off);
+  Halve(right, error, halvings - 1, out, off);
 }
 
-void AddPoints(const BezierPiece& piece, double error, std::vector<Vec2>* out) {
+void AddPoints(const BezierPiece& piece, double error, std::vector<Vec2>* out, double* off) {
   if (out->empty()) out->push_back(piece.points.front());
-  Halve(WeightedPoints(piece.points, piece.weights), error, kMostHalvings, out);
+  Halve(WeightedPoints(piece.points, piece.weights), error, kMostHalvings, out, off);
 }
 
 // |p''| is at most the larger half axis, so a chord over dt is off by at most a dt² / 8.
-void AddPoints(const ArcPiece& piece, double error, std::vector<Vec2>* out) {
+void AddPoints(const ArcPiece& piece, double error, std::vector<Vec2>* out, double* off) {
   const double gram = piece.u.squaredNorm() + piece.v.squaredNorm(), det = Cross(piece.u, piece.v);
   const double a2 = (gram + std::sqrt(std::max(0.0, gram * gram - 4.0 * det * det))) / 2.0;
   const double steps = std::abs(piece.sweep_rad) * std::sqrt(std::sqrt(a2) / (8.0 * error));
   const int n = static_cast<int>(std::clamp(std::ceil(steps), 1.0, 1e5));
+  const double dt = piece.sweep_rad / n;
+  *off = std::max(*off, std::sqrt(a2) * dt * dt / 8.0);
   for (int i = out->empty() ? 0 : 1; i <= n; ++i) {
     const double t = piece.start_rad + piece.sweep_rad * i / n;
     out->push_back(piece.centre + std::cos(t) * piece.u + std::sin(t) * piece.v);
@@ -125,12 +127,14 @@ Piece Transformed(const Piece& piece, const Affine& affine) {
   return bezier;
 }
 
-std::vector<Vec2> Flatten(const DrawnPath& path, double error) {
+std::vector<Vec2> Flatten(const DrawnPath& path, double error, double* off) {
   LW_REQUIRE(error > 0.0, "error=" << error);
   std::vector<Vec2> points;
+  double farthest = 0.0;
   for (const Piece& piece : path.pieces) {
-    std::visit([&](const auto& p) { AddPoints(p, error, &points); }, piece);
+    std::visit([&](const auto& p) { AddPoints(p, error, &points, &farthest); }, piece);
   }
+  if (off != nullptr) *off = farthest;
   // A full turn ends where it began, to rounding.
   if (path.closed && points.size() > 1) {
     const double size = std::max(1.0, points.front().norm());

@@ -65,8 +65,9 @@ struct DrawnPath {
 };
 
 /// The path as a polyline within `error` of it, its first point not repeated at the end if it is
-/// closed. Requires error > 0.
-std::vector<Vec2> Flatten(const DrawnPath& path, double error);
+/// closed. `off`, if given, becomes a bound for how far it is from the path, 0 without curves: less
+/// than `error`, unless a curve has more chords than can be. Requires error > 0.
+std::vector<Vec2> Flatten(const DrawnPath& path, double error, double* off = nullptr);
 
 /// B-spline (rational if there are weights) as Bézier pieces, one for each stretch between knots,
 /// by blossoming. Requires knots.size() = points.size() + degree + 1, knots that do not fall, and

@@ -68,8 +68,9 @@ std::vector<std::pair<std::size_t, std::size_t>> NearPairs(const std::vector<Vec
 
 class Joiner {
  public:
-  Joiner(std::vector<FlatPath> paths, double gap_limit_mm, const std::string& file_name)
-      : gap_limit_mm_(gap_limit_mm), file_name_(file_name) {
+  Joiner(std::vector<FlatPath> paths, double gap_limit_mm, const std::string& file_name,
+         bool boards)
+      : gap_limit_mm_(gap_limit_mm), file_name_(file_name), boards_(boards) {
     int twice = 0, points = 0;
     for (FlatPath& path : paths) {
       DropRepeats(&path.points, path.closed);
@@ -79,7 +80,7 @@ class Joiner {
       } else if (AlreadyThere(path)) {
         ++twice;
       } else if (path.closed) {
-        AddLoop(path.points, path.label, path.line, false);
+        AddLoop(path.points, path, false, true, path.chord_error_mm);
       } else {
         edges_.push_back({std::move(path), {0, 0}, false});
       }
@@ -97,6 +98,7 @@ class Joiner {
     SplitAtTouchingEnds();
     FindNodes();
     CloseGaps();
+    if (boards_) CloseAlongLoops();
     PruneDangling();
     TakeFaces();
     return std::move(out_);
@@ -126,11 +128,13 @@ class Joiner {
     return false;
   }
 
-  void AddLoop(Ring ring, const std::string& label, int line, bool from_net) {
+  void AddLoop(Ring ring, const FlatPath& path, bool from_net, bool drawn_closed,
+               double chord_error_mm) {
     DropRepeats(&ring, true);
     if (ring.size() < 3) return;
     if (SignedArea(ring) < 0.0) std::reverse(ring.begin(), ring.end());
-    out_.loops.push_back({std::move(ring), label, line, from_net});
+    out_.loops.push_back(
+        {std::move(ring), path.label, path.line, from_net, drawn_closed, chord_error_mm});
   }
 
   Vec2 End(std::size_t end) const {  // end 2 i is the first point of edge i, 2 i + 1 the last
@@ -223,6 +227,47 @@ class Joiner {
     }
   }
 
+  // The two dangling nodes of a chain of edges, by either of them.
+  std::size_t OtherEndOf(std::size_t node) const {
+    std::size_t at = node, last = edges_.size();
+    while (true) {
+      std::size_t next = edges_.size();
+      for (std::size_t i = 0; i < edges_.size(); ++i) {
+        if (i != last && (edges_[i].node[0] == at || edges_[i].node[1] == at)) next = i;
+      }
+      if (next == edges_.size()) return at;
+      at = edges_[next].node[edges_[next].node[0] == at ? 1 : 0];
+      last = next;
+      if (degree_[at] != 2) return at;
+    }
+  }
+
+  void CloseAlongLoops() {
+    const std::size_t loops = out_.loops.size();
+    for (std::size_t node = 0; node < degree_.size(); ++node) {
+      if (degree_[node] != 1) continue;
+      const std::size_t other = OtherEndOf(node);
+      if (other == node || degree_[other] != 1) continue;
+      for (std::size_t k = 0; k < loops && degree_[node] == 1; ++k) {
+        const Ring& ring = out_.loops[k].ring;
+        for (std::size_t i = 0; i < ring.size(); ++i) {
+          const auto on_edge = [&](const Vec2& p) {
+            return (NearestOnSegment(p, ring[i], ring[(i + 1) % ring.size()]) - p).norm() <=
+                   kTouch_mm;
+          };
+          if (!on_edge(place_[node]) || !on_edge(place_[other])) continue;
+          Edge side;
+          side.path.points = {place_[node], place_[other]};
+          side.node[0] = node;
+          side.node[1] = other;
+          ++degree_[node], ++degree_[other];
+          edges_.push_back(std::move(side));
+          break;
+        }
+      }
+    }
+  }
+
   void PruneDangling() {
     for (const Edge& edge : edges_) {
       for (const std::size_t node : edge.node) {
@@ -271,13 +316,16 @@ class Joiner {
         return std::pair(Bearing(a), a) < std::pair(Bearing(b), b);
       });
     }
+    bool any_net = false;
     std::vector<bool> walked(2 * edges_.size(), false);
     for (std::size_t first = 0; first < walked.size(); ++first) {
       if (walked[first] || edges_[first / 2].gone) continue;
       Ring ring;
       bool net = false;
+      double chord_error_mm = 0.0;
       for (std::size_t half = first; !walked[half];) {
         walked[half] = true;
+        chord_error_mm = std::max(chord_error_mm, edges_[half / 2].path.chord_error_mm);
         std::vector<Vec2> points = edges_[half / 2].path.points;
         if (half % 2 == 1) std::reverse(points.begin(), points.end());
         ring.insert(ring.end(), points.begin(), points.end() - 1);
@@ -288,13 +336,14 @@ class Joiner {
         net = net || halves.size() > 2;
       }
       const FlatPath& path = edges_[first / 2].path;
-      if (SignedArea(ring) > 0.0) {
-        AddLoop(ring, path.label, path.line, net);
-      } else if (net) {
-        DropRepeats(&ring, true);
-        std::reverse(ring.begin(), ring.end());
-        out_.net_outsides.push_back({std::move(ring), path.label, path.line, true});
-      }
+      if (SignedArea(ring) > 0.0) AddLoop(ring, path, net, false, chord_error_mm);
+      any_net = any_net || net;
+    }
+    for (const Edge& edge : edges_) {
+      if (!any_net || edge.gone) continue;
+      out_.net_lines.push_back(edge.path);
+      out_.net_lines.back().points.front() = place_[edge.node[0]];
+      out_.net_lines.back().points.back() = place_[edge.node[1]];
     }
   }
 
@@ -307,6 +356,7 @@ class Joiner {
 
   double gap_limit_mm_;
   const std::string& file_name_;
+  const bool boards_;
   // By two grids of 1 mm in each direction, half a cell apart: near points share a cell in one.
   std::map<std::tuple<int, int, double, double>, std::vector<std::size_t>> seen_;
   std::vector<FlatPath> kept_;
@@ -322,8 +372,9 @@ std::string PlaceText(const Vec2& p) {
   return "(" + Text(p.x()) + ", " + Text(p.y()) + ")";
 }
 
-Joined JoinPaths(std::vector<FlatPath> paths, double gap_limit_mm, const std::string& file_name) {
-  return Joiner(std::move(paths), gap_limit_mm, file_name).Join();
+Joined JoinPaths(std::vector<FlatPath> paths, double gap_limit_mm, const std::string& file_name,
+                 bool boards) {
+  return Joiner(std::move(paths), gap_limit_mm, file_name, boards).Join();
 }
 
 }  // namespace lidwright

@@ -12,6 +12,8 @@ namespace {
 
 // [mm] Below this a bow or an arch is noise.
 constexpr double kNoBow_mm = 0.02;
+// [mm] Stations on both sides of a jump are nearer to each other than this.
+constexpr double kJump_mm = 0.1;
 // [mm] How far from a surface the inside is asked whether it is open.
 constexpr double kProbe_mm = 0.5;
 
@@ -132,31 +134,51 @@ double WithBowedEnds(const std::vector<StationOutline>& stations, double floor_m
   return wall <= wall_mm + kMostOfHalf * half ? wall : wall_mm;
 }
 
+// Where the case's rear outer face ends at the rim.
+Vec2 RearCorner(const StationOutline& s) {
+  const Box2 box = Bounds(s.case_rings);
+  const double depth = box.high.x() - box.low.x(), height = box.high.y() - box.low.y();
+  double rim = box.low.y(), rear = box.high.x();
+  for (const Ring& ring : s.case_rings) {
+    for (const Vec2& p : ring) {
+      if (p.x() <= box.low.x() + std::min(5.0, depth / 20.0)) rim = std::max(rim, p.y());
+    }
+  }
+  for (const Ring& ring : s.case_rings) {
+    for (const Vec2& p : ring) {
+      if (p.y() >= rim - 0.1 * height && p.y() <= rim) rear = std::min(rear, p.x());
+    }
+  }
+  return {rear, rim};
+}
+
+// The station at which back (or front) meets the end, seen in plan: from the outermost inwards as
+// long as the outline runs rather across the box than along it. A flat end: the outermost. Where
+// the end is bowed: the last before the bow begins; rounded corners: where they have turned by
+// half.
+template <typename PlaceOf>
+std::size_t CornerStation(const std::vector<StationOutline>& stations, const PlaceOf& inset) {
+  const Box2 middle = Bounds(stations[Middle(stations)].case_rings);
+  const Vec2 least = 0.8 * (middle.high - middle.low);
+  for (std::size_t i = stations.size(); i-- > 0;) {
+    const Box2 box = Bounds(stations[i].case_rings);
+    if (box.Empty() || ((box.high - box.low).array() < least.array()).any()) continue;
+    // Against one farther in: where the form jumps several stand at nearly one place.
+    std::size_t next = i;
+    while (next > 0 && stations[next].z_mm > stations[i].z_mm - kJump_mm) --next;
+    if (next == i || Bounds(stations[next].case_rings).Empty()) return i;
+    const double across = inset(stations[i]) - inset(stations[next]);
+    if (across <= stations[i].z_mm - stations[next].z_mm) return i;
+  }
+  return stations.size();
+}
+
 }  // namespace
 
 Vec2 OriginOf(const std::vector<StationOutline>& stations) {
-  const Vec2 whole = [&] {
-    const Box2 box = Bounds(stations[Middle(stations)].case_rings);
-    return Vec2(box.high - box.low);
-  }();
-  for (std::size_t i = stations.size(); i-- > 0;) {
-    const Box2 box = Bounds(stations[i].case_rings);
-    if (box.Empty() || ((box.high - box.low).array() < 0.8 * whole.array()).any()) continue;
-    const double depth = box.high.x() - box.low.x(), height = box.high.y() - box.low.y();
-    double rim = box.low.y(), rear = box.high.x();
-    for (const Ring& ring : stations[i].case_rings) {
-      for (const Vec2& p : ring) {
-        if (p.x() <= box.low.x() + std::min(5.0, depth / 20.0)) rim = std::max(rim, p.y());
-      }
-    }
-    for (const Ring& ring : stations[i].case_rings) {
-      for (const Vec2& p : ring) {
-        if (p.y() >= rim - 0.1 * height && p.y() <= rim) rear = std::min(rear, p.x());
-      }
-    }
-    return {rear, rim};
-  }
-  return Vec2::Zero();
+  const std::size_t corner =
+      CornerStation(stations, [](const StationOutline& s) { return RearCorner(s).x(); });
+  return corner < stations.size() ? RearCorner(stations[corner]) : Vec2::Zero();
 }
 
 MeshMeasures MeasuresOf(const std::vector<StationOutline>& stations, const MeshWish& wish) {
@@ -172,12 +194,9 @@ MeshMeasures MeasuresOf(const std::vector<StationOutline>& stations, const MeshW
   double bench = middle_box.low.y(), front = 0.0;
   for (const StationOutline& s : stations) bench = std::min(bench, Bounds(s.case_rings).low.y());
   box.height_mm = -bench;
-  for (std::size_t i = stations.size(); i-- > 0;) {
-    const Box2 at = Bounds(stations[i].case_rings);
-    if (at.high.x() - at.low.x() < 0.8 * (middle_box.high.x() - middle_box.low.x())) continue;
-    front = at.high.x();
-    break;
-  }
+  const std::size_t corner = CornerStation(
+      stations, [](const StationOutline& s) { return -Bounds(s.case_rings).high.x(); });
+  if (corner < stations.size()) front = Bounds(stations[corner].case_rings).high.x();
   box.depth_mm = front;
 
   const std::vector<double> up = Crossings(middle.case_rings, false, half_depth);

@@ -103,6 +103,19 @@ class StlReader {
     if (Starts(view, "pk\x03\x04")) {
       return Fail(0, "is no STL file but a ZIP archive (3MF files are)", "export the mesh as STL");
     }
+    // Letters and blanks alone may be anything; other bytes are what a binary header is filled
+    // with.
+    const bool text = std::none_of(view.begin(), view.end(), [](char c) {
+      const auto byte = static_cast<unsigned char>(c);
+      return !IsBlank(c) && (byte < 0x20 || byte == 0x7F || byte >= 0xF8);
+    });
+    if (view.size() < kHeader_bytes && !text) {
+      return Fail(0,
+                  "is a truncated STL file: it ends within the header, after " +
+                      std::to_string(view.size()) + " of " + std::to_string(kHeader_bytes) +
+                      " bytes",
+                  "export or copy it again");
+    }
     if (view.find_first_not_of(" \t\r\n\f") == view.npos || view.size() < 15) {
       return Fail(0,
                   "is no STL file: it holds nothing but " + std::to_string(view.size()) + " bytes");
@@ -110,9 +123,6 @@ class StlReader {
     if (view.find('\0') == view.npos) {
       return Fail(0, "is no STL file: a text that does not begin with \"solid\"",
                   "export the mesh as STL, binary or ASCII");
-    }
-    if (view.size() < kHeader_bytes) {
-      return Fail(0, "is no STL file or a truncated one: it ends within the header");
     }
     const std::size_t count = LittleEndian(text_.data() + 80);
     const std::size_t needed = kHeader_bytes + count * kFacet_bytes;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
@@ -11,6 +12,7 @@
 #include "trace/join_paths.h"
 #include "trace/section_frame.h"
 #include "trace/sort_loops.h"
+#include "trace/unite_pieces.h"
 
 namespace lidwright {
 namespace {
@@ -42,8 +44,10 @@ std::vector<FlatPath> FlatPaths(const std::vector<DrawnPath>& paths, double mm_p
                                 double error_mm) {
   std::vector<FlatPath> flat;
   for (const DrawnPath& path : paths) {
-    FlatPath out{Flatten(path, error_mm / mm_per_unit), path.closed, path.names, path.label,
-                 path.line};
+    double off = 0.0;
+    std::vector<Vec2> points = Flatten(path, error_mm / mm_per_unit, &off);
+    FlatPath out{std::move(points), path.closed, path.names,
+                 path.label,        path.line,   off * mm_per_unit};
     for (Vec2& p : out.points) p *= mm_per_unit;
     flat.push_back(std::move(out));
   }
@@ -69,16 +73,23 @@ class Tracer {
     // since the chords of a curve fall short of its crest.
     for (int i = 0; SizeIsKnown() && i < 2; ++i) {
       SortIntoBodies(options_.chord_error_mm / 50.0);
-      if (!out_.problems.empty()) return std::move(out_);
-      Box2 box = Bounds(out_.case_rings);
-      const Box2 lid = Bounds(out_.lid_rings);
-      box.Add(lid.low);
-      box.Add(lid.high);
+      if (!out_.problems.empty()) {
+        out_.notes.insert(out_.notes.end(), sorted_.notes.begin(), sorted_.notes.end());
+        return std::move(out_);
+      }
+      Box2 box;
+      for (const auto* loops : {&sorted_.case_loops, &sorted_.lid_loops}) {
+        for (const Loop& loop : *loops) {
+          for (const Vec2& p : loop.ring) box.Add(p);
+        }
+      }
       const Vec2 size = box.high - box.low;
       out_.mm_per_unit *=
           KnowsWidth() ? options_.known_width_mm / size.x() : options_.known_height_mm / size.y();
     }
     SortIntoBodies(options_.chord_error_mm);
+    out_.notes.insert(out_.notes.end(), sorted_.notes.begin(), sorted_.notes.end());
+    if (out_.problems.empty()) Unite();
     if (SizeIsKnown()) {
       out_.notes.push_back("unit: " + Text(out_.mm_per_unit, 6) + " mm, from the true size");
     }
@@ -150,13 +161,25 @@ class Tracer {
                "leave only the section in it");
       return;
     }
-    SortedLoops sorted = SortLoops(std::move(paths), options_);
-    out_.case_rings = std::move(sorted.case_rings);
-    out_.lid_rings = std::move(sorted.lid_rings);
-    out_.problems = std::move(sorted.problems);
-    if (sort_notes_ > 0) out_.notes.resize(out_.notes.size() - sort_notes_);  // second time
-    sort_notes_ = sorted.notes.size();
-    out_.notes.insert(out_.notes.end(), sorted.notes.begin(), sorted.notes.end());
+    sorted_ = SortLoops(std::move(paths), options_);
+    out_.problems = std::move(sorted_.problems);
+  }
+
+  void Unite() {
+    for (const auto& [name, loops, rings] :
+         {std::tuple("case", &sorted_.case_loops, &out_.case_rings),
+          std::tuple("lid", &sorted_.lid_loops, &out_.lid_rings)}) {
+      for (const Loop& loop : *loops) {
+        out_.chord_error_mm = std::max(out_.chord_error_mm, loop.chord_error_mm);
+      }
+      UnitedPieces united = UnitePieces(*loops, name, options_.gap_limit_mm);
+      *rings = std::move(united.rings);
+      out_.notes.insert(out_.notes.end(), united.notes.begin(), united.notes.end());
+      for (Problem& problem : united.problems) {
+        problem.file = options_.file_name;
+        out_.problems.push_back(std::move(problem));
+      }
+    }
   }
 
   template <typename Move>
@@ -240,7 +263,7 @@ class Tracer {
   Drawing drawing_;
   const TraceOptions& options_;
   TracedOutline out_;
-  std::size_t sort_notes_ = 0;
+  SortedLoops sorted_;
 };
 
 void CheckOptions(const TraceOptions& o) {

@@ -86,7 +86,7 @@ std::optional<Problem> DepthSuspicion(double depth_mm, const std::string& file_n
                  hint + how};
 }
 
-std::optional<Problem> FaultOfRings(const std::vector<Ring>& rings) {
+std::optional<Problem> FaultOfEach(const std::vector<Ring>& rings) {
   std::size_t points = 0;
   for (const Ring& ring : rings) points += ring.size();
   if (points > kMostOutlinePoints) {
@@ -98,10 +98,17 @@ std::optional<Problem> FaultOfRings(const std::vector<Ring>& rings) {
                        std::to_string(kMostOutlinePoints),
                    "a larger chord error"};
   }
-  for (std::size_t i = 0; i < rings.size(); ++i) {
-    if (const std::optional<RingFault> fault = FaultOf(rings[i])) {
+  for (const Ring& ring : rings) {
+    if (const std::optional<RingFault> fault = FaultOf(ring)) {
       return Problem{"", 0, "", "", fault->what, ""};
     }
+  }
+  return std::nullopt;
+}
+
+std::optional<Problem> FaultOfRings(const std::vector<Ring>& rings) {
+  if (std::optional<Problem> fault = FaultOfEach(rings)) return fault;
+  for (std::size_t i = 0; i < rings.size(); ++i) {
     for (std::size_t j = 0; j < i; ++j) {
       Vec2 at;
       if (!RingsMeet(rings[j], rings[i], &at)) continue;
@@ -111,7 +118,7 @@ std::optional<Problem> FaultOfRings(const std::vector<Ring>& rings) {
           "",
           "",
           "two of its outlines touch or cross at (" + Text(at.x()) + ", " + Text(at.y()) + ")",
-          "unite the pieces in the program that they come from"};
+          "pieces that belong together must touch along an edge or overlap"};
     }
   }
   return std::nullopt;

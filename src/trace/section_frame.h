@@ -24,8 +24,11 @@ std::optional<double> RearFaceAt(const std::vector<Ring>& case_rings, double y);
 std::optional<Problem> DepthSuspicion(double depth_mm, const std::string& file_name,
                                       const std::string& how);
 
-/// What forbids these rings as a part's outline: a ring that crosses itself, two that cross or
-/// touch. Rule and hint are filled in, file and place are the caller's.
+/// What forbids each of these rings by itself as a part's outline: a ring that crosses itself; or
+/// too many points in all. Rule and hint are filled in, file and place are the caller's.
+std::optional<Problem> FaultOfEach(const std::vector<Ring>& rings);
+
+/// What forbids them together: also two that cross or touch.
 std::optional<Problem> FaultOfRings(const std::vector<Ring>& rings);
 
 /// Depth of overlap of lid and case and a place in it (0 if none), and the least distance between

@@ -9,6 +9,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/ring.h"
+#include "trace/regions.h"
 
 namespace lidwright {
 namespace {
@@ -89,39 +90,48 @@ class Sorter {
   }
 
   SortedLoops Sort() {
-    Joined of_case = Join(std::move(case_)), of_lid = Join(std::move(lid_));
-    Joined rest = Join(std::move(unnamed_));
+    Joined of_case = Join(std::move(case_), true), of_lid = Join(std::move(lid_), true);
+    Joined rest = Join(std::move(unnamed_), false);
     if (of_case.loops.empty() && of_lid.loops.empty()) {
       SortByPlace(&rest);
     } else {
-      std::vector<Loop> case_loops = NamedLoops(&of_case), lid_loops = NamedLoops(&of_lid);
+      out_.case_loops = NamedLoops(&of_case, "case");
+      out_.lid_loops = NamedLoops(&of_lid, "lid");
       // Outlines without a name: holes of what they are in, or the one body that has no name.
-      TakeUnnamed(&rest, &case_loops, &lid_loops);
-      Put(std::move(case_loops), &out_.case_rings);
-      Put(std::move(lid_loops), &out_.lid_rings);
+      TakeUnnamed(&rest, &out_.case_loops, &out_.lid_loops);
     }
     WeighOpenEnds({&of_case, &of_lid, &rest});
     return std::move(out_);
   }
 
  private:
-  Joined Join(std::vector<FlatPath> paths) {
-    Joined joined = JoinPaths(std::move(paths), options_.gap_limit_mm, options_.file_name);
+  Joined Join(std::vector<FlatPath> paths, bool boards) {
+    Joined joined = JoinPaths(std::move(paths), options_.gap_limit_mm, options_.file_name, boards);
     out_.notes.insert(out_.notes.end(), joined.notes.begin(), joined.notes.end());
     return joined;
   }
 
-  static void Put(std::vector<Loop> loops, std::vector<Ring>* rings) {
-    for (Loop& loop : loops) rings->push_back(std::move(loop.ring));
-  }
-
-  // Of a net that all belongs to one body the outside counts: its pieces are drawn one by one.
-  std::vector<Loop> NamedLoops(Joined* joined) {
-    std::vector<Loop> loops = std::move(joined->net_outsides);
-    for (Loop& loop : joined->loops) {
-      if (!loop.from_net) loops.push_back(std::move(loop));
+  // Of a net that all belongs to one body each field counts as a board: its lines are edges of
+  // boards and glue lines, drawn once or twice, that need not end where others cross or touch them.
+  std::vector<Loop> NamedLoops(Joined* joined, const std::string& body) {
+    if (joined->net_lines.empty()) return std::move(joined->loops);
+    std::vector<Loop> loops;
+    std::vector<std::vector<Vec2>> lines;
+    double chord_error_mm = 0.0;
+    for (FlatPath& path : joined->net_lines) {
+      chord_error_mm = std::max(chord_error_mm, path.chord_error_mm);
+      lines.push_back(std::move(path.points));
     }
-    joined->loops.clear();
+    for (Loop& loop : joined->loops) {
+      if (loop.drawn_closed) loops.push_back(std::move(loop));
+    }
+    const FlatPath& first = joined->net_lines[0];
+    const std::vector<Ring> fields = FieldsOf(lines);
+    for (const Ring& field : fields) {
+      loops.push_back({field, first.label, 0, true, false, chord_error_mm});
+    }
+    out_.notes.push_back(body + ": lines that meet three at a time enclose " +
+                         std::to_string(fields.size()) + " fields, all taken as wood");
     return loops;
   }
 
@@ -207,15 +217,15 @@ class Sorter {
     }
     for (std::size_t i = 0; i < loops.size(); ++i) {
       const std::size_t root = within[i].value_or(i);
-      if (root == lowest) out_.case_rings.push_back(std::move(loops[i].ring));
-      if (root == highest) out_.lid_rings.push_back(std::move(loops[i].ring));
+      if (root == lowest) out_.case_loops.push_back(std::move(loops[i]));
+      if (root == highest) out_.lid_loops.push_back(std::move(loops[i]));
     }
     out_.notes.push_back("told apart by place: the lower outline is the case, the upper the lid");
   }
 
   // Open lines do no harm where both outlines were found; else they are the reason why not.
   void WeighOpenEnds(std::initializer_list<const Joined*> groups) {
-    const bool found = !out_.case_rings.empty() && !out_.lid_rings.empty();
+    const bool found = !out_.case_loops.empty() && !out_.lid_loops.empty();
     for (const Joined* group : groups) {
       for (const Problem& end : group->open_ends) {
         if (!found) out_.problems.push_back(end);
@@ -225,8 +235,8 @@ class Sorter {
       }
     }
     if (found || !out_.problems.empty()) return;
-    const char* lacking = !out_.case_rings.empty()  ? "lid"
-                          : !out_.lid_rings.empty() ? "case"
+    const char* lacking = !out_.case_loops.empty()  ? "lid"
+                          : !out_.lid_loops.empty() ? "case"
                                                     : "case and lid";
     Complain(std::string("there is no closed outline for ") + lacking,
              "case and lid must be two closed outlines");

@@ -8,8 +8,8 @@
 namespace lidwright {
 
 struct SortedLoops {
-  std::vector<Ring> case_rings;
-  std::vector<Ring> lid_rings;
+  std::vector<Loop> case_loops;
+  std::vector<Loop> lid_loops;
   Notes notes;
   Problems problems;
 };

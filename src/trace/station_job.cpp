@@ -69,6 +69,14 @@ class Writer {
     if (!PlaceSections()) return std::move(out_);
     TakeMeasures();
     if (!out_.problems.empty()) return std::move(out_);
+    if (wish_.chord_error_mm > 0.0) {
+      // Rounded up, in whichever unit, with what the coordinates' own decimals leave out.
+      const double error = std::ceil((wish_.chord_error_mm + 1e-6) / unit_ * 1e4) * 1e-4;
+      entries_.push_back({"stations_error", Text(error, 4)});
+      out_.notes.push_back("curves are in chords that may be up to " + Text(error, 4) +
+                           (wish_.inches ? " in" : " mm") +
+                           " off: every certified gap is less by that (stations_error)");
+    }
     std::string list = "[";
     for (const StationOutline& section : sections_) {
       list += (list.size() > 1 ? ",\n" : "\n") + std::string("    {\"z\": ") +

@@ -72,8 +72,13 @@ TEST_CASE("a pair of meshes becomes a job file that can be read and drawn", "[me
   // A second time it is there already, and then the same bytes.
   CHECK(bench.Slice({"--hinge-side", "-y"}) == ExitCode::kUsage);
   CHECK(bench.messages.str().find("is there already") != std::string::npos);
+  CHECK(bench.out.str().empty());
   CHECK(bench.Slice({"--hinge-side", "-y", "--name", "A chest", "--replace"}) == ExitCode::kGood);
   CHECK(bench.Read("job.json") == text);
+  // Asked before any work: the meshes are not even looked at.
+  bench.Write("case.stl", "no mesh");
+  CHECK(bench.Slice({"--hinge-side", "-y"}) == ExitCode::kUsage);
+  CHECK(bench.messages.str().find("is there already") != std::string::npos);
 }
 
 TEST_CASE("what is wrong with a pair of meshes or its options is said, nothing written", "[mesh]") {

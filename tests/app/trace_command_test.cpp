@@ -79,6 +79,8 @@ TEST_CASE("trace says what it needs and leaves other files alone", "[app]") {
     CHECK(desk.Text("mine.json") == "mine");
   };
   refused({"trace", svg, "--width", "320", "--out", out}, "is there already");
+  // Asked before any work: the drawing is not even there.
+  refused({"trace", desk.File("none.svg"), "--width", "320", "--out", out}, "is there already");
   refused({"trace", svg}, "say the box's outside width with --width");
   refused({"trace", svg, "--width", "wide"}, "--width wide: must be a length");
   refused({"trace", svg, "--width", "-3"}, "--width -3: must be more than 0");

@@ -221,10 +221,9 @@ Job OwnStations(const std::string& units) {
 }  // namespace
 
 TEST_CASE("a job written as a job file reads back to the same job", "[report]") {
-  for (const char* name :
-       {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket", "flared_caddy",
-        "saddle_chest", "rebated_box", "lipped_caddy", "collared_chest", "carved_casket",
-        "spice_box"}) {
+  for (const char* name : {"sample_chest", "sample_chest_tight", "barrel_chest", "jewellery_casket",
+                           "flared_caddy", "saddle_chest", "rebated_box", "lipped_caddy",
+                           "collared_chest", "carved_casket", "spice_box"}) {
     INFO(name);
     const Job job = ExampleJob(name);
     CheckSame(ReadBack(job), job);

@@ -114,10 +114,16 @@ with tempfile.TemporaryDirectory() as name:
                     ("back_bow", BOX["back_bow"]), ("rim_arch", BOX["rim_arch"])]:
         assert abs(job["case"][key] - mm) <= 0.02, (key, job["case"][key], mm)
     assert len(job["stations"]) == len(places)
+    # The dome is drawn as arcs: the chords' error, rounded up to a ten-thousandth, is in the job.
+    chords = job["stations_error"]
+    assert 0.005 < chords <= 0.0201, chords
     # What no section shows is asked for as in the measured job.
     for section_name in ("swing", "room", "arms"):
         job[section_name] = JOB[section_name]
     drawn.write_text(json.dumps(job))
+    # The same outlines taken as true, to see that the error is taken off.
+    true = folder / "true.json"
+    true.write_text(json.dumps({k: v for k, v in job.items() if k != "stations_error"}))
 
     sliced = folder / "sliced.json"
     run = subprocess.run([PROGRAM, "slice", *meshed(folder), "--hinge-side", "-y", "--out", sliced],
@@ -137,13 +143,24 @@ with tempfile.TemporaryDirectory() as name:
 
     gaps = {}
     for source, path in [("measures", EXAMPLES / "sample_chest.json"), ("drawings", drawn),
-                         ("meshes", sliced)]:
+                         ("true", true), ("meshes", sliced)]:
         out = folder / source
         run = subprocess.run([PROGRAM, "check", path, folder / "fit" / "hinge.json", "--out", out,
                               "--frames", "2"], capture_output=True, text=True)
         assert run.returncode in (0, 1), run.stdout + run.stderr
         hinge = json.loads((out / "hinge.json").read_text())
         gaps[source] = {v["what"]: v for v in hinge["hinges"][0]["verdicts"]}
+    lowered = 0
+    for what, verdict in gaps["drawings"].items():
+        if verdict.get("unit") != "mm" or not verdict["proven"]:
+            continue
+        less = gaps["true"][what]["found"] - verdict["found"]
+        body = what.endswith(" to case") or what.endswith(" to lid")
+        if body:  # once for each body that was drawn, to the certificate's own tolerance of 0.01
+            expected = chords * (2 if what == "lid to case" else 1)
+            assert less > 0 and abs(less - expected) <= 0.011, (what, less, expected)
+        lowered += body
+    assert lowered >= 4, lowered
     compared = dict.fromkeys(limits, 0)
     for what, verdict in gaps["measures"].items():
         if verdict.get("unit") != "mm" or not verdict["proven"]:

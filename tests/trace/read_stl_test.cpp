@@ -84,8 +84,15 @@ TEST_CASE("each fault of an STL file is named with its place", "[mesh]") {
         "STL, binary or ASCII)\n");
   CHECK(Faults("PK\x03\x04" + std::string(200, '\1')) ==
         "lid.stl: is no STL file but a ZIP archive (3MF files are) (export the mesh as STL)\n");
-  CHECK(Faults(binary.substr(0, 60) + std::string(10, '\0')) ==
-        "lid.stl: is no STL file or a truncated one: it ends within the header\n");
+  // Headers are filled with zeros or begin with words, "solid" among them; cut anywhere within.
+  for (const std::string& words : {std::string(), std::string("made"), std::string("solid lid")}) {
+    std::string header = words + std::string(84 - words.size(), '\0');
+    for (std::size_t cut = words.size() + 1; cut < 84; ++cut) {
+      CHECK(Faults(header.substr(0, cut)) ==
+            "lid.stl: is a truncated STL file: it ends within the header, after " +
+                std::to_string(cut) + " of 84 bytes (export or copy it again)\n");
+    }
+  }
   CHECK(Faults(binary.substr(0, binary.size() - 75)) ==
         "lid.stl: is truncated: 12 facets are promised, 10 are there (export or copy it again)\n");
   std::string gigantic = binary;

@@ -61,6 +61,27 @@ TEST_CASE("a section's walls, depth and height become the job's measures", "[tra
   }
 }
 
+TEST_CASE("what chords leave out stands in the job, rounded up, and nothing where all is straight",
+          "[trace]") {
+  for (const bool inches : {false, true}) {
+    StationJobWish wish = Wish();
+    wish.inches = inches;
+    CHECK_FALSE(Says(WriteStationJob({At(0)}, wish).text, "\"stations_error\""));
+    for (const double error_mm : {0.02, 0.01234, 1e-5, 0.0199999}) {
+      wish.chord_error_mm = error_mm;
+      const StationJob written = WriteStationJob({At(0)}, wish);
+      REQUIRE(written.problems.empty());
+      const double said_mm = ReadJob(written.text, "box.json").job->stations_error_mm;
+      CHECK(said_mm >= error_mm);
+      CHECK(said_mm <= error_mm + (inches ? 1.01e-4 * 25.4 : 1.01e-4) + 1e-6);
+      CHECK(Says(Lines(written.notes), "every certified gap is less by that"));
+      if (error_mm == 0.01234) {
+        CHECK(Says(Lines(written.notes), inches ? "up to 0.0005 in off" : "up to 0.0124 mm off"));
+      }
+    }
+  }
+}
+
 TEST_CASE("a middle that stands out behind the ends is a bow", "[trace]") {
   const StationJob written = WriteStationJob({At(0, -7), At(150)}, Wish());
   REQUIRE(written.problems.empty());

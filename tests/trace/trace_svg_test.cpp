@@ -68,6 +68,40 @@ TEST_CASE("the true height of a domed lid is met by its crest, not by its chords
   CHECK(traced.mm_per_unit == Approx(2.0).margin(1e-5));
 }
 
+TEST_CASE("how far chords are from the curve is measured, and nothing where all is straight",
+          "[trace]") {
+  CHECK(Trace(SvgSheet(kCaseLine + kLidLine)).chord_error_mm == 0.0);
+  // A curve on something else than case and lid does not count.
+  CHECK(Trace(SvgSheet(kCaseLine + kLidLine + "<circle cx=\"230\" cy=\"9\" r=\"8\"/>\n"))
+            .chord_error_mm == 0.0);
+  for (const double radius : {101.0, 200.0, 900.0}) {
+    const std::string r = std::to_string(radius);
+    const TracedOutline traced =
+        Trace(SvgSheet(kCaseLine + "<path id=\"lid\" d=\"M20,50 H220 V40 A" + r + " " + r +
+                       " 0 0 0 20,40 Z\"/>\n"));
+    REQUIRE(traced.problems.empty());
+    // The sagitta of each chord, by the circle: edges whose ends both lie above the straight band.
+    double sagitta = 0.0;
+    const Ring& ring = traced.lid_rings[0];
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+      if (std::min(a.y(), b.y()) < 10.0 - 1e-9) continue;
+      const double half = (b - a).norm() / 2.0;
+      sagitta = std::max(sagitta, radius - std::sqrt(radius * radius - half * half));
+    }
+    CHECK(traced.chord_error_mm >= sagitta);
+    CHECK(traced.chord_error_mm <= 1.01 * sagitta);
+    CHECK(traced.chord_error_mm <= 0.02);
+  }
+  // A Bézier's bound is that of its control points: at most four thirds of the largest offset
+  // of a cubic from its chord.
+  const TracedOutline bezier =
+      Trace(SvgSheet(kCaseLine + "<path id=\"lid\" d=\"M20,50 H220 V40 C180,0 60,0 20,40 Z\"/>\n"));
+  REQUIRE(bezier.problems.empty());
+  CHECK(bezier.chord_error_mm > 0.002);
+  CHECK(bezier.chord_error_mm <= 0.02);
+}
+
 TEST_CASE("a drawing seen from the other side is turned about", "[trace]") {
   std::string flipped =
       SvgSheet("<g transform=\"matrix(-1 0 0 1 240 0)\">\n" + kCaseLine + kLidLine + "</g>\n");

@@ -118,6 +118,10 @@ inline constexpr unsigned kLargestMesh_bytes = 256u << 20;
 /// slices beside a step are taken this far from it: float coordinates of a metre are good to 6e-5.
 inline constexpr double kSliceNudge_mm = 1e-3;
 
+/// [mm] Corners and edges nearer than this are one where drawn pieces are united: what is left of
+/// rounding when they were turned and moved, and ten times what a job file's decimals tell apart.
+inline constexpr double kUnited_mm = 1e-5;
+
 /// [mm] A lid of a mesh may float this far above the case, or end this far before the case's ends,
 /// and count as shut: seam gaps of drawings. More is an error of placing.
 inline constexpr double kLargestSeam_mm = 3.0;

@@ -37,7 +37,9 @@ struct TraceOptions {
   /// them; upper and lower case are the same.
   std::string case_name, lid_name;
   double chord_error_mm = kChordError_mm;  ///< curves are cut into chords this near to them
-  double gap_limit_mm = 0.5;  ///< open ends this near to each other are joined, and said so
+  /// Open ends this near to each other are joined, gaps between a body's pieces up to this are
+  /// bridged, and said so.
+  double gap_limit_mm = 0.5;
 };
 
 /// A section of case and lid, from a drawing.
@@ -49,6 +51,8 @@ struct TracedOutline {
   double mm_per_unit = kUnset;  ///< of the drawing, as used
   /// Where the frame's origin lies in the drawing, y up, x mirrored if the back is on the right.
   Vec2 origin_mm = Vec2::Zero();
+  /// How far the rings may be from case and lid as drawn, where these have curves; else 0.
+  double chord_error_mm = 0.0;
   Notes notes;
   Problems problems;  ///< if there are any, the rings are not to be used
   // Places in notes and problems are in mm from the drawing's origin, y up.
@@ -69,15 +73,21 @@ struct TracedOutline {
 /// sheet's border. Lines that meet in a point three at a time are taken as a net: each of its
 /// meshes is an outline, the lowest the case, the highest the lid, others are left out.
 ///
-/// Accuracy: chords within chord_error_mm; ends up to gap_limit_mm apart get a straight edge.
+/// A body's pieces that touch along an edge, overlap or stand at most gap_limit_mm apart are
+/// united: boards with their glue lines, drawn twice or once. An outline within another is a hollow
+/// in it.
+///
+/// Accuracy: chords within chord_error_mm; ends up to gap_limit_mm apart get a straight edge;
+/// corners of united pieces stay in place to kUnited_mm.
 /// Unless rim_mm is given the rim is where the case's rear outer face, followed upwards, first
 /// stops rising; the origin's x is that face's where it last rises by 45 degrees or more.
 ///
 /// Fails, each as a Problem with the file's line where it has one: text that is not XML or has no
 /// svg element, faulty path data or numbers, transforms in styles, no unit, open ends farther apart
-/// than gap_limit_mm where case or lid is lacking, outlines that cross, no outline for case or lid,
-/// more than one candidate, lids that overlap the case, lie below it or float more than
-/// kLargestSeam_mm above it, depths that look like a wrong unit, more curves than kMostCurves.
+/// than gap_limit_mm where case or lid is lacking, outlines that cross themselves, pieces of one
+/// body that stand apart or touch in a point only, no outline for case or lid, more than one
+/// candidate, lids that overlap the case, lie below it or float more than kLargestSeam_mm above it,
+/// depths that look like a wrong unit, more curves than kMostCurves.
 ///
 /// Requires: finite positive numbers where they are given, not both known sizes and not a known
 /// size with mm_per_unit.

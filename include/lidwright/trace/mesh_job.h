@@ -66,8 +66,9 @@ struct MeshJob {
 /// Measures: depth and height at the ends; walls as thick as they are at their thickest in the
 /// upper half of the inside; end walls from the innermost place on, of an end bowed in plan from
 /// where the inside has all but 2 % of its depth; the floor from its highest place in the middle.
-/// Where the outermost sections are narrower than the middle's by bowed ends, "at the ends" is the
-/// outermost section that is at least 0.8 as deep.
+/// "At the ends" is where back and front meet them, seen in plan: where ends are bowed, the corners
+/// at which the bows begin; where corners are rounded, where these have turned by 45 degrees; then
+/// within 0.2 mm.
 ///
 /// Fails, each as a Problem: what ReadStl and MendMesh refuse; a depth outside kShallowestBox_mm …
 /// kDeepestBox_mm (with the units that would make sense); a lid that lies beside, below or inside

@@ -18,6 +18,7 @@ struct StationJobWish {
   bool inches = false;             ///< the unit of the job that is written
   double width_mm = kUnset;        ///< of the case, outside; must be positive
   double end_wall_mm = kUnset;     ///< of case and lid; unset: as thick as the back
+  double chord_error_mm = 0.0;     ///< how far the sections may be from the curves as drawn
   std::vector<std::string> about;  ///< remarks at the head of the file
 };
 
@@ -36,8 +37,9 @@ struct StationJob {
 /// lines across the middle 60 % of the case's height and depth; the dome's from the line at
 /// mid-depth; bows and arch from the difference of the two.
 ///
-/// The job's outlines are taken as true: what chords and the straight run between sections leave
-/// out of the box as drawn is not subtracted from a certified gap.
+/// The chord error, rounded up to 1e-4 mm, is the job's stations_error, by which every certified
+/// gap is less (once for the case, once for the lid). That the box runs straight from one section
+/// to the next is taken as meant: what a drawing in between would show is not known here.
 ///
 /// Accuracy: coordinates are written to 1e-6 mm. The text has been read back: what ReadJob says of
 /// it is in the problems.
