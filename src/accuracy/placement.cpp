@@ -6,8 +6,16 @@
 #include <cmath>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/units.h"
 
 namespace lidwright {
+namespace {
+
+// [count] Directions of a shift that are looked at, and halvings to a millionth of a millimetre.
+constexpr std::size_t kDirections = 180;
+constexpr int kHalvings = 40;
+
+}  // namespace
 
 std::array<Vec2, 8> LidShift(const LidMotion& motion, double theta_rad, Fixing fixing) {
   LW_REQUIRE(!motion.plain(), "a plain hinge has no four pivots");
@@ -50,6 +58,35 @@ double SeamMisfit_mm(const LidMotion& motion, const Vec2& shift, double rim_back
     return Vec2(shift + turn * Perp(Vec2(x - centre.x(), -centre.y()))).norm();
   };
   return std::max(off(rim_back_mm), off(rim_front_mm));
+}
+
+double SeamOffOneInTwenty_mm(const LidMotion& motion, double drill_error_mm, double rim_back_mm,
+                             double rim_front_mm) {
+  Eigen::Matrix2d spread = Eigen::Matrix2d::Zero();
+  for (const Vec2& s : LidShift(motion, 0.0, Fixing::kByMeasure)) spread += s * s.transpose();
+  for (const Vec2& s : LidShiftOfArms(motion, 0.0)) spread += 2.0 * s * s.transpose();
+  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> solver(spread);
+  const Eigen::Matrix2d root = drill_error_mm * solver.operatorSqrt();
+  std::array<double, kDirections> off{};
+  double largest = 0.0;
+  for (std::size_t i = 0; i < kDirections; ++i) {
+    const double angle = 2.0 * kPi * static_cast<double>(i) / kDirections;
+    const Vec2 shift = root * Vec2(std::cos(angle), std::sin(angle));
+    off[i] = SeamMisfit_mm(motion, shift, rim_back_mm, rim_front_mm);
+    largest = std::max(largest, off[i]);
+  }
+  // The share of lids off by more than q, which falls with q.
+  const auto share = [&](double q) {
+    double sum = 0.0;
+    for (const double o : off) sum += o > 0.0 ? std::exp(-q * q / (2.0 * o * o)) : 0.0;
+    return sum / kDirections;
+  };
+  double low = 0.0, high = 3.0 * largest;  // one in ninety in the worst direction
+  for (int i = 0; i < kHalvings; ++i) {
+    const double middle = (low + high) / 2.0;
+    (share(middle) > 0.05 ? low : high) = middle;
+  }
+  return high;
 }
 
 std::array<Vec2, 2> LidShiftOfArms(const LidMotion& motion, double theta_rad) {

@@ -25,6 +25,8 @@ constexpr double kRoomSlack_mm = 0.3;
 // [mm] Wood left over the plate in the lid's top; packing over the seam, beyond the arms' gap.
 constexpr double kLidSkin_mm = 3.0;
 constexpr double kOverSeam_mm = 0.1;
+// [mm] Beyond the pivots the screws' row is expected to reach this far.
+constexpr double kAlong_mm = 15.0;
 // [mm] So far inside the case's faces its rim is looked at.
 constexpr double kInside_mm = 1.0;
 // [mm] Least distance between the screws.
@@ -55,22 +57,38 @@ class Skin {
       }
     }
     LW_REQUIRE(end_ && hollow_, "no stations where the bay ends");
-    for (const Ring& ring : *end_) {
-      seam_ = std::min(seam_, LowestOverCase(ring));
-    }
   }
-  double seam() const { return seam_; }
+
+  // The lid's underside where it lies on the case, beside the bay.
+  double SeamAt(double x) const {
+    x = std::clamp(x, case_.low.x() + kInside_mm, case_.high.x() - kInside_mm);
+    double low = 1e300;
+    for (const Ring& ring : *end_) {
+      for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+        if ((a.x() > x) == (b.x() > x)) continue;
+        low = std::min(low, a.y() + (b.y() - a.y()) * (x - a.x()) / (b.x() - a.x()));
+      }
+    }
+    return low;
+  }
+  // The highest of it over a stretch.
+  double SeamOver(double from, double to) const {
+    double high = SeamAt(to);
+    for (double x = from; x < to; x += 1.0) high = std::max(high, SeamAt(x));
+    return high;
+  }
 
   double At(const Vec2& p) const {
     double least = 1e300;
     for (const Ring& ring : *end_) {
       for (std::size_t i = 0; i < ring.size(); ++i) {
         const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-        if (std::max(a.y(), b.y()) < seam_ + 0.01) continue;
+        if (b.x() - a.x() > std::abs(b.y() - a.y())) continue;  // the underside
         least = std::min(least, (NearestOnSegment(p, a, b) - p).norm());
       }
     }
-    return Contains(*end_, p) || p.y() < seam_ ? least : -least;
+    return Contains(*end_, p) || p.y() < SeamAt(p.x()) ? least : -least;
   }
   // How deep an outline runs into the solid of the lid beside the bay.
   double Recess(const Outline& outline) const {
@@ -82,25 +100,9 @@ class Skin {
   }
 
  private:
-  // Without a collar that hangs outside the case: looked at just inside its faces.
-  double LowestOverCase(const Ring& ring) const {
-    const double back = case_.low.x() + kInside_mm, front = case_.high.x() - kInside_mm;
-    double low = 1e300;
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-      if (a.x() > back && a.x() < front) low = std::min(low, a.y());
-      for (const double x : {back, front}) {
-        if ((a.x() > x) == (b.x() > x)) continue;
-        low = std::min(low, a.y() + (b.y() - a.y()) * (x - a.x()) / (b.x() - a.x()));
-      }
-    }
-    return low;
-  }
-
   const std::vector<Ring>* end_ = nullptr;
   Box2 case_;
   const std::vector<Ring>* hollow_ = nullptr;
-  double seam_ = 1e300;
 };
 
 class LidPlateShaper {
@@ -115,15 +117,23 @@ class LidPlateShaper {
             ArmRoom(task.obstacles, motion, pivots_[0], task.job.swing.open_rad, standing, 190.0),
             ArmRoom(task.obstacles, motion, pivots_[1], task.job.swing.open_rad, standing, 190.0)} {
     packing_half_ = needs.screw_wood_mm - task.job.arms.gap_mm - kOverSeam_mm;
-    row_ = skin_.seam() + needs.screw_wood_mm;
+    row_ =
+        needs.screw_wood_mm + skin_.SeamOver(std::min(pivots_[0].x(), pivots_[1].x()) - kAlong_mm,
+                                             std::max(pivots_[0].x(), pivots_[1].x()) + kAlong_mm);
   }
 
   double LeastHalf() const { return std::max(needs_.pin_edge_mm, needs_.screw_edge_mm); }
 
   bool Free(std::size_t k, const Vec2& p, double half) const {
     const double gap = task_.job.arms.gap_mm;
-    if (p.y() > skin_.seam() && skin_.At(p) < half + kLidSkin_mm) return false;
+    if (p.y() > skin_.SeamAt(p.x()) && skin_.At(p) < half + kLidSkin_mm) return false;
     return rooms_[k].At(p) >= half + gap;
+  }
+
+  // A place on the screws' row, with wood under it.
+  bool RowFree(std::size_t k, double x, double half) const {
+    return row_ - skin_.SeamAt(x) >= needs_.screw_wood_mm - kSamePoint_mm &&
+           Free(k, {x, row_}, half);
   }
 
   // From a pivot to the screws' row, or to the first strip already there that it meets; the last
@@ -143,7 +153,7 @@ class LidPlateShaper {
         const Vec2 q = NearestOnSegment(p, strip[i], strip[i + 1]);
         if ((q - p).norm() <= kGrid_mm) return q;
       }
-      if (std::abs(p.y() - row_) <= kGrid_mm && Free(k, {p.x(), row_}, half)) {
+      if (std::abs(p.y() - row_) <= kGrid_mm && RowFree(k, p.x(), half)) {
         return Vec2(p.x(), row_);
       }
       return std::nullopt;
@@ -192,11 +202,11 @@ class LidPlateShaper {
   };
   std::optional<Row> Screws(std::size_t k, double low_foot, double high_foot, double half) const {
     const auto reach = [&](double x, double step) {
-      while (std::abs(x - low_foot) < 120.0 && Free(k, {x + step, row_}, half)) x += step;
+      while (std::abs(x - low_foot) < 120.0 && RowFree(k, x + step, half)) x += step;
       return x;
     };
     for (double x = low_foot; x <= high_foot; x += 1.0) {
-      if (!Free(k, {x, row_}, half - kRoomSlack_mm)) return std::nullopt;
+      if (!RowFree(k, x, half - kRoomSlack_mm)) return std::nullopt;
     }
     const double low = reach(low_foot, -1.0), high = reach(high_foot, 1.0);
     std::vector<double> places;

@@ -7,6 +7,7 @@
 
 #include "explain.h"
 #include "hinge_search.h"
+#include "lidwright/accuracy/placement.h"
 #include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/base/tolerances.h"
@@ -14,23 +15,30 @@
 namespace lidwright {
 namespace {
 
-// [–] What a millimetre of arm, a unit of play and of lift, and a millimetre of gap weigh when one
-// hinge has to be called the best: a play factor of 1 more is worth 30 mm of arm. A seam that is
-// thrown farther off by each error of a pivot counts against a hinge too.
 // How often the arms would have to be made twice as strong to hold in use with the factor wanted.
 double Frailty(const Traits& t) {
   return std::isnan(t.arms_safety) ? 0.0 : std::max(0.0, -std::log2(t.arms_safety));
 }
 
+// How often the holes would have to be drilled twice as exactly for a lid that shuts within
+// kShuts_mm though no plate is fixed with the lid shut. Lids that are thrown far off bind.
+constexpr double kShuts_mm = 0.5;
+double Fussiness(const Traits& t) {
+  return std::isnan(t.seam_off_mm) ? 0.0 : std::max(0.0, std::log2(t.seam_off_mm / kShuts_mm));
+}
+
+// [–] What a millimetre of arm, a unit of play and of lift, and a millimetre of gap weigh when one
+// hinge has to be called the best: a play factor of 1 more is worth 30 mm of arm, as is being half
+// as fussy.
 double Merit(const Traits& t) {
-  return t.arms_length_mm / 30.0 + t.play_factor + 0.3 * t.seam_spread + 4.0 * t.lift_factor -
+  return t.arms_length_mm / 30.0 + t.play_factor + Fussiness(t) + 4.0 * t.lift_factor -
          0.5 * std::min(t.least_gap_mm, 4.0) + 1.5 * Frailty(t);
 }
 
 struct Character {
   const char* name;
   double (*score)(const Traits&);  // least is best
-  double frailty;                  // what doubling the arms' strength is worth in its score
+  double frailty, fussiness;       // what halving either is worth in its score
 };
 constexpr double kPlayLimit = 4.5;  // beyond this a hinge wins nothing by being short
 
@@ -39,9 +47,9 @@ const std::array<Character, 3> kCharacters{{
      [](const Traits& t) {
        return t.arms_length_mm + 100.0 * std::max(0.0, t.play_factor - kPlayLimit);
      },
-     30.0},
-    {"gentle", [](const Traits& t) { return t.lift_factor + 0.02 * t.play_factor; }, 0.08},
-    {"roomy", [](const Traits& t) { return -t.least_gap_mm + 0.3 * t.play_factor; }, 4.0},
+     30.0, 15.0},
+    {"gentle", [](const Traits& t) { return t.lift_factor + 0.02 * t.play_factor; }, 0.08, 0.04},
+    {"roomy", [](const Traits& t) { return -t.least_gap_mm + 0.3 * t.play_factor; }, 4.0, 2.0},
 }};
 
 // [count] Enough that a share of one in twenty is known to a tenth of itself.
@@ -81,11 +89,9 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   const Candidate figures = Assess(box.task, pivots);
   traits.play_factor = figures.play_factor;
   traits.lift_factor = figures.lift_factor;
-  double seam2 = 0.0;
-  for (const Vec2& shift : LidShift(*motion, 0.0, Fixing::kByMeasure)) {
-    seam2 += shift.squaredNorm();
-  }
-  traits.seam_spread = std::sqrt(seam2);
+  traits.seam_off_mm =
+      SeamOffOneInTwenty_mm(*motion, box.job.shop.drill_error_mm, -box.job.box.back_bow_mm,
+                            box.job.box.depth_mm + box.job.box.front_bow_mm);
   traits.reach_behind_mm = figures.reach_behind_mm;
   traits.mouth_free = AccessAt(box.solid, motion->At(box.job.swing.open_rad)).mouth_free;
   traits.dead_points_rad = motion->DeadPoints(box.job.swing.open_rad);
@@ -228,7 +234,8 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   for (const Character& character : kCharacters) {
     std::stable_sort(all.begin(), all.end(), [&](const Hinge& a, const Hinge& b) {
       const auto score = [&](const Hinge& hinge) {
-        return character.score(hinge.traits) + character.frailty * Frailty(hinge.traits);
+        return character.score(hinge.traits) + character.frailty * Frailty(hinge.traits) +
+               character.fussiness * Fussiness(hinge.traits);
       };
       return score(a) < score(b);
     });

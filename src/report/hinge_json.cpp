@@ -137,7 +137,7 @@ Json HingeJson(const Hinge& hinge) {
                     {"reach_behind", Number(t.reach_behind_mm)},
                     {"mouth_free", Number(t.mouth_free)},
                     {"play_factor", Number(t.play_factor)},
-                    {"seam_spread", Number(t.seam_spread)},
+                    {"seam_off_one_in_twenty", Number(t.seam_off_mm)},
                     {"lift_factor", Number(t.lift_factor)},
                     {"arms_safety", Number(t.arms_safety)},
                     {"least_transmission_deg", Degrees(t.least_transmission_rad)},

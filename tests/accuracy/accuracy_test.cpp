@@ -327,6 +327,8 @@ TEST_CASE("many builds scatter as the slopes foretell where everything is linear
     return 0.0;
   };
   CHECK(a.seam_jig_mm == Approx(far(false)).epsilon(0.05));
+  CHECK(SeamOffOneInTwenty_mm(motion, 0.02, -job.box.back_bow_mm, job.box.depth_mm) ==
+        Approx(far(false)).epsilon(0.01));
   CHECK(a.seam_measured_mm == Approx(far(true)).epsilon(0.05));
   CHECK(a.seam_measured_mm > 3.0 * a.seam_jig_mm);
   CHECK(a.gap_measured_mm < a.gap_5_percent_mm);

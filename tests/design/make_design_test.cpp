@@ -74,7 +74,7 @@ void CheckHinge(const BoxModel& box, const Hinge& hinge, const Geos& geos) {
 // Is one hinge better than another in everything hinges are compared by?
 bool Dominates(const Traits& s, const Traits& t) {
   return s.arms_length_mm < t.arms_length_mm && s.play_factor < t.play_factor &&
-         s.lift_factor < t.lift_factor && s.seam_spread < t.seam_spread &&
+         s.lift_factor < t.lift_factor && s.seam_off_mm < t.seam_off_mm &&
          s.least_gap_mm > t.least_gap_mm;
 }
 

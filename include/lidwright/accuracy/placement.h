@@ -36,6 +36,13 @@ std::array<Vec2, 2> LidShiftOfArms(const LidMotion& motion, double theta_rad);
 double SeamMisfit_mm(const LidMotion& motion, const Vec2& shift, double rim_back_mm,
                      double rim_front_mm);
 
+/// One lid in twenty shuts farther off than this (SeamMisfit_mm) when all holes, two to an arm and
+/// four pivots, are off by `drill_error_mm` each way (standard deviation) and nothing is set right
+/// with the lid shut. The misfit grows in proportion along every direction of the shift, so its
+/// distribution is a mean over directions of Rayleigh's; exact to first order.
+double SeamOffOneInTwenty_mm(const LidMotion& motion, double drill_error_mm, double rim_back_mm,
+                             double rim_front_mm);
+
 /// Where a plate's place moves its two pivots: derivatives of the eight pivot numbers by its shift
 /// forward and up [mm/mm] and by its turning, counter-clockwise about the middle of its pivots
 /// [mm/rad].

@@ -23,7 +23,8 @@ struct Traits {
   double reach_behind_mm = kUnset;  ///< how far behind the case's rear face lid and arms come
   double mouth_free = kUnset;       ///< share of the mouth left free when open
   double play_factor = kUnset;  ///< front-edge play per unit of pin play, worst over the swing (R8)
-  double seam_spread = kUnset;  ///< how far the shut lid is off per mm of pivot error, by measure
+  double seam_off_mm =
+      kUnset;  ///< holes as the shop drills them, one lid in twenty shuts so far off
   double lift_factor = kUnset;  ///< largest lift force at the front edge / lid weight
   double arms_safety = kUnset;  ///< arms in use: strength over load over the factor wanted
   double least_transmission_rad = kUnset;
