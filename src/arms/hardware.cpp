@@ -89,10 +89,12 @@ class Chooser {
     const std::optional<Tube> tube = std::isnan(wish_.bore_mm) ? SoldTube() : OwnTube();
     if (tube) Running(*tube);
     if (arm_fit) Eye(*arm_fit);
-    const WoodScrew* screw = Screw();
+    const std::optional<WoodScrew> screw = Screw();
     if (faults_.size() > before) return std::nullopt;
 
-    Hardware h{*tube, *arm_fit, *plate_fit, *screw, wish_.screw_length_mm};
+    Hardware h{*tube, *arm_fit, *plate_fit, *screw};
+    h.bolts = IsBolt(screw->name);
+    h.screw_length_mm = wish_.screw_length_mm;
     const auto over = [](double given, double usual) { return std::isnan(given) ? usual : given; };
     const double pin_press = over(wish_.pin_press_mm, plate_fit->interference_mm);
     h.arm_hole_mm = tube->outside_mm - over(wish_.arm_press_mm, arm_fit->interference_mm);
@@ -178,7 +180,7 @@ class Chooser {
           ", so an eye of " + Say(bushing + 2.0 * needed) + " would fit");
   }
 
-  const WoodScrew* Screw() {
+  std::optional<WoodScrew> Screw() {
     const auto& all = WoodScrews();
     if (!wish_.screw.empty()) return GivenScrew();
     const double largest_head = job_.arms.eye_mm - kBesideHead_mm;
@@ -188,37 +190,54 @@ class Chooser {
       if (!least) least = &s;
       if (Sinks(s) && s.head_mm <= largest_head) screw = &s;
     }
-    if (!HasPlates()) return least;
+    if (!HasPlates()) return *least;
     if (!screw) {
       Fault("fixing screws: the smallest head is " + Say(least->head_mm) + " wide and sinks " +
             Say(least->head_height_mm) + "; a plate of " + Say(thinnest_) +
             " with room for heads of " + Say(largest_head) + " takes none; a plate of " +
             Say(least->head_height_mm + kUnderHead_mm) + " with heads of " + Say(least->head_mm) +
             " would fit");
+      return std::nullopt;
     }
-    return screw;
+    return *screw;
   }
 
-  const WoodScrew* GivenScrew() {
-    const auto& all = WoodScrews();
-    const auto found = std::find_if(all.begin(), all.end(),
-                                    [&](const WoodScrew& s) { return s.name == wish_.screw; });
-    if (found == all.end()) {
-      std::string names;
-      for (const WoodScrew& s : all) names += (names.empty() ? "" : ", ") + s.name;
-      Fault("fixing screws: \"" + wish_.screw + "\" is no size of wood screw; " + names +
+  std::optional<WoodScrew> GivenScrew() {
+    std::optional<WoodScrew> given;
+    std::string names;
+    for (const WoodScrew& s : WoodScrews()) {
+      if (s.name == wish_.screw) given = s;
+      names += (names.empty() ? "" : ", ") + s.name;
+    }
+    names += "; bolted right through ";
+    for (const MachineScrew& m : MachineScrews()) {
+      if (m.name == wish_.screw) given = AsBolt(m);
+      names += (&m == &MachineScrews().front() ? "" : ", ") + m.name;
+    }
+    if (!given) {
+      Fault("fixing screws: \"" + wish_.screw + "\" is no size of screw; in the wood " + names +
             " would do");
-      return nullptr;
+    } else if (!Sinks(*given)) {
+      Fault("fixing screws: the head of " + given->name + " screws sinks " +
+            Say(given->head_height_mm) + " into a plate of " + Say(thinnest_) + "; a plate of " +
+            Say(given->head_height_mm + kUnderHead_mm) + " would fit");
     }
-    if (!Sinks(*found)) {
-      Fault("fixing screws: the head of " + found->name + " screws sinks " +
-            Say(found->head_height_mm) + " into a plate of " + Say(thinnest_) + "; a plate of " +
-            Say(found->head_height_mm + kUnderHead_mm) + " would fit");
-    }
-    return &*found;
+    return given;
+  }
+
+  // A countersunk machine screw: its head's cone is of 90°, its hole in the wood is clear.
+  static WoodScrew AsBolt(const MachineScrew& m) {
+    return {m.name,         m.diameter_mm,  m.head_mm,      (m.head_mm - m.diameter_mm) / 2.0,
+            m.clearance_mm, m.clearance_mm, m.clearance_mm, m.inch,
+            m.source};
   }
 
   double LeastWasher() const { return job_.arms.bushing_mm + 2.0 * kWasherRim_mm; }
+  static bool IsBolt(const std::string& name) {
+    const auto& all = MachineScrews();
+    return std::any_of(all.begin(), all.end(),
+                       [&](const MachineScrew& m) { return m.name == name; });
+  }
   bool HasPlates() const { return plates_.ground || plates_.lid; }
   bool Sinks(const WoodScrew& screw) const {
     return screw.head_height_mm <= thinnest_ - kUnderHead_mm + kSamePoint_mm;
@@ -274,6 +293,14 @@ class Chooser {
                       How(*FindPressFit(kWood), wish_.pin_press_mm));
     }
     if (!HasPlates()) return;
+    if (h.bolts) {
+      h.why.push_back("Fixing screws: " + h.screw.name +
+                      " countersunk machine screws right through the walls, their head of " +
+                      Say(h.screw.head_mm) + " sunk in a plate of " + Say(thinnest_) +
+                      ", with washer and nut outside; holes of " + Say(h.screw.clearance_mm) +
+                      " in the wood (" + Describe(h.screw.source) + ").");
+      return;
+    }
     h.why.push_back("Fixing screws: " + h.screw.name + " countersunk wood screws, " +
                     (wish_.screw.empty() ? "the largest whose" : "whose") + " head of " +
                     Say(h.screw.head_mm) + " sinks in a plate of " + Say(thinnest_) + "; pilot " +

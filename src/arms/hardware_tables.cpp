@@ -137,6 +137,15 @@ const std::vector<MachineScrew>& MachineScrews() {
   return kScrews;
 }
 
+std::vector<double> MachineScrewLengths_mm(bool inch) {
+  if (!inch) return {6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0};
+  std::vector<double> lengths;
+  for (const double eighths : {2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0}) {
+    lengths.push_back(eighths / 8.0 * kMmPerInch);
+  }
+  return lengths;
+}
+
 const std::vector<Washer>& Washers() {
   static const std::vector<Washer> kWashers{
       {"M2", 2.2, 5.0, 0.3, kIsoWasher},  {"M2.5", 2.7, 6.0, 0.5, kIsoWasher},

@@ -33,6 +33,11 @@ HingePiece Round(const std::string& name, PieceKind kind, Body body, const Vec2&
   return piece;
 }
 
+std::string Kind(const Hardware& hardware) {
+  return hardware.bolts ? "countersunk machine screw, with washer and nut"
+                        : "countersunk wood screw";
+}
+
 // Screws with their heads, sunk in the plate, and their shanks.
 void AddScrews(const std::string& plate, Body body, const std::vector<Vec2>& at,
                const LayerSpan& span, const Job& job, const Hardware& hardware,
@@ -42,8 +47,7 @@ void AddScrews(const std::string& plate, Body body, const std::vector<Vec2>& at,
     const std::string name = "screw " + std::to_string(i + 1) + " of the " + plate;
     HingePiece head = Round(name + ", head", PieceKind::kScrew, body, at[i], screw.head_mm,
                             {span.z_min_mm, span.z_min_mm + screw.head_height_mm}, "steel");
-    head.note =
-        screw.name + " x " + Say(job, span.z_max_mm - span.z_min_mm) + " countersunk wood screw";
+    head.note = screw.name + " x " + Say(job, span.z_max_mm - span.z_min_mm) + " " + Kind(hardware);
     HingePiece shank = Round(name + ", shank", PieceKind::kScrew, body, at[i], screw.diameter_mm,
                              {head.z_max_mm, span.z_max_mm}, "steel");
     shank.per_end = 0;  // counted with its head
@@ -221,12 +225,19 @@ void AddSentences(const Job& job, HingeSet& set) {
   }
   set.buy.push_back({"bushing", 4, job.arms.thickness_mm, hardware.bushing.name});
   const auto screws = [&](const std::optional<Plate>& plate, const LayerSpan& span, double face,
-                          Body body, const std::string& name) {
+                          double wall, Body body, const std::string& name) {
     if (!plate) return;
     set.buy.push_back({"screw of the " + name, static_cast<int>(plate->screws.size()),
-                       span.z_max_mm - span.z_min_mm,
-                       hardware.screw.name + " countersunk wood screw"});
+                       span.z_max_mm - span.z_min_mm, hardware.screw.name + " " + Kind(hardware)});
     for (const Vec2& at : plate->screws) {
+      if (hardware.bolts) {
+        set.wood.push_back({"hole for a bolt of the " + name,
+                            body,
+                            {at, hardware.screw.clearance_mm / 2.0},
+                            wall,
+                            "right through; washer and nut outside, or sunk in a counterbore"});
+        continue;
+      }
       set.wood.push_back({"pilot for a screw of the " + name,
                           body,
                           {at, hardware.screw.pilot_hard_mm / 2.0},
@@ -234,8 +245,10 @@ void AddSentences(const Job& job, HingeSet& set) {
                           "hard wood; " + Say(job, hardware.screw.pilot_soft_mm) + " in soft"});
     }
   };
-  screws(set.ground_plate, plan.ground_screw, plan.case_face_mm, Body::kCase, "ground plate");
-  screws(set.lid_plate, plan.lid_screw, plan.lid_face_mm, Body::kLid, "lid plate");
+  screws(set.ground_plate, plan.ground_screw, plan.case_face_mm, job.box.end_wall_mm, Body::kCase,
+         "ground plate");
+  screws(set.lid_plate, plan.lid_screw, plan.lid_face_mm, plan.lid_wall_mm, Body::kLid,
+         "lid plate");
   if (set.lid_plate && set.lid_plate->recess_mm > 0.0) {
     set.wood.push_back({"recess in the lid's top for the lid plate",
                         Body::kLid,

@@ -16,6 +16,10 @@ namespace {
 constexpr double kEndPlay_mm = 0.2;
 // [mm] Wood left behind the tip of a screw.
 constexpr double kSkin_mm = 2.0;
+// [mm] Washer under a bolt's nut; [1] height of the nut with a thread beyond it, in diameters (ISO
+// 4032: 0.8 to 0.9 for M2 to M5, from memory).
+constexpr double kBoltWasher_mm = 0.8;
+constexpr double kNut = 1.1;
 // [1] Thread in the wood, in diameters (common practice).
 constexpr double kThreadDepth = 1.5;
 
@@ -33,6 +37,7 @@ class Stack {
   void Plates(StackPlan& plan) const {
     plan.case_face_mm = half_ - job_.box.end_wall_mm;
     plan.lid_face_mm = LidFace_mm(job_, solid_);
+    plan.lid_wall_mm = lid_wall_;
     plan.ground_packing = {wall_, plan.case_face_mm};
     plan.ground_plate = {wall_ - (wish_.ground ? wish_.ground_mm : 0.0), wall_};
     const double packed = wish_.lid ? wish_.packing_mm : 0.0;
@@ -119,7 +124,26 @@ class Stack {
  private:
   std::string Say(double mm) const { return BenchLength(mm, job_.inches); }
 
+  // A bolt goes through the wall, its washer and its nut.
+  LayerSpan Bolt(const std::string& plate, double head_z, double outside) const {
+    const double d = hardware_.screw.diameter_mm;
+    const double least = outside - head_z + kBoltWasher_mm + kNut * d;
+    double length = hardware_.screw_length_mm;
+    if (std::isnan(length)) {
+      for (const double size : MachineScrewLengths_mm(job_.inches)) {
+        if (std::isnan(length) && size >= least - kSamePoint_mm) length = size;
+      }
+      if (std::isnan(length)) length = least;  // cut from longer ones or from rod
+    } else if (length < least - kSamePoint_mm) {
+      faults_.push_back("screws of the " + plate + ": bolts of " + Say(length) +
+                        " do not come through the wall with washer and nut; " + Say(least) +
+                        " or more would fit");
+    }
+    return {head_z, head_z + length};
+  }
+
   LayerSpan Screw(const std::string& plate, double head_z, double face, double wall) const {
+    if (hardware_.bolts) return Bolt(plate, head_z, face + wall);
     const double most = face + wall - kSkin_mm - head_z;
     const double thread = kThreadDepth * hardware_.screw.diameter_mm;
     double length = 0.0;

@@ -82,7 +82,7 @@ class Lister {
       const std::size_t of = piece.name.find(" of the "), end = piece.name.find(',');
       const std::string where =
           of == std::string::npos ? "" : "for the " + piece.name.substr(of + 8, end - of - 8);
-      Gather({"wood screw", CountOf(piece), piece.note, piece.material, where});
+      Gather({"screw", CountOf(piece), piece.note, piece.material, where});
       return;
     }
     const double out = Diameter(piece), length = LengthOf(piece);

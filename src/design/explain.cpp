@@ -111,6 +111,15 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                             " below the rim instead of " + mm(job.bay.lid_drop_mm);
                    }});
   }
+  if (!job.plates.ground || !job.plates.lid) {
+    all.push_back(
+        {"pins straight in the wood",
+         "of them",
+         {1},
+         1.0,
+         [](Job& j, double) { j.plates.ground = j.plates.lid = true; },
+         [](const Job&) { return std::string("plates instead of pins straight in the wood"); }});
+  }
   all.push_back({"width of the arms",
                  "of it",
                  {0.2, 0.4},

@@ -29,10 +29,11 @@ double Fussiness(const Traits& t) {
 
 // [–] What a millimetre of arm, a unit of play and of lift, and a millimetre of gap weigh when one
 // hinge has to be called the best: a play factor of 1 more is worth 30 mm of arm, as is being half
-// as fussy.
+// as fussy. Arms half as strong as they should be weigh more: a last plate fixed with the lid shut
+// makes up for fussiness, nothing for those.
 double Merit(const Traits& t) {
   return t.arms_length_mm / 30.0 + t.play_factor + Fussiness(t) + 4.0 * t.lift_factor -
-         0.5 * std::min(t.least_gap_mm, 4.0) + 1.5 * Frailty(t);
+         0.5 * std::min(t.least_gap_mm, 4.0) + 2.5 * Frailty(t);
 }
 
 struct Character {

@@ -24,6 +24,8 @@ constexpr double kDowelPower = 1.84;
 // [–] Asked for of wood and of screws drawn out of it (READ: "commonly five or six" for screws).
 constexpr double kWoodFactor = 4.0;
 constexpr double kScrewFactor = 5.0;
+// [1] Core of a machine screw's thread over its diameter (ISO 261 coarse, M2: 1.51 of 2).
+constexpr double kBoltCore = 0.75;
 // [MPa] Wood under a pin yields like this, to metal's 70 000 and more (across the grain, from
 // memory): only the ratio to the plate counts.
 constexpr double kWoodSeat_mpa = 700.0;
@@ -176,9 +178,17 @@ void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion
     if (!plate || plate->screws.empty()) return;
     const ScrewLoads loads = LoadsOnScrews(*plate, pins, forces);
     const double force = (forces[0] + forces[1]).norm();
-    gathering.Add({LoadedPart::kScrews, name, "drawn out of the wood", end.leaning, force,
-                   loads.pull_n, ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm), "N",
-                   kScrewFactor, "READ, Wood Handbook's formula as reproduced"});
+    if (plate->bolted) {
+      const MaterialData* steel = FindMaterial(load.pin_material);
+      const double core = kBoltCore * plate->screw_mm;
+      gathering.Add({LoadedPart::kScrews, name, "drawn apart", end.leaning, force, loads.pull_n,
+                     kPi / 4.0 * core * core * steel->tension_mpa, "N", steel->factor_wanted,
+                     steel->source});
+    } else {
+      gathering.Add({LoadedPart::kScrews, name, "drawn out of the wood", end.leaning, force,
+                     loads.pull_n, ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm), "N",
+                     kScrewFactor, "READ, Wood Handbook's formula as reproduced"});
+    }
     gathering.Add({LoadedPart::kScrews, name, "pushed across", end.leaning, force, loads.side_n,
                    ScrewSideLoad_n(gravity, plate->screw_mm, plate->thread_mm), "N", 1.0,
                    "READ, handbook of civil formulas: allowed load"});

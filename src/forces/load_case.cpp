@@ -124,22 +124,24 @@ LoadCase LoadCaseOf(const Job& job, const Solid& solid, const Arm& arm_a, const 
   }
   const std::array<double, 2> middles{Middle(arm_a), Middle(arm_b)};
   const auto hold = [&](const Plate& plate, const Outline& foot, const LayerSpan& screw,
-                        double face) {
+                        double face, double wall) {
     PlateHold held;
     held.screws = plate.screws;
     held.edge = Flatten(foot, kFootChord_mm);
     held.screw_mm = hardware.screw.diameter_mm;
-    held.thread_mm = screw.z_max_mm - face;
+    held.bolted = hardware.bolts;
+    held.thread_mm = hardware.bolts ? wall : screw.z_max_mm - face;
     held.height_mm = {face - middles[0], face - middles[1]};
     return held;
   };
   if (set.ground_plate) {
-    load.ground_plate =
-        hold(*set.ground_plate, set.ground_plate->outline, plan.ground_screw, plan.case_face_mm);
+    load.ground_plate = hold(*set.ground_plate, set.ground_plate->outline, plan.ground_screw,
+                             plan.case_face_mm, job.box.end_wall_mm);
   }
   // The lid plate stands on its packing and tilts over the edge of that.
   if (set.lid_plate) {
-    load.lid_plate = hold(*set.lid_plate, set.lid_plate->packing, plan.lid_screw, plan.lid_face_mm);
+    load.lid_plate = hold(*set.lid_plate, set.lid_plate->packing, plan.lid_screw, plan.lid_face_mm,
+                          plan.lid_wall_mm);
   }
   if (set.stop) {
     const Stop& stop = *set.stop;

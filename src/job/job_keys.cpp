@@ -250,7 +250,8 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        LeftOut("0.7 mm"), "Thickness of these washers"},
       {"hardware.screw", Kind::kText, 0, 20, &j.hardware.screw,
        LeftOut("the largest whose head sinks in the plates"),
-       "Size of the plates' wood screws: 2 mm, 2.5 mm, 3 mm, 3.5 mm, 4 mm, #2, #4, #6, #8"},
+       "Size of the plates' wood screws (2 mm, 2.5 mm, 3 mm, 3.5 mm, 4 mm, #2, #4, #6, #8) or of "
+       "machine screws bolted right through (M2, M2.5, M3, M4, M5, #4-40, #6-32, #8-32)"},
       {"hardware.screw_length", kLength, 3, 200, &j.hardware.screw_length_mm,
        LeftOut("the longest that does not come through"), "Their length"},
 

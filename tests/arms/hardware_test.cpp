@@ -275,9 +275,10 @@ TEST_CASE("given hardware that does not go together is refused with what would f
         }) ==
         "bushing: a tube of 4 mm bored 3.9 mm has a wall of 0.05 mm and is crushed when pressed "
         "in; a bore of 3.7 mm would fit");
-  CHECK(fault([](Job& j) { j.hardware.screw = "M3"; }) ==
-        "fixing screws: \"M3\" is no size of wood screw; 2 mm, #2, 2.5 mm, #4, 3 mm, 3.5 mm, #6, "
-        "4 mm, #8 would do");
+  CHECK(fault([](Job& j) { j.hardware.screw = "M7"; }) ==
+        "fixing screws: \"M7\" is no size of screw; in the wood 2 mm, #2, 2.5 mm, #4, 3 mm, 3.5 "
+        "mm, #6, 4 mm, #8; bolted right through M2, M2.5, M3, M4, M5, #4-40, #6-32, #8-32 would "
+        "do");
   CHECK(fault([](Job& j) { j.hardware.screw = "4 mm"; }) ==
         "fixing screws: the head of 4 mm screws sinks 2.2 mm into a plate of 2 mm; a plate of 2.6 "
         "mm would fit");
@@ -290,6 +291,34 @@ TEST_CASE("given hardware that does not go together is refused with what would f
   CHECK(fault([](Job& j) { j.hardware.washer_mm = 9.5; }) ==
         "washers: two of 9.5 mm on neighbouring pins would meet; 9 mm, the eye and arms.gap, "
         "would fit");
+}
+
+TEST_CASE("given hardware is judged before any search, what is left to be picked is not") {
+  Job job = Wanting(4.25, 9.0, kUnset, "birch plywood");  // no such tube is sold
+  CHECK(FaultsOfHardware(job).empty());
+  job.hardware.washer_thickness_mm = 0.5;
+  const Problems problems = FaultsOfHardware(job);
+  REQUIRE(problems.size() == 1);
+  CHECK(problems[0].place == "hardware");
+  CHECK(problems[0].rule ==
+        "bushing: no tube of 4.25 mm outside is sold; 4 mm or 4.5 mm would fit");
+  job.hardware.bore_mm = 3.55;  // but the maker has one
+  CHECK(FaultsOfHardware(job).empty());
+}
+
+TEST_CASE("machine screws bolt the plates right through") {
+  Job job = Wanting(4.0, 8.0, 2.0, "birch plywood");
+  job.hardware.screw = "M3";
+  std::vector<std::string> faults;
+  const auto bolts = ChooseHardware(job, &faults);
+  REQUIRE(bolts);
+  CHECK(bolts->bolts);
+  CHECK(bolts->screw.diameter_mm == 3.0);
+  CHECK(bolts->screw.clearance_mm == 3.4);  // ISO 273 medium
+  // ISO 10642: the head's cone is of 90°, so it is as deep as its rim stands out over the thread.
+  CHECK_THAT(bolts->screw.head_height_mm, WithinAbs((5.5 - 3.0) / 2.0, 1e-12));
+  CHECK(bolts->why.back().find("M3 countersunk machine screws right through the walls") !=
+        std::string::npos);
 }
 
 TEST_CASE("a packing follows a ground plate that is thicker than usual") {

@@ -135,6 +135,25 @@ TEST_CASE("a stack that does not fit is refused with part, number and what would
   CHECK(fault(weak).find("screws of the ground plate: a wall of 5 mm takes screws") == 0);
 }
 
+TEST_CASE("bolts come through wall, washer and nut") {
+  Job job = ExampleJob("sample_chest");
+  job.hardware.screw = "M3";
+  std::vector<std::string> faults;
+  const auto plan = StackCase(job).Lay(&faults);
+  REQUIRE(plan);
+  // From the head in the plate to the outside 170: plates 2 mm, and 3 on 3 mm; washer 0.8, nut 3.3.
+  CHECK(plan->ground_screw.z_min_mm == 156.0);
+  CHECK(plan->ground_screw.z_max_mm - plan->ground_screw.z_min_mm == 20.0);  // 18.1 or more
+  CHECK(plan->lid_screw.z_min_mm == 152.0);
+  CHECK(plan->lid_screw.z_max_mm - plan->lid_screw.z_min_mm == 25.0);  // 22.1 or more
+  job.hardware.screw_length_mm = 20.0;
+  CHECK_FALSE(StackCase(job).Lay(&faults));
+  REQUIRE(faults.size() == 1);
+  CHECK(faults[0] ==
+        "screws of the lid plate: bolts of 20 mm do not come through the wall with washer and nut; "
+        "22.1 mm or more would fit");
+}
+
 TEST_CASE("arms stand where the plates leave off") {
   Job job = ExampleJob("sample_chest");
   const double usual = StackCase(job).At(0).z_max_mm;

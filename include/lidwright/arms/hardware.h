@@ -87,7 +87,8 @@ const std::vector<WoodScrew>& WoodScrews();  ///< thin to thick
 /// Lengths wood screws are sold in, growing [mm].
 std::vector<double> WoodScrewLengths_mm(bool inch);
 
-/// Machine screws for those who rather bolt or tap their plates.
+/// Machine screws for those who rather bolt their plates right through the walls: countersunk in
+/// the plate, washer and nut outside.
 struct MachineScrew {
   std::string name;
   double diameter_mm, tap_drill_mm, clearance_mm, head_mm;
@@ -95,6 +96,8 @@ struct MachineScrew {
   Source source;
 };
 const std::vector<MachineScrew>& MachineScrews();
+/// Lengths machine screws are sold in, growing [mm].
+std::vector<double> MachineScrewLengths_mm(bool inch);
 
 /// Plain washers.
 struct Washer {
@@ -122,6 +125,8 @@ struct Hardware {
   Tube bushing;
   PressFit arm_fit, plate_fit;
   WoodScrew screw;
+  bool bolts =
+      false;  ///< `screw` is a machine screw, bolted right through; pilots are clearance holes
   double screw_length_mm = kUnset;  ///< as the job has it; NaN: what the walls let in
   double arm_hole_mm = 0.0;         ///< for the bushing, in the arm
   double plate_hole_mm = 0.0;       ///< for the pin, in the plates

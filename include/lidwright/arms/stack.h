@@ -43,6 +43,7 @@ struct StackPlan {
   LayerSpan arm_a, arm_b;
   double case_face_mm = 0.0;  ///< z of the case's own end wall's inner face
   double lid_face_mm = 0.0;
+  double lid_wall_mm = 0.0;     ///< thickness of the lid's end there
   double pin_in_wall_mm = 0.0;  ///< ground pins go on into the wall by this
   LayerSpan ground_screw, lid_screw;
   std::vector<PivotStack> pivots;  ///< ground A, ground B, lid A, lid B

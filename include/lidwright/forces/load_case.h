@@ -31,7 +31,8 @@ struct PlateHold {
   std::vector<Vec2> screws;   ///< centres, lid shut
   std::vector<Vec2> edge;     ///< the plate's outline as points: it tilts over its edge
   double screw_mm = kUnset;   ///< shank diameter
-  double thread_mm = kUnset;  ///< thread in the wood
+  double thread_mm = kUnset;  ///< thread in the wood, or a bolt's length in it
+  bool bolted = false;        ///< bolts right through, with washer and nut
   std::array<double, 2> height_mm{0.0, 0.0};  ///< of arm A's and B's middle over the wood's face
 };
 
