@@ -169,8 +169,13 @@ void DrawDistances(Canvas& canvas, const Vec2& top_left, const SwingScene& scene
     const char* what;
   };
   // In the order of PivotsAt: A₀, B₀, A, B.
-  const Pair pairs[kDistances] = {{0, 1, "case plate"}, {2, 3, "lid plate"}, {0, 2, "arm A"},
-                                  {1, 3, "arm B"},      {0, 3, ""},          {1, 2, ""}};
+  const PlateWish& plates = scene.design.job.plates;
+  const Pair pairs[kDistances] = {{0, 1, plates.ground ? "case plate" : "case wall"},
+                                  {2, 3, plates.lid ? "lid plate" : "lid wall"},
+                                  {0, 2, "arm A"},
+                                  {1, 3, "arm B"},
+                                  {0, 3, ""},
+                                  {1, 2, ""}};
   std::vector<std::vector<std::string>> rows = {{"to check, hole to hole", "shut", "open"}};
   for (const Pair& pair : pairs) {
     const auto text = [&](const std::vector<NamedPivot>& at) {
