@@ -266,7 +266,9 @@ void AddSentences(const Job& job, HingeSet& set) {
                         Body::kCase,
                         {set.stop->centre, in_wall / 2.0},
                         plan.pin_in_wall_mm,
-                        into_wall});
+                        job.plates.ground
+                            ? "drill through the ground plate's hole"
+                            : "mark it by the template, drill square; glue the rod in"});
     set.buy.push_back({"stop rod", 1,
                        plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm,
                        Say(job, hardware.bushing.pin_mm) + " steel rod"});

@@ -31,6 +31,8 @@ constexpr double kInCorner = 0.35;
 // [mm] Steps in which edges are compared with walls that are not straight.
 constexpr double kStep_mm = 2.0;
 constexpr double kFar_mm = 1e5;
+// [mm] A jig that lies on the wall is drawn for the section this far before it.
+constexpr double kOffWall_mm = 0.01;
 // [mm] Faces of case and lid this near are one for a square.
 constexpr double kSameFace_mm = 0.05;
 
@@ -160,7 +162,11 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
                            const std::vector<Vec2>& screws, std::string* fault) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
   Jig jig;
-  const double outer = std::max(plan.arm_a.z_max_mm, plan.arm_b.z_max_mm);
+  // It stands where the arms will, on the plates' pins; for pins straight in the wood it lies on
+  // the wall.
+  const double outer = job.plates.ground || job.plates.lid
+                           ? std::max(plan.arm_a.z_max_mm, plan.arm_b.z_max_mm)
+                           : std::min(plan.case_face_mm, plan.lid_face_mm) - kOffWall_mm;
   jig.piece.z_max_mm = outer;
   jig.piece.z_min_mm = outer - job.arms.thickness_mm;
   std::vector<std::vector<Ring>> case_at, lid_at;

@@ -160,7 +160,12 @@ class Stack {
       }
     }
     const double held = head_z + length - face;
-    if (held < thread - kSamePoint_mm) {
+    if (held < thread - kSamePoint_mm && length + thread - held <= most + kSamePoint_mm) {
+      faults_.push_back("screws of the " + plate + ": " + Say(length) + " go " +
+                        Say(std::max(0.0, held)) + " into the wall, " + hardware_.screw.name +
+                        " screws need " + Say(thread) + "; screws of " +
+                        Say(length + thread - held) + " to " + Say(most) + " would fit");
+    } else if (held < thread - kSamePoint_mm) {
       faults_.push_back("screws of the " + plate + ": a wall of " + Say(wall) + " takes screws " +
                         Say(std::max(0.0, held)) + " deep, " + hardware_.screw.name +
                         " screws need " + Say(thread) + "; a wall of " + Say(wall + thread - held) +

@@ -23,6 +23,7 @@ struct Concession {
 
 bool HasHinge(const Job& job, const DesignOptions& options) {
   const BoxModel box(job);
+  if (!FaultsOf(job, box.solid).empty()) return false;  // no room for pivots at all
   HingeSearchOptions search;
   search.threads = options.threads;
   search.seeds = options.seeds / 2;
@@ -114,7 +115,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
   if (!job.plates.ground || !job.plates.lid) {
     all.push_back(
         {"pins straight in the wood",
-         "of them",
+         "",
          {1},
          1.0,
          [](Job& j, double) { j.plates.ground = j.plates.lid = true; },
@@ -197,7 +198,7 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
     }
     if (none.remedies.empty()) {
       none.failing = concession.requirement;
-      none.missed_by = works;
+      if (!concession.unit.empty()) none.missed_by = works;
       none.unit = concession.unit;
     }
     none.remedies.push_back(concession.say(with(works)));

@@ -102,7 +102,11 @@ std::string ToBuy(const PartsList& list, bool inches) {
         (inches ? Rounded(row.total_mm / kMmPerInch, 1, Rounding::kUp) + " in"
                 : Rounded(row.total_mm, 0, Rounding::kUp) + " mm"));
   }
-  return buy.empty() ? buy : buy + "; screws, counts and sizes under Parts.";
+  const bool screws = std::any_of(list.parts.begin(), list.parts.end(),
+                                  [](const PartsRow& row) { return row.part == "screw"; });
+  return buy.empty()
+             ? buy
+             : buy + (screws ? "; screws," : "; washers,") + " counts and sizes under Parts.";
 }
 
 std::string HingeAnswer(const Design& design) {

@@ -11,22 +11,17 @@
 namespace lidwright {
 namespace {
 
-// The faces of hollow rings whose opening is up (`side` 1, a case) or down (−1, a lid).
-ReachableFaces FacesOf(const std::vector<Ring>& rings, double side, double wall_mm) {
-  const Box2 box = Bounds(rings);
-  LW_REQUIRE(!box.Empty(), "no wood at the end wall");
-  ReachableFaces faces{box.low.x() + wall_mm, side > 0.0 ? box.high.y() : box.low.y()};
-  // The true face where the section shows it: a level line just within the back wall's rim enters
-  // the wall and leaves it again. The rim is the outermost point of the back half.
-  double rim = -1e300;
-  for (const Ring& ring : rings) {
-    for (const Vec2& p : ring) {
-      if (p.x() < (box.low.x() + box.high.x()) / 2.0) rim = std::max(rim, side * p.y());
-    }
-  }
-  if (rim > -1e300) faces.rim_y_mm = side * rim;
+// [mm] Levels are looked at from the rim inwards in these steps, this far: past a lip or a collar.
+constexpr double kLevel_mm = 0.05;
+constexpr double kDeepest_mm = 60.0;
+// [1] A level that cuts this share of the wall shows its true inner face.
+constexpr double kWhole = 0.995;
+// [mm] A face's corner lies this near to where the level met the face.
+constexpr double kCorner_mm = 0.3;
+
+// Where a level line enters and leaves the rings, from the back.
+std::vector<double> Crossings(const std::vector<Ring>& rings, double level) {
   std::vector<double> crossings;
-  const double level = faces.rim_y_mm - side * 1e-3;
   for (const Ring& ring : rings) {
     for (std::size_t i = 0; i < ring.size(); ++i) {
       const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
@@ -35,19 +30,72 @@ ReachableFaces FacesOf(const std::vector<Ring>& rings, double side, double wall_
     }
   }
   std::sort(crossings.begin(), crossings.end());
-  if (crossings.size() >= 4) faces.back_x_mm = crossings[1];
+  return crossings;
+}
+
+// The faces of hollow rings whose opening is up (`side` 1, a case) or down (−1, a lid). `wall_mm`:
+// the level thickness of what is cut at the back, NaN where only the section knows.
+ReachableFaces FacesOf(const std::vector<Ring>& rings, double side, double wall_mm,
+                       double usual_mm) {
+  const Box2 box = Bounds(rings);
+  LW_REQUIRE(!box.Empty(), "no wood at the end wall");
+  ReachableFaces faces{box.low.x() + usual_mm, side > 0.0 ? box.high.y() : box.low.y()};
+  // The rim is the outermost point of the back half.
+  double rim = -1e300;
+  for (const Ring& ring : rings) {
+    for (const Vec2& p : ring) {
+      if (p.x() < (box.low.x() + box.high.x()) / 2.0) rim = std::max(rim, side * p.y());
+    }
+  }
+  if (rim > -1e300) faces.rim_y_mm = side * rim;
+  // The true face where the section shows it: a level line within the back wall enters the wall and
+  // leaves it again. Just within a rim that slopes it leaves at once, and within a lip it meets
+  // only that: it goes on inwards until it cuts the whole wall.
+  const auto at = [&](double deep) {
+    return Crossings(rings, faces.rim_y_mm - side * std::max(deep, 1e-3));
+  };
+  std::vector<double> crossings = at(0.0);
+  const auto whole = [&](const std::vector<double>& cut) {
+    return cut.size() >= 4 && !(cut[1] - cut[0] < kWhole * wall_mm);
+  };
+  double met_y = faces.rim_y_mm;
+  for (double deep = kLevel_mm; !whole(crossings) && deep < kDeepest_mm; deep += kLevel_mm) {
+    const std::vector<double> cut = at(deep);
+    if (!whole(cut)) continue;
+    crossings = cut;
+    met_y = faces.rim_y_mm - side * deep;
+  }
+  if (crossings.size() < 4) return faces;
+  faces.back_x_mm = crossings[1];
+  // The face's own corner, where a paper's two edges come to lie.
+  if (!whole(crossings) || met_y == faces.rim_y_mm) return faces;
+  const double face = faces.back_x_mm;
+  double corner = -1e300;
+  for (const Ring& ring : rings) {
+    for (const Vec2& p : ring) {
+      if (std::abs(p.x() - face) > kCorner_mm || side * p.y() <= corner) continue;
+      corner = side * p.y();
+      faces.back_x_mm = p.x();
+    }
+  }
+  faces.rim_y_mm = corner > -1e300 ? side * corner : met_y;
   return faces;
 }
 
 }  // namespace
 
 ReachableFaces FacesAtEnd(const Job& job, const Solid& solid) {
-  return FacesOf(SectionAt(solid, solid.bay.z_max_mm).case_rings, 1.0, job.box.back_wall_mm);
+  return FacesOf(SectionAt(solid, solid.bay.z_max_mm).case_rings, 1.0, job.box.back_wall_mm,
+                 job.box.back_wall_mm);
 }
 
 ReachableFaces LidFacesAtEnd(const Job& job, const Solid& solid) {
-  const double wall = std::isnan(job.lid.wall_mm) ? job.box.back_wall_mm : job.lid.wall_mm;
-  return FacesOf(SectionAt(solid, solid.bay.z_max_mm).lid_rings, -1.0, wall);
+  const LidMeasures& lid = job.lid;
+  const double wall = std::isnan(lid.wall_mm) ? job.box.back_wall_mm : lid.wall_mm;
+  // With a collar a level line cuts that as well.
+  const bool collar = lid.lip_mm > 0.0 && lid.lip_side == "outside";
+  const double cut = lid.wall_mm + (collar ? lid.lip_play_mm + lid.lip_wall_mm : 0.0);
+  return FacesOf(SectionAt(solid, solid.bay.z_max_mm).lid_rings, -1.0, cut, wall);
 }
 
 }  // namespace lidwright

@@ -120,6 +120,11 @@ TEST_CASE("a stack that does not fit is refused with part, number and what would
   CHECK(fault(long_screws) ==
         "screws of the ground plate: 20 mm would come within 2 mm of the outside of a wall of 12 "
         "mm; at most 12 mm would fit");
+  Job short_screws = job;
+  short_screws.hardware.screw_length_mm = 4.0;
+  CHECK(fault(short_screws) ==
+        "screws of the ground plate: 4 mm go 2 mm into the wall, 2.5 mm screws need 3.75 mm; "
+        "screws of 5.75 mm to 12 mm would fit");
   Job low = job;
   low.plates.packing_mm = 2.0;
   CHECK(fault(low) ==

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Pins straight in the wood, against the form's words instead of its stations.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -110,4 +111,16 @@ TEST_CASE("pivots that the wood could not hold are not offered", "[design]") {
   REQUIRE(faults.size() == 1);
   CHECK(faults[0].rule.find("there is no room for the lid's pivots: under the lid") == 0);
   CHECK(faults[0].hint.find("pins straight in the wood need it around them") == 0);
+}
+
+TEST_CASE("a box whose lid holds no pins says that plates would do", "[design][slow]") {
+  // Its remedies are tried with lids so low that no pivot has room at all.
+  Job job = ExampleJob("sample_chest");
+  job.plates.ground = job.plates.lid = false;
+  const Design design = MakeDesign(BoxModel(job), {});
+  CHECK(design.hinges.empty());
+  REQUIRE(design.none);
+  const auto& remedies = design.none->remedies;
+  CHECK(std::find(remedies.begin(), remedies.end(),
+                  "plates instead of pins straight in the wood") != remedies.end());
 }
