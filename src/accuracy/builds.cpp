@@ -84,8 +84,9 @@ const std::array<const char*, kErrors> kNames{"case pivot of arm A, forward",
                                               "lid plate, turned",
                                               "arm A, length",
                                               "arm B, length"};
-bool OfPlate(std::size_t error, bool lid) {
-  return lid ? error >= 11 && error < 14 : error >= 8 && error < 11;
+// Is it an error of a plate that the job does without?
+bool OfAbsentPlate(std::size_t error, const PlateWish& plates) {
+  return (!plates.ground && error >= 8 && error < 11) || (!plates.lid && error >= 11 && error < 14);
 }
 bool Turns(std::size_t error) {
   return error == 10 || error == 13;
@@ -133,7 +134,7 @@ std::vector<ErrorEffect> EffectsOf(const LidMotion& motion, const PlateWish& pla
   const auto open_measure = Shifts(motion, open, Fixing::kByMeasure);
   std::vector<ErrorEffect> effects;
   for (std::size_t i = 0; i < kErrors; ++i) {
-    if ((!plates.ground && OfPlate(i, false)) || (!plates.lid && OfPlate(i, true))) continue;
+    if (OfAbsentPlate(i, plates)) continue;
     effects.push_back({kNames[i], Turns(i), apart.dot(place[i]), apart.dot(measure[i]), seam[i],
                        open_place[i], open_measure[i]});
   }
@@ -168,9 +169,7 @@ class Placings {
     deviation_[13] = std::sqrt(2.0) * place / (p.lid_a - p.lid_b).norm();
     deviation_[14] = deviation_[15] = std::sqrt(2.0) * drill;
     for (std::size_t i = 0; i < kErrors; ++i) {
-      if ((!job.plates.ground && OfPlate(i, false)) || (!job.plates.lid && OfPlate(i, true))) {
-        deviation_[i] = 0.0;
-      }
+      if (OfAbsentPlate(i, job.plates)) deviation_[i] = 0.0;
     }
     for (const Spot& spot : spots) {
       const auto shifts = Shifts(motion, spot.theta_rad, Fixing::kByMeasure);

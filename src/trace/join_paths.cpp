@@ -217,14 +217,19 @@ class Joiner {
     for (const auto& pair : pairs) {
       const std::size_t a = dangling[pair.first], b = dangling[pair.second];
       if (degree_[a] != 1 || degree_[b] != 1) continue;
-      Edge bridge;
-      bridge.path.points = {place_[a], place_[b]};
-      bridge.node[0] = a;
-      bridge.node[1] = b;
-      ++degree_[a], ++degree_[b];
-      edges_.push_back(std::move(bridge));
+      Connect(a, b);
       out_.notes.push_back("a gap of " + Text(gap(pair)) + " mm closed at " + PlaceText(place_[a]));
     }
+  }
+
+  // A straight edge between two nodes.
+  void Connect(std::size_t a, std::size_t b) {
+    Edge edge;
+    edge.path.points = {place_[a], place_[b]};
+    edge.node[0] = a;
+    edge.node[1] = b;
+    ++degree_[a], ++degree_[b];
+    edges_.push_back(std::move(edge));
   }
 
   // The two dangling nodes of a chain of edges, by either of them.
@@ -256,12 +261,7 @@ class Joiner {
                    kTouch_mm;
           };
           if (!on_edge(place_[node]) || !on_edge(place_[other])) continue;
-          Edge side;
-          side.path.points = {place_[node], place_[other]};
-          side.node[0] = node;
-          side.node[1] = other;
-          ++degree_[node], ++degree_[other];
-          edges_.push_back(std::move(side));
+          Connect(node, other);
           break;
         }
       }
