@@ -10,9 +10,7 @@
 #include <utility>
 #include <vector>
 
-#ifndef LIDWRIGHT_SOURCE_DIR
-#error "LIDWRIGHT_SOURCE_DIR is to be the root of the sources, as a string"
-#endif
+#include "places.h"
 
 namespace lidwright {
 namespace {
@@ -150,14 +148,14 @@ Words Objections(const Rules& rules, const File& file) {
 }
 
 Rules RulesOfTheProject() {
-  std::ifstream file(fs::path(LIDWRIGHT_SOURCE_DIR) / "tests" / "layers.txt");
+  std::ifstream file(fs::path(lidwright::testing::SourceFolder()) / "tests" / "layers.txt");
   REQUIRE(file);
   return ReadRules(file);
 }
 
 std::vector<File> FilesBelow(const std::string& folder) {
   std::vector<File> files;
-  const fs::path root(LIDWRIGHT_SOURCE_DIR);
+  const fs::path root(lidwright::testing::SourceFolder());
   for (const auto& entry : fs::recursive_directory_iterator(root / folder)) {
     const std::string ending = entry.path().extension().string();
     if (!entry.is_regular_file() || (ending != ".h" && ending != ".cpp")) continue;

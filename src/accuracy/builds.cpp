@@ -86,7 +86,8 @@ const std::array<const char*, kErrors> kNames{"case pivot of arm A, forward",
                                               "arm B, length"};
 // Is it an error of a plate that the job does without?
 bool OfAbsentPlate(std::size_t error, const PlateWish& plates) {
-  return (!plates.ground && error >= 8 && error < 11) || (!plates.lid && error >= 11 && error < 14);
+  return (!plates.on_case && error >= 8 && error < 11) ||
+         (!plates.on_lid && error >= 11 && error < 14);
 }
 bool Turns(std::size_t error) {
   return error == 10 || error == 13;
@@ -100,8 +101,8 @@ std::array<std::array<double, 8>, kErrors> PivotMoves(const Pivots& pivots) {
     const auto plate = PlateMoves(pivots, lid);
     std::copy(plate.begin(), plate.end(), moves.begin() + (lid ? 11 : 8));
   }
-  const Vec2 a = (pivots.lid_a - pivots.ground_a).normalized();
-  const Vec2 b = (pivots.lid_b - pivots.ground_b).normalized();
+  const Vec2 a = (pivots.lid_a - pivots.case_a).normalized();
+  const Vec2 b = (pivots.lid_b - pivots.case_b).normalized();
   moves[14][4] = a.x();
   moves[14][5] = a.y();
   moves[15][6] = b.x();
@@ -165,7 +166,7 @@ class Placings {
     const double drill = job.shop.drill_error_mm, place = job.shop.place_error_mm;
     deviation_.fill(drill);
     deviation_[8] = deviation_[9] = deviation_[11] = deviation_[12] = std::sqrt(0.5) * place;
-    deviation_[10] = std::sqrt(2.0) * place / (p.ground_a - p.ground_b).norm();
+    deviation_[10] = std::sqrt(2.0) * place / (p.case_a - p.case_b).norm();
     deviation_[13] = std::sqrt(2.0) * place / (p.lid_a - p.lid_b).norm();
     deviation_[14] = deviation_[15] = std::sqrt(2.0) * drill;
     for (std::size_t i = 0; i < kErrors; ++i) {
@@ -254,8 +255,8 @@ Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& moti
   const auto count = static_cast<std::size_t>(options.builds);
   std::vector<double> gaps(count, 0.0), jig(count, 0.0), measured(count, 0.0), loose(count, 0.0);
   const auto misfit = [&](const Vec2& off) {
-    return SeamMisfit_mm(motion, off, -job.box.back_bow_mm,
-                         job.box.depth_mm + job.box.front_bow_mm);
+    return SeamMisfit_mm(motion, off, -job.case_form.back_bow_mm,
+                         job.case_form.depth_mm + job.case_form.front_bow_mm);
   };
   ParallelFor((count + kBlock - 1) / kBlock, options.threads, [&](std::size_t block) {
     Normal normal(options.seed * 0x9e3779b97f4a7c15ULL + block);

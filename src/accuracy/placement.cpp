@@ -21,8 +21,8 @@ std::array<Vec2, 8> LidShift(const LidMotion& motion, double theta_rad, Fixing f
   LW_REQUIRE(!motion.plain(), "a plain hinge has no four pivots");
   const Pivots& p = motion.pivots();
   const LidState state = motion.At(theta_rad);
-  const Vec2 ra = state.lid_a - p.ground_a, rb = state.lid_b - p.ground_b;
-  const Vec2 shut_a = p.lid_a - p.ground_a, shut_b = p.lid_b - p.ground_b;
+  const Vec2 ra = state.lid_a - p.case_a, rb = state.lid_b - p.case_b;
+  const Vec2 shut_a = p.lid_a - p.case_a, shut_b = p.lid_b - p.case_b;
   Eigen::Matrix2d arms;
   arms << ra.transpose(), rb.transpose();
   const Eigen::Matrix2d solve = arms.inverse();
@@ -30,12 +30,12 @@ std::array<Vec2, 8> LidShift(const LidMotion& motion, double theta_rad, Fixing f
   for (std::size_t k = 0; k < 8; ++k) {
     std::array<Vec2, 4> d{Vec2::Zero(), Vec2::Zero(), Vec2::Zero(), Vec2::Zero()};
     d[k / 2][static_cast<Eigen::Index>(k % 2)] = 1.0;
-    const auto& [ground_a, ground_b, lid_a, lid_b] = d;
+    const auto& [case_a, case_b, lid_a, lid_b] = d;
     // ra·dA = ra·dA0 (+ shut·(d lid − d ground) where the length follows), and for B, which is
     // carried by the lid: dB = dA + R (d lid b − d lid a).
-    Vec2 right(ra.dot(ground_a), rb.dot(ground_b) - rb.dot(state.X_CL.Turn(Vec2(lid_b - lid_a))));
+    Vec2 right(ra.dot(case_a), rb.dot(case_b) - rb.dot(state.X_CL.Turn(Vec2(lid_b - lid_a))));
     if (fixing == Fixing::kInJig) {
-      right += Vec2(shut_a.dot(lid_a - ground_a), shut_b.dot(lid_b - ground_b));
+      right += Vec2(shut_a.dot(lid_a - case_a), shut_b.dot(lid_b - case_b));
     }
     shift[k] = solve * right - state.X_CL.Turn(lid_a);
   }
@@ -93,15 +93,15 @@ std::array<Vec2, 2> LidShiftOfArms(const LidMotion& motion, double theta_rad) {
   LW_REQUIRE(!motion.plain(), "a plain hinge has no arms");
   const LidState state = motion.At(theta_rad);
   Eigen::Matrix2d arms;
-  arms << (state.lid_a - motion.pivots().ground_a).transpose(),
-      (state.lid_b - motion.pivots().ground_b).transpose();
+  arms << (state.lid_a - motion.pivots().case_a).transpose(),
+      (state.lid_b - motion.pivots().case_b).transpose();
   const Eigen::Matrix2d solve = arms.inverse();
   return {solve * Vec2(motion.arm_a_mm(), 0.0), solve * Vec2(0.0, motion.arm_b_mm())};
 }
 
 std::array<std::array<double, 8>, 3> PlateMoves(const Pivots& pivots, bool lid_plate) {
-  const Vec2& a = lid_plate ? pivots.lid_a : pivots.ground_a;
-  const Vec2& b = lid_plate ? pivots.lid_b : pivots.ground_b;
+  const Vec2& a = lid_plate ? pivots.lid_a : pivots.case_a;
+  const Vec2& b = lid_plate ? pivots.lid_b : pivots.case_b;
   const Vec2 half = Perp(Vec2(a - b)) / 2.0;
   const std::size_t at = lid_plate ? 4 : 0;
   std::array<std::array<double, 8>, 3> moves{};
@@ -122,8 +122,8 @@ double EdgePerArmPlay(const LidMotion& motion, double theta_rad, const Vec2& fro
   // Unknown: the edge's movement (x, y) and the lid's turn; rows: along arm A, arm B, the path.
   Eigen::Matrix3d rows;
   int row = 0;
-  for (const auto& [lid, ground] : {std::pair(state.lid_a, motion.pivots().ground_a),
-                                    {state.lid_b, motion.pivots().ground_b}}) {
+  for (const auto& [lid, ground] :
+       {std::pair(state.lid_a, motion.pivots().case_a), {state.lid_b, motion.pivots().case_b}}) {
     const Vec2 arm = (lid - ground).normalized();
     rows.row(row++) << arm.x(), arm.y(), arm.dot(Perp(Vec2(lid - edge)));
   }

@@ -45,7 +45,7 @@ bool LooksLikeJob(const std::string& text) {
 // Files given in each other's place would only lead to a list of unknown keys.
 bool LooksLikeHinge(const std::string& text) {
   return text.find("\"lidwright hinge") < 200 ||
-         (text.find("\"ground_a\"") != std::string::npos && !LooksLikeJob(text));
+         (text.find("\"case_a\"") != std::string::npos && !LooksLikeJob(text));
 }
 
 // `needs_room`: the job is to be worked on, not only drawn.
@@ -123,7 +123,8 @@ PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& co
   }
   contents["parts.csv"] = PartsListCsv(found.list, job.inches);
   AddPages("parts.pdf", PartsSheets(job, found.list), contents);
-  AddPages("templates.pdf", DrillTemplates(job, design.solid, set.pieces, set.wood), contents);
+  AddPages("templates.pdf", DrillTemplates(job, design.solid, set.pieces, set.bench_work),
+           contents);
   AddPages("paper_trial.pdf", PaperTrial(design, hinge, set.pieces), contents);
   AddPages("stack.pdf", StackSheets(job, design.solid, set.pieces), contents);
   AddPages("sheets.pdf", NestSheets(job, cut), contents);

@@ -177,7 +177,7 @@ Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options
   AddOutput(check, options, kFolder, "folder for drawings of it (default: none)");
   AddNumber(check, "--frames", options.frames, 2, 720, "pictures of the swing, 2 to 720 (96)");
   check->footer(
-      "HINGE is JSON: {\"units\": \"mm\", \"pivots\": {\"ground_a\": [31, -15.5], \"ground_b\":\n"
+      "HINGE is JSON: {\"units\": \"mm\", \"pivots\": {\"case_a\": [31, -15.5], \"case_b\":\n"
       "[48.5, -38], \"lid_a\": [74.5, -6.5], \"lid_b\": [172, -40]}}, each x from the rear\n"
       "face and y from the rim, lid shut. Exit code 1: it does not do.");
 

@@ -19,7 +19,7 @@ constexpr double kNarrowDislike = 1.5;
 
 }  // namespace
 
-DistanceGrid::DistanceGrid(const std::vector<EdgeBag>& bags, const Box2& box, double step_mm)
+DistanceGrid::DistanceGrid(const std::vector<EdgeBag>& bags, const Rect2& box, double step_mm)
     : low_(box.low), step_(step_mm) {
   LW_REQUIRE(!bags.empty() && step_mm > 0.0, "bags=" << bags.size() << " step=" << step_mm);
   const Vec2 size = (box.high - box.low) / step_mm;
@@ -66,12 +66,12 @@ ArmObstacles MakeArmObstacles(const Job& job, const Solid& solid, const LidTask&
   if (job.room.bench_below) block(-far, solid.bench_mm - far, far, solid.bench_mm);
   if (std::isfinite(job.room.above_mm))
     block(-far, job.room.above_mm, far, job.room.above_mm + far);
-  const auto grown = [](Box2 box, double by) {
+  const auto grown = [](Rect2 box, double by) {
     box.low -= Vec2::Constant(by);
     box.high += Vec2::Constant(by);
     return box;
   };
-  Box2 lid_box;
+  Rect2 lid_box;
   for (const EdgeBag& bag : task.bay_lid) {
     lid_box.Add(bag.box.low);
     lid_box.Add(bag.box.high);
@@ -90,8 +90,8 @@ ArmRoom::ArmRoom(const ArmObstacles& obstacles, const LidMotion& motion, Body bo
     : obstacles_(obstacles), discs_(std::move(discs)) {
   LW_REQUIRE(body == Body::kArmA || body == Body::kArmB, "not an arm");
   const Pivots& pivots = motion.pivots();
-  ground_ = body == Body::kArmA ? pivots.ground_a : pivots.ground_b;
-  lid_ = body == Body::kArmA ? pivots.lid_a : pivots.lid_b;
+  case_pivot_ = body == Body::kArmA ? pivots.case_a : pivots.case_b;
+  lid_pivot_ = body == Body::kArmA ? pivots.lid_a : pivots.lid_b;
   const int steps = std::max(2, static_cast<int>(std::ceil(open_rad / kAngleStep_rad)));
   for (int i = 0; i <= steps; ++i) {
     const LidState state = motion.At(open_rad * i / steps);
@@ -111,8 +111,8 @@ ArmRoom::ArmRoom(const ArmObstacles& obstacles, const LidMotion& motion, Body bo
 ArmRoom::ArmRoom(const ArmObstacles& obstacles, const LidMotion& motion, const Vec2& start,
                  double open_rad, std::vector<Disc> discs, double around_mm)
     : obstacles_(obstacles),
-      ground_(start),
-      lid_(start),
+      case_pivot_(start),
+      lid_pivot_(start),
       moves_in_lid_(false),
       discs_(std::move(discs)) {
   const int steps = std::max(2, static_cast<int>(std::ceil(open_rad / kAngleStep_rad)));
@@ -131,8 +131,8 @@ ArmRoom::ArmRoom(const ArmObstacles& obstacles, const LidMotion& motion, const V
 
 void ArmRoom::Lay(double around_mm) {
   const Vec2 margin = Vec2::Constant(around_mm);
-  low_ = ground_.cwiseMin(lid_) - margin;
-  const Vec2 size = (ground_.cwiseMax(lid_) + margin - low_) / kRoomGrid_mm;
+  low_ = case_pivot_.cwiseMin(lid_pivot_) - margin;
+  const Vec2 size = (case_pivot_.cwiseMax(lid_pivot_) + margin - low_) / kRoomGrid_mm;
   columns_ = static_cast<int>(std::ceil(size.x())) + 1;
   rows_ = static_cast<int>(std::ceil(size.y())) + 1;
   cells_.assign(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_),
@@ -140,8 +140,8 @@ void ArmRoom::Lay(double around_mm) {
 }
 
 bool ArmRoom::Reaches(double need_mm, const std::function<bool(const Vec2&)>& there) const {
-  if (Exactly(ground_) < need_mm) return false;
-  const Vec2 at = (ground_ - low_) / kRoomGrid_mm;
+  if (Exactly(case_pivot_) < need_mm) return false;
+  const Vec2 at = (case_pivot_ - low_) / kRoomGrid_mm;
   std::vector<char> seen(cells_.size(), 0);
   std::vector<std::pair<int, int>> front;
   // The pivot's own grid points may lie a little nearer to something than the pivot.
@@ -213,8 +213,8 @@ std::vector<Vec2> ArmRoom::ShortestWay(double need_mm, double comfort_mm) const 
   const auto point_of = [&](int cell) -> Vec2 {
     return low_ + kRoomGrid_mm * Vec2(cell % columns_, cell / columns_);
   };
-  const auto [gc, gr] = cell_of(ground_);
-  const auto [lc, lr] = cell_of(lid_);
+  const auto [gc, gr] = cell_of(case_pivot_);
+  const auto [lc, lr] = cell_of(lid_pivot_);
   const int start = gr * columns_ + gc, goal = lr * columns_ + lc;
   // Near the pivots the grid point may lie a little nearer to something than the pivot itself.
   const double at_ends = need_mm - 0.75 * kRoomGrid_mm;
@@ -223,14 +223,14 @@ std::vector<Vec2> ArmRoom::ShortestWay(double need_mm, double comfort_mm) const 
   using Open = std::pair<double, int>;
   std::priority_queue<Open, std::vector<Open>, std::greater<>> open;
   cost[static_cast<std::size_t>(start)] = 0.0;
-  open.push({(ground_ - lid_).norm(), start});
+  open.push({(case_pivot_ - lid_pivot_).norm(), start});
   while (!open.empty()) {
     const auto [estimate, at] = open.top();
     open.pop();
     if (at == goal) break;
     const Vec2 p = point_of(at);
     const double so_far = cost[static_cast<std::size_t>(at)];
-    if (estimate > so_far + (p - lid_).norm() + 1e-9) continue;  // an older entry
+    if (estimate > so_far + (p - lid_pivot_).norm() + 1e-9) continue;  // an older entry
     for (int dr = -1; dr <= 1; ++dr) {
       for (int dc = -1; dc <= 1; ++dc) {
         const int column = at % columns_ + dc, row = at / columns_ + dr;
@@ -240,7 +240,8 @@ std::vector<Vec2> ArmRoom::ShortestWay(double need_mm, double comfort_mm) const 
         const double room = Cell(column, row);
         const int next = row * columns_ + column;
         const Vec2 q = point_of(next);
-        const bool end = std::min((q - ground_).norm(), (q - lid_).norm()) < 2.0 * kRoomGrid_mm;
+        const bool end =
+            std::min((q - case_pivot_).norm(), (q - lid_pivot_).norm()) < 2.0 * kRoomGrid_mm;
         if (room < (end ? at_ends : need_mm)) continue;
         const double narrow = std::clamp(1.0 - (room - need_mm) / comfort_mm, 0.0, 1.0);
         const double step = (q - p).norm() * (1.0 + kNarrowDislike * narrow * narrow);
@@ -248,18 +249,18 @@ std::vector<Vec2> ArmRoom::ShortestWay(double need_mm, double comfort_mm) const 
         if (so_far + step < known) {
           known = so_far + step;
           from[static_cast<std::size_t>(next)] = at;
-          open.push({known + (q - lid_).norm(), next});
+          open.push({known + (q - lid_pivot_).norm(), next});
         }
       }
     }
   }
   if (from[static_cast<std::size_t>(goal)] < 0) return {};
-  std::vector<Vec2> way{lid_};
+  std::vector<Vec2> way{lid_pivot_};
   for (int at = from[static_cast<std::size_t>(goal)]; at != start && at >= 0;
        at = from[static_cast<std::size_t>(at)]) {
     way.push_back(point_of(at));
   }
-  way.push_back(ground_);
+  way.push_back(case_pivot_);
   std::reverse(way.begin(), way.end());
   return way;
 }

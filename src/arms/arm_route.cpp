@@ -106,7 +106,7 @@ class Route {
 
 std::optional<Centreline> RouteArm(const ArmRoom& room, const ArmShape& shape, double need_mm) {
   const Route route(room, shape, need_mm);
-  const std::vector<Vec2> straight{room.ground(), room.lid()};
+  const std::vector<Vec2> straight{room.case_pivot(), room.lid_pivot()};
   if (route.Slack(straight) >= 0.0) return route.Rounded(straight);
   const std::vector<Vec2> way = room.ShortestWay(route.need() - 0.3, kComfort_mm);
   if (way.empty()) return std::nullopt;

@@ -78,8 +78,8 @@ class Chooser {
  public:
   Chooser(const Job& job, std::vector<std::string>* faults)
       : job_(job), wish_(job.hardware), plates_(PlatesOf(job)), faults_(*faults) {
-    if (plates_.ground) thinnest_ = plates_.ground_mm;
-    if (plates_.lid) thinnest_ = std::min(thinnest_, plates_.lid_mm);
+    if (plates_.on_case) thinnest_ = plates_.case_mm;
+    if (plates_.on_lid) thinnest_ = std::min(thinnest_, plates_.lid_mm);
   }
 
   std::optional<Hardware> Choose() {
@@ -238,7 +238,7 @@ class Chooser {
     return std::any_of(all.begin(), all.end(),
                        [&](const MachineScrew& m) { return m.name == name; });
   }
-  bool HasPlates() const { return plates_.ground || plates_.lid; }
+  bool HasPlates() const { return plates_.on_case || plates_.on_lid; }
   bool Sinks(const WoodScrew& screw) const {
     return screw.head_height_mm <= thinnest_ - kUnderHead_mm + kSamePoint_mm;
   }
@@ -283,7 +283,7 @@ class Chooser {
                     Describe(tube.source) + ").");
     h.why.push_back("Holes for bushings in the arms: " + Say(h.arm_hole_mm) + " in " +
                     job_.arms.material + "; " + How(h.arm_fit, wish_.arm_press_mm));
-    const bool bare = !plates_.ground || !plates_.lid;
+    const bool bare = !plates_.on_case || !plates_.on_lid;
     if (HasPlates()) {
       h.why.push_back("Holes for pins in the plates: " + Say(h.plate_hole_mm) + " in " +
                       plates_.material + "; " + How(h.plate_fit, wish_.pin_press_mm));
@@ -368,14 +368,14 @@ PlateWish PlatesOf(const Job& job) {
   };
   // Packing and lid plate together stay within the six millimetres that the arms leave them; in
   // metric both come from one sheet.
-  set(plates.ground_mm, job.inches ? 3.0 / 32.0 * kMmPerInch : 2.0);
+  set(plates.case_mm, job.inches ? 3.0 / 32.0 * kMmPerInch : 2.0);
   set(plates.lid_mm, job.inches ? 3.0 / 32.0 * kMmPerInch : 3.0);
   double packing = job.inches ? 1.0 / 8.0 * kMmPerInch : 3.0;
-  if (plates.ground) {
+  if (plates.on_case) {
     for (const double sheet : SheetSizes_mm(job.inches)) {
-      if (packing < plates.ground_mm + kPlatesApart_mm) packing = std::max(packing, sheet);
+      if (packing < plates.case_mm + kPlatesApart_mm) packing = std::max(packing, sheet);
     }
-    packing = std::max(packing, plates.ground_mm + kPlatesApart_mm);
+    packing = std::max(packing, plates.case_mm + kPlatesApart_mm);
   }
   set(plates.packing_mm, packing);
   if (plates.material.empty()) {
@@ -395,7 +395,7 @@ Problems FaultsOfHardware(const Job& job) {
   bool given = !h.screw.empty() || !p.material.empty();
   for (const double size :
        {h.pin_mm, h.bore_mm, h.arm_press_mm, h.pin_press_mm, h.spacer_mm, h.washer_mm,
-        h.washer_thickness_mm, h.screw_length_mm, p.ground_mm, p.lid_mm, p.packing_mm}) {
+        h.washer_thickness_mm, h.screw_length_mm, p.case_mm, p.lid_mm, p.packing_mm}) {
     given = given || !std::isnan(size);
   }
   if (!given) return problems;

@@ -19,7 +19,7 @@ bool Moves(Body body) {
 }
 
 // What stands with case or lid, for a piece on another body, at each end given of it.
-std::vector<PartPair> ToWood(const ArmsTask& task, const std::vector<ShapedPart>& ends) {
+std::vector<PartPair> AgainstBox(const ArmsTask& task, const std::vector<ShapedPart>& ends) {
   std::vector<PartPair> pairs;
   for (const ShapedPart& piece : ends) {
     const auto add = [&](const std::vector<ShapedPart>& others) {
@@ -47,8 +47,8 @@ bool Stays(const HingePiece& piece) {
 
 // The member that a piece belongs to: a pin with its spacer and head, a plate with its screws.
 std::string MemberOf(const HingePiece& piece) {
-  for (const std::string member : {"ground pin of arm A", "ground pin of arm B", "lid pin of arm A",
-                                   "lid pin of arm B", "ground plate", "lid plate"}) {
+  for (const std::string member : {"case pin of arm A", "case pin of arm B", "lid pin of arm A",
+                                   "lid pin of arm B", "case plate", "lid plate"}) {
     if (piece.name.find(member) != std::string::npos) return member;
   }
   return piece.name;
@@ -73,7 +73,7 @@ class Maker {
     JudgePinsInWood();
     MakeLidPlate();
     MakeStop();
-    MakeGroundPlate();
+    MakeCasePlate();
     if (options_.jig) MakeTheJig();
     CertifyAll();
     RestVerdict();
@@ -106,7 +106,7 @@ class Maker {
     for (const HingePiece& piece : pieces) {
       const std::vector<ShapedPart> ends = AtEnds(piece);
       const ShapedPart& part = ends.front();
-      std::vector<PartPair> pairs = ToWood(task_, ends);
+      std::vector<PartPair> pairs = AgainstBox(task_, ends);
       std::vector<ShapedPart> others;
       others.reserve(set_.pieces.size());
       for (const HingePiece& other : set_.pieces) {
@@ -122,10 +122,10 @@ class Maker {
   }
 
   void MakeLidPlate() {
-    if (!task_.job.plates.lid) return;
+    if (!task_.job.plates.on_lid) return;
     const double radius = set_.hardware->spacer_out_mm / 2.0;
-    const std::vector<Disc> standing{{Body::kCase, motion_.pivots().ground_a, radius},
-                                     {Body::kCase, motion_.pivots().ground_b, radius}};
+    const std::vector<Disc> standing{{Body::kCase, motion_.pivots().case_a, radius},
+                                     {Body::kCase, motion_.pivots().case_b, radius}};
     std::string fault;
     set_.lid_plate = ShapeLidPlate(
         task_, motion_, needs_, standing,
@@ -181,20 +181,20 @@ class Maker {
     set_.verdicts.insert(set_.verdicts.end(), verdicts.begin(), verdicts.end());
   }
 
-  void MakeGroundPlate() {
-    if (!task_.job.plates.ground) return;
+  void MakeCasePlate() {
+    if (!task_.job.plates.on_case) return;
     std::vector<Vec2> also;
     if (set_.stop) also.push_back(set_.stop->centre);
     std::string fault;
-    set_.ground_plate = ShapeGroundPlate(
+    set_.case_plate = ShapeCasePlate(
         task_, motion_, needs_, also, set_.lid_plate,
-        [&](const Plate& plate) { return Clears(GroundPlatePieces(plate, task_.job, set_)); },
+        [&](const Plate& plate) { return Clears(CasePlatePieces(plate, task_.job, set_)); },
         &fault);
-    if (!set_.ground_plate) {
+    if (!set_.case_plate) {
       set_.faults.push_back(fault);
       return;
     }
-    for (HingePiece& piece : GroundPlatePieces(*set_.ground_plate, task_.job, set_)) {
+    for (HingePiece& piece : CasePlatePieces(*set_.case_plate, task_.job, set_)) {
       set_.pieces.push_back(std::move(piece));
     }
   }
@@ -203,7 +203,7 @@ class Maker {
     std::string fault;
     set_.jig =
         MakeJig(task_.job, task_.solid, task_.parts, motion_.pivots(), *set_.stack, *set_.hardware,
-                set_.ground_plate ? set_.ground_plate->screws : std::vector<Vec2>(), &fault);
+                set_.case_plate ? set_.case_plate->screws : std::vector<Vec2>(), &fault);
     if (set_.jig) {
       set_.pieces.push_back(set_.jig->piece);
     } else {
@@ -230,7 +230,7 @@ class Maker {
         const HingePiece& piece = set_.pieces[i];
         if (MemberOf(piece) != member || !Stays(piece)) continue;
         if (piece.kind != PieceKind::kArm) {  // arms have been certified to wood when routed
-          const auto more = ToWood(task_, parts[i]);
+          const auto more = AgainstBox(task_, parts[i]);
           wood.insert(wood.end(), more.begin(), more.end());
         }
         for (std::size_t j = i + 1; j < parts.size(); ++j) {

@@ -72,8 +72,7 @@ void AddArms(const Arm& arm_a, const Arm& arm_b, const Job& job, HingeSet& set) 
     HingePiece piece = Flat(name, PieceKind::kArm, body, arm->outline, span, job.arms.material);
     piece.note = "layer " + std::to_string(arm->layer + 1) + " from the end wall";
     std::vector<HingePiece> bushings;
-    for (const auto& [end, hole] :
-         {std::pair("ground", arm->ground_hole), {"lid", arm->lid_hole}}) {
+    for (const auto& [end, hole] : {std::pair("case", arm->case_hole), {"lid", arm->lid_hole}}) {
       piece.holes.push_back({hole.centre, hardware.arm_hole_mm / 2.0});
       HingePiece bushing = Round(std::string(end) + " bushing of " + name, PieceKind::kBushing,
                                  body, hole.centre, hardware.bushing.outside_mm, span, "brass");
@@ -91,7 +90,7 @@ void AddPins(const Job& job, HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   for (const PivotStack& stack : set.stack->pivots) {
     const std::string of = stack.pivot.substr(stack.pivot.find(" pin"));
-    const std::string where = stack.body == Body::kCase ? "ground" : "lid";
+    const std::string where = stack.body == Body::kCase ? "case" : "lid";
     HingePiece pin = Round(stack.pivot, PieceKind::kPin, stack.body, stack.centre,
                            hardware.bushing.pin_mm, stack.pin, "steel");
     pin.joined = stack.arm_b ? Body::kArmB : Body::kArmA;
@@ -140,11 +139,11 @@ std::vector<HingePiece> LidPlatePieces(const Plate& plate, const Job& job, const
   return pieces;
 }
 
-std::vector<HingePiece> GroundPlatePieces(const Plate& plate, const Job& job, const HingeSet& set) {
+std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, const HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   std::vector<HingePiece> pieces;
-  HingePiece flat = Flat("ground plate", PieceKind::kGroundPlate, Body::kCase, plate.outline,
-                         set.stack->ground_plate, set.stack->plate_material);
+  HingePiece flat = Flat("case plate", PieceKind::kCasePlate, Body::kCase, plate.outline,
+                         set.stack->case_plate, set.stack->plate_material);
   for (const PivotStack& stack : set.stack->pivots) {
     if (stack.body == Body::kCase) {
       flat.holes.push_back({stack.centre, hardware.plate_hole_mm / 2.0});
@@ -156,34 +155,31 @@ std::vector<HingePiece> GroundPlatePieces(const Plate& plate, const Job& job, co
   pieces.push_back(flat);
   // The packing has the plate's outline: what it is certified to clear, a lip inside the case's
   // end, cannot rub on the plate beside it either when the lid floats along its pins.
-  const LayerSpan& packed = set.stack->ground_packing;
+  const LayerSpan& packed = set.stack->case_packing;
   if (packed.z_max_mm - packed.z_min_mm > kSamePoint_mm) {
-    HingePiece packing = Flat("packing of the ground plate", PieceKind::kSpacer, Body::kCase,
+    HingePiece packing = Flat("packing of the case plate", PieceKind::kSpacer, Body::kCase,
                               plate.outline, packed, set.stack->plate_material);
     packing.holes = flat.holes;
     packing.drills = flat.drills;
-    packing.note = Say(job, packed.z_max_mm - packed.z_min_mm) +
-                   " thick, under the ground plate, " +
+    packing.note = Say(job, packed.z_max_mm - packed.z_min_mm) + " thick, under the case plate, " +
                    (job.lid.lip_at_ends && job.lid.lip_mm > 0.0
                         ? "which stands beside the lip at the lid's end"
                         : "because the lid's end wall is thicker");
     pieces.push_back(packing);
   }
-  AddScrews("ground plate", Body::kCase, plate.screws, set.stack->ground_screw, job, hardware,
-            pieces);
+  AddScrews("case plate", Body::kCase, plate.screws, set.stack->case_screw, job, hardware, pieces);
   return pieces;
 }
 
 HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set) {
   const Hardware& hardware = *set.hardware;
-  const double face =
-      job.plates.ground ? set.stack->ground_plate.z_min_mm : set.stack->case_face_mm;
+  const double face = job.plates.on_case ? set.stack->case_plate.z_min_mm : set.stack->case_face_mm;
   HingePiece piece = Round("stop", PieceKind::kStop, Body::kCase, stop.centre, 2.0 * stop.radius_mm,
                            {stop.span.z_min_mm, face}, "brass");
   piece.joined = stop.stops;
   const double rod = set.stack->case_face_mm + set.stack->pin_in_wall_mm - stop.span.z_min_mm;
   const std::string length = Say(job, hardware.bushing.pin_mm) + ", " + Say(job, rod) + " long, " +
-                             (job.plates.ground ? "through the ground plate" : "straight") +
+                             (job.plates.on_case ? "through the case plate" : "straight") +
                              " into the wall";
   if (stop.radius_mm > hardware.bushing.pin_mm / 2.0 + kSamePoint_mm) {
     piece.holes.push_back({stop.centre, hardware.bushing.inside_mm / 2.0});
@@ -201,26 +197,26 @@ void AddSentences(const Job& job, HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   set.sentences = hardware.why;
   // A plate holds its pin, and the wood behind only guides it; bare wood has to hold it.
-  const double in_wall = job.plates.ground ? hardware.bushing.pin_mm : hardware.wood_hole_mm;
-  const std::string into_wall = job.plates.ground
-                                    ? "drill through the ground plate's hole"
+  const double in_wall = job.plates.on_case ? hardware.bushing.pin_mm : hardware.wood_hole_mm;
+  const std::string into_wall = job.plates.on_case
+                                    ? "drill through the case plate's hole"
                                     : "mark it through the jig, drill square; glue the pin in";
   for (const PivotStack& stack : plan.pivots) {
     set.buy.push_back(
         {stack.pivot, 1, stack.pin_length_mm, Say(job, hardware.bushing.pin_mm) + " steel rod"});
     if (stack.body == Body::kCase && plan.pin_in_wall_mm > 0.0) {
-      set.wood.push_back({"hole for the " + stack.pivot,
-                          Body::kCase,
-                          {stack.centre, in_wall / 2.0},
-                          plan.pin_in_wall_mm,
-                          into_wall});
+      set.bench_work.push_back({"hole for the " + stack.pivot,
+                                Body::kCase,
+                                {stack.centre, in_wall / 2.0},
+                                plan.pin_in_wall_mm,
+                                into_wall});
     }
-    if (stack.body == Body::kLid && !job.plates.lid) {
-      set.wood.push_back({"hole for the " + stack.pivot,
-                          Body::kLid,
-                          {stack.centre, hardware.wood_hole_mm / 2.0},
-                          stack.pin.z_max_mm - plan.lid_face_mm,
-                          "mark it through the jig, drill square; glue the pin in"});
+    if (stack.body == Body::kLid && !job.plates.on_lid) {
+      set.bench_work.push_back({"hole for the " + stack.pivot,
+                                Body::kLid,
+                                {stack.centre, hardware.wood_hole_mm / 2.0},
+                                stack.pin.z_max_mm - plan.lid_face_mm,
+                                "mark it through the jig, drill square; glue the pin in"});
     }
   }
   set.buy.push_back({"bushing", 4, job.arms.thickness_mm, hardware.bushing.name});
@@ -231,44 +227,46 @@ void AddSentences(const Job& job, HingeSet& set) {
                        span.z_max_mm - span.z_min_mm, hardware.screw.name + " " + Kind(hardware)});
     for (const Vec2& at : plate->screws) {
       if (hardware.bolts) {
-        set.wood.push_back({"hole for a bolt of the " + name,
-                            body,
-                            {at, hardware.screw.clearance_mm / 2.0},
-                            wall,
-                            "right through; washer and nut outside, or sunk in a counterbore"});
+        set.bench_work.push_back(
+            {"hole for a bolt of the " + name,
+             body,
+             {at, hardware.screw.clearance_mm / 2.0},
+             wall,
+             "right through; washer and nut outside, or sunk in a counterbore"});
         continue;
       }
-      set.wood.push_back({"pilot for a screw of the " + name,
-                          body,
-                          {at, hardware.screw.pilot_hard_mm / 2.0},
-                          span.z_max_mm - face,
-                          "hard wood; " + Say(job, hardware.screw.pilot_soft_mm) + " in soft"});
+      set.bench_work.push_back(
+          {"pilot for a screw of the " + name,
+           body,
+           {at, hardware.screw.pilot_hard_mm / 2.0},
+           span.z_max_mm - face,
+           "hard wood; " + Say(job, hardware.screw.pilot_soft_mm) + " in soft"});
     }
   };
-  screws(set.ground_plate, plan.ground_screw, plan.case_face_mm, job.box.end_wall_mm, Body::kCase,
-         "ground plate");
+  screws(set.case_plate, plan.case_screw, plan.case_face_mm, job.case_form.end_wall_mm, Body::kCase,
+         "case plate");
   screws(set.lid_plate, plan.lid_screw, plan.lid_face_mm, plan.lid_wall_mm, Body::kLid,
          "lid plate");
   if (set.lid_plate && set.lid_plate->recess_mm > 0.0) {
-    set.wood.push_back({"recess in the lid's top for the lid plate",
-                        Body::kLid,
-                        {},
-                        set.lid_plate->recess_mm,
-                        "beside the lid's end wall, " +
-                            Say(job, plan.lid_face_mm - plan.lid_plate.z_min_mm) +
-                            " wide, where the plate stands"});
+    set.bench_work.push_back({"recess in the lid's top for the lid plate",
+                              Body::kLid,
+                              {},
+                              set.lid_plate->recess_mm,
+                              "beside the lid's end wall, " +
+                                  Say(job, plan.lid_face_mm - plan.lid_plate.z_min_mm) +
+                                  " wide, where the plate stands"});
   }
   if (set.stop) {
     const char* what = set.stop->stops == Body::kArmA   ? "arm A"
                        : set.stop->stops == Body::kArmB ? "arm B"
                                                         : "the lid plate";
-    set.wood.push_back({"hole for the stop",
-                        Body::kCase,
-                        {set.stop->centre, in_wall / 2.0},
-                        plan.pin_in_wall_mm,
-                        job.plates.ground
-                            ? "drill through the ground plate's hole"
-                            : "mark it by the template, drill square; glue the rod in"});
+    set.bench_work.push_back({"hole for the stop",
+                              Body::kCase,
+                              {set.stop->centre, in_wall / 2.0},
+                              plan.pin_in_wall_mm,
+                              job.plates.on_case
+                                  ? "drill through the case plate's hole"
+                                  : "mark it by the template, drill square; glue the rod in"});
     set.buy.push_back({"stop rod", 1,
                        plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm,
                        Say(job, hardware.bushing.pin_mm) + " steel rod"});

@@ -84,22 +84,22 @@ std::vector<std::string> StepsFor(const Job& job, const Solid& solid, const Stac
       "under a square laid over the rim.";
   const std::string holes = "drill them square, " + say(hardware.wood_hole_mm) + " wide and ";
   std::vector<std::string> steps;
-  if (job.plates.ground) {
+  if (job.plates.on_case) {
     steps.push_back(
         std::string("Lid off, arms and stop not yet in. Put the pins of ") +
-        (job.plates.lid ? "both plates" : "the ground plate") +
+        (job.plates.on_lid ? "both plates" : "the case plate") +
         " through the jig's holes, with the inner layer's spacers and washers between, the longer "
         "ones left off.");
-    steps.push_back("Hold the jig with its plate" + std::string(job.plates.lid ? "s " : " ") +
-                    against + " Drill and screw the ground plate through the jig's big holes.");
+    steps.push_back("Hold the jig with its plate" + std::string(job.plates.on_lid ? "s " : " ") +
+                    against + " Drill and screw the case plate through the jig's big holes.");
   } else {
     steps.push_back("Lid off. Lay the jig flat " + against +
                     " Mark the case's pins through its holes with a brad-point drill of " +
                     say(hardware.bushing.pin_mm) + ", take it away, " + holes +
                     say(plan.pin_in_wall_mm) + " deep, and glue the pins in.");
   }
-  if (job.plates.lid) {
-    if (!job.plates.ground) {
+  if (job.plates.on_lid) {
+    if (!job.plates.on_case) {
       steps.push_back(
           "Put the lid plate's pins through the jig's other holes and the jig on the case's pins, "
           "with the inner layer's spacers and washers between, the longer ones left off.");
@@ -164,7 +164,7 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
   Jig jig;
   // It stands where the arms will, on the plates' pins; for pins straight in the wood it lies on
   // the wall.
-  const double outer = job.plates.ground || job.plates.lid
+  const double outer = job.plates.on_case || job.plates.on_lid
                            ? std::max(plan.arm_a.z_max_mm, plan.arm_b.z_max_mm)
                            : std::min(plan.case_face_mm, plan.lid_face_mm) - kOffWall_mm;
   jig.piece.z_max_mm = outer;
@@ -177,15 +177,15 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
   const auto way = [](const std::vector<std::vector<Ring>>& at, const Vec2& p, const Vec2& to) {
     return std::min(FreeWay(at[0], p, to), FreeWay(at[1], p, to));
   };
-  const std::array<Vec2, 4> all{pivots.ground_a, pivots.ground_b, pivots.lid_a, pivots.lid_b};
+  const std::array<Vec2, 4> all{pivots.case_a, pivots.case_b, pivots.lid_a, pivots.lid_b};
   jig.rim_y_mm = RimAtEndWall_mm(solid);
-  Box2 box;
+  Rect2 box;
   for (const Vec2& p : all) {
     box.Add(p - Vec2::Constant(kAround_mm));
     box.Add(p + Vec2::Constant(kAround_mm));
   }
   // Down and forwards as far as wanted, off the floor and the front wall.
-  const Vec2 inside(pivots.ground_a.x(), std::min(pivots.ground_a.y(), jig.rim_y_mm - 1.0));
+  const Vec2 inside(pivots.case_a.x(), std::min(pivots.case_a.y(), jig.rim_y_mm - 1.0));
   const double floor = inside.y() - way(case_at, inside, {0.0, -1.0}) + kJigFit_mm;
   const double access = hardware.screw.head_mm / 2.0 + kAccess_mm;
   for (const Vec2& screw : screws) {  // no screw half under an edge
@@ -299,7 +299,7 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
       *fault = "jig: the hole of " + say(2.0 * access) + " over the screw at (" +
                Text(screw.x(), 1) + ", " + Text(screw.y(), 1) + ") leaves a web of " +
                say(std::max(0.0, deep - access)) + " to the jig's edge, " + say(kAccessWeb_mm) +
-               " would hold; smaller screws or another place for the ground plate would fit";
+               " would hold; smaller screws or another place for the case plate would fit";
       return std::nullopt;
     }
     jig.piece.drills.push_back({screw, access});

@@ -101,7 +101,7 @@ class Skin {
 
  private:
   const std::vector<Ring>* end_ = nullptr;
-  Box2 case_;
+  Rect2 case_;
   const std::vector<Ring>* hollow_ = nullptr;
 };
 
@@ -411,7 +411,7 @@ std::optional<Plate> ShapeLidPlate(const ArmsTask& task, const LidMotion& motion
     }
     *fault = std::string("lid plate: no strip of ") + say(2.0 * least) +
              ", which its pin and screws need, comes from the lid pivot of arm " +
-             (k == 0 ? "A" : "B") + " to the lid's end wall past the case and the ground pins; " +
+             (k == 0 ? "A" : "B") + " to the lid's end wall past the case and the case pins; " +
              (fits > 0.0 ? say(2.0 * fits) + " would fit" : "none would fit, however narrow");
     return std::nullopt;
   }

@@ -25,13 +25,13 @@ constexpr double kPlateHold_mm = 4.0;
 constexpr std::array<double, 2> kReserves_mm{0.25, 1.0};
 
 Arm Placed(const ArmsTask& task, const Centreline& line, const Outline& outline,
-           const Circle& ground_hole, const Circle& lid_hole, int layer) {
-  Arm arm{line, outline, ground_hole, lid_hole, layer, 0.0, 0.0, 0.0, 0.0};
+           const Circle& case_hole, const Circle& lid_hole, int layer) {
+  Arm arm{line, outline, case_hole, lid_hole, layer, 0.0, 0.0, 0.0, 0.0};
   const LayerSpan span = SpanOf(task.job, task.solid, layer);
   arm.z_min_mm = span.z_min_mm;
   arm.z_max_mm = span.z_max_mm;
   arm.inside_radius_mm = SmallestInsideRadius(outline);
-  arm.length_mm = (lid_hole.centre - ground_hole.centre).norm();
+  arm.length_mm = (lid_hole.centre - case_hole.centre).norm();
   return arm;
 }
 
@@ -61,14 +61,14 @@ std::vector<ShapedPart> Spacers(const ArmsTask& task, const Arm& outer, bool out
         MakePrism(name + " of " + arm, body, inner.z_min_mm - kWasher_mm, inner.z_max_mm,
                   {Flatten(Circle{centre, radius}, kChordError_mm, Chords::kOutside)}));
   };
-  add("ground pin", Body::kCase, outer.ground_hole.centre);
+  add("case pin", Body::kCase, outer.case_hole.centre);
   add("lid pin", Body::kLid, outer.lid_hole.centre);
   return spacers;
 }
 
-std::vector<Disc> DiscsOf(const ArmsTask& task, const Vec2& ground, const Vec2& lid) {
+std::vector<Disc> DiscsOf(const ArmsTask& task, const Vec2& case_pivot, const Vec2& lid_pivot) {
   const double radius = SpacerOutside_mm(task.job) / 2.0;
-  return {{Body::kCase, ground, radius}, {Body::kLid, lid, radius}};
+  return {{Body::kCase, case_pivot, radius}, {Body::kLid, lid_pivot, radius}};
 }
 
 std::vector<PartPair> Against(const ShapedPart& arm, const std::vector<ShapedPart>& others) {
@@ -93,8 +93,8 @@ namespace {
 // What plates take of the bay before the arms.
 double PlateRoom(const Job& job) {
   const PlateWish plates = PlatesOf(job);
-  if (plates.lid) return std::max(kPlate_mm, plates.packing_mm + plates.lid_mm);
-  return plates.ground ? plates.ground_mm : 0.0;
+  if (plates.on_lid) return std::max(kPlate_mm, plates.packing_mm + plates.lid_mm);
+  return plates.on_case ? plates.case_mm : 0.0;
 }
 
 }  // namespace
@@ -106,17 +106,17 @@ LayerSpan SpanOf(const Job& job, const Solid& solid, int layer) {
   return {top - job.arms.thickness_mm, top};
 }
 
-Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& ground_hole,
+Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& case_hole,
                   const Circle& lid_hole, int layer) {
-  return Placed(task, {{ground_hole.centre, 0.0}, {lid_hole.centre, 0.0}}, outline, ground_hole,
+  return Placed(task, {{case_hole.centre, 0.0}, {lid_hole.centre, 0.0}}, outline, case_hole,
                 lid_hole, layer);
 }
 
-std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& ground, const Vec2& lid,
+std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& case_pivot, const Vec2& lid_pivot,
                                int layer) {
   const double neck = NeckLength_mm(task.shape, NeckFillet_mm(task.shape));
-  if ((lid - ground).norm() <= 2.0 * neck) return std::nullopt;
-  return Shaped(task, {{ground, 0.0}, {lid, 0.0}}, layer);
+  if ((lid_pivot - case_pivot).norm() <= 2.0 * neck) return std::nullopt;
+  return Shaped(task, {{case_pivot, 0.0}, {lid_pivot, 0.0}}, layer);
 }
 
 namespace {
@@ -204,8 +204,8 @@ Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion) {
   const Pivots& pivots = motion.pivots();
   const double need = task.shape.eye_mm / 2.0 + task.job.arms.gap_mm;
   const double pin = SpacerOutside_mm(task.job) / 2.0;
-  const std::vector<Disc> pins{{Body::kCase, pivots.ground_a, pin},
-                               {Body::kCase, pivots.ground_b, pin}};
+  const std::vector<Disc> pins{{Body::kCase, pivots.case_a, pin},
+                               {Body::kCase, pivots.case_b, pin}};
   // The lid's end wall beside the bay, solid from the seam to the dome.
   const Station* end = nullptr;
   for (const Station& station : task.solid.stations) {
@@ -270,11 +270,11 @@ ArmsResult ShapeArms(const ArmsTask& task, const LidMotion& motion) {
     return arm;
   };
   if (consider(a, lifted(*b)) || consider(lifted(*a), b)) return best;
-  if (const auto around = route(Body::kArmA, DiscsOf(task, p.ground_b, p.lid_b), 0);
+  if (const auto around = route(Body::kArmA, DiscsOf(task, p.case_b, p.lid_b), 0);
       around && consider(around, lifted(*b))) {
     return best;
   }
-  if (const auto around = route(Body::kArmB, DiscsOf(task, p.ground_a, p.lid_a), 0)) {
+  if (const auto around = route(Body::kArmB, DiscsOf(task, p.case_a, p.lid_a), 0)) {
     consider(lifted(*a), around);
   }
   return best;

@@ -28,36 +28,36 @@ class Stack {
   Stack(const Job& job, const Solid& solid, const Hardware& hardware,
         std::vector<std::string>* faults)
       : job_(job), solid_(solid), hardware_(hardware), wish_(PlatesOf(job)), faults_(*faults) {
-    half_ = job.box.width_mm / 2.0;
+    half_ = job.case_form.width_mm / 2.0;
     wall_ = solid.bay.z_max_mm;
     // Behind a lip along the ends the lid is solid as well.
     lid_wall_ = solid.end_lip ? LidEnd_mm(job, solid) - LidFace_mm(job, solid) : job.lid.wall_mm;
   }
 
   void Plates(StackPlan& plan) const {
-    plan.case_face_mm = half_ - job_.box.end_wall_mm;
+    plan.case_face_mm = half_ - job_.case_form.end_wall_mm;
     plan.lid_face_mm = LidFace_mm(job_, solid_);
     plan.lid_wall_mm = lid_wall_;
-    plan.ground_packing = {wall_, plan.case_face_mm};
-    plan.ground_plate = {wall_ - (wish_.ground ? wish_.ground_mm : 0.0), wall_};
-    const double packed = wish_.lid ? wish_.packing_mm : 0.0;
-    const double lid_plate = wish_.lid ? wish_.lid_mm : 0.0;
+    plan.case_packing = {wall_, plan.case_face_mm};
+    plan.case_plate = {wall_ - (wish_.on_case ? wish_.case_mm : 0.0), wall_};
+    const double packed = wish_.on_lid ? wish_.packing_mm : 0.0;
+    const double lid_plate = wish_.on_lid ? wish_.lid_mm : 0.0;
     plan.lid_packing = {wall_ - packed, plan.lid_face_mm};
     plan.lid_plate = {wall_ - packed - lid_plate, wall_ - packed};
-    if (wish_.lid && wish_.ground && packed < wish_.ground_mm + kPlatesApart_mm - kSamePoint_mm) {
+    if (wish_.on_lid && wish_.on_case && packed < wish_.case_mm + kPlatesApart_mm - kSamePoint_mm) {
       faults_.push_back("packing of the lid plate: " + Say(packed) +
-                        " do not hold it clear of a ground plate of " + Say(wish_.ground_mm) +
-                        "; a packing of " + Say(wish_.ground_mm + kPlatesApart_mm) + " would fit");
+                        " do not hold it clear of a case plate of " + Say(wish_.case_mm) +
+                        "; a packing of " + Say(wish_.case_mm + kPlatesApart_mm) + " would fit");
     }
   }
 
   void Fixings(StackPlan& plan) const {
-    plan.pin_in_wall_mm = PinDepthIn_mm(job_.box.end_wall_mm);
-    if (wish_.ground) {
-      plan.ground_screw = Screw("ground plate", plan.ground_plate.z_min_mm, plan.case_face_mm,
-                                job_.box.end_wall_mm);
+    plan.pin_in_wall_mm = PinDepthIn_mm(job_.case_form.end_wall_mm);
+    if (wish_.on_case) {
+      plan.case_screw = Screw("case plate", plan.case_plate.z_min_mm, plan.case_face_mm,
+                              job_.case_form.end_wall_mm);
     }
-    if (wish_.lid) {
+    if (wish_.on_lid) {
       plan.lid_screw = Screw("lid plate", plan.lid_plate.z_min_mm, plan.lid_face_mm, lid_wall_);
     }
   }
@@ -78,7 +78,7 @@ class Stack {
     const LayerSpan arm = of_b ? plan.arm_b : plan.arm_a;
     const std::string name = of_b ? "arm B" : "arm A";
     PivotStack stack;
-    stack.pivot = (of_lid ? "lid pin of " : "ground pin of ") + name;
+    stack.pivot = (of_lid ? "lid pin of " : "case pin of ") + name;
     stack.body = of_lid ? Body::kLid : Body::kCase;
     stack.arm_b = of_b;
     stack.centre = centre;
@@ -88,7 +88,7 @@ class Stack {
       stack.rows.push_back({part, material, to, inner});
       inner = to;
     };
-    if (of_lid && wish_.lid) {
+    if (of_lid && wish_.on_lid) {
       inner = plan.lid_plate.z_max_mm;
       add("lid plate", plan.plate_material, plan.lid_plate.z_min_mm);
     } else if (of_lid) {
@@ -97,9 +97,9 @@ class Stack {
     } else {
       inner = plan.case_face_mm + plan.pin_in_wall_mm;
       add("case's end wall", "wood", plan.case_face_mm);
-      if (wish_.ground) {
-        add("ground packing", "packing", plan.ground_packing.z_min_mm);
-        add("ground plate", plan.plate_material, plan.ground_plate.z_min_mm);
+      if (wish_.on_case) {
+        add("case packing", "packing", plan.case_packing.z_min_mm);
+        add("case plate", plan.plate_material, plan.case_plate.z_min_mm);
       }
     }
     stack.pin.z_max_mm = stack.rows.front().z_max_mm;
@@ -196,8 +196,8 @@ std::optional<StackPlan> LayStack(const Job& job, const Solid& solid, const Pivo
   stack.Plates(plan);
   stack.Fixings(plan);
   stack.Washers(plan);
-  plan.pivots = {stack.Through(plan, false, false, pivots.ground_a),
-                 stack.Through(plan, false, true, pivots.ground_b),
+  plan.pivots = {stack.Through(plan, false, false, pivots.case_a),
+                 stack.Through(plan, false, true, pivots.case_b),
                  stack.Through(plan, true, false, pivots.lid_a),
                  stack.Through(plan, true, true, pivots.lid_b)};
   if (faults->size() > before) return std::nullopt;

@@ -51,9 +51,9 @@ std::vector<Spot> SpotsAlong(const Outline& outline) {
 
 // Velocity of a body's point in the case, per radian of lid angle.
 Vec2 Velocity(const LidMotion& motion, const LidState& state, Body body, const Vec2& p) {
-  if (body == Body::kArmA) return state.rate_a * Perp(Vec2(p - motion.pivots().ground_a));
-  if (body == Body::kArmB) return state.rate_b * Perp(Vec2(p - motion.pivots().ground_b));
-  return state.rate_a * Perp(Vec2(state.lid_a - motion.pivots().ground_a)) +
+  if (body == Body::kArmA) return state.rate_a * Perp(Vec2(p - motion.pivots().case_a));
+  if (body == Body::kArmB) return state.rate_b * Perp(Vec2(p - motion.pivots().case_b));
+  return state.rate_a * Perp(Vec2(state.lid_a - motion.pivots().case_a)) +
          Perp(Vec2(p - state.lid_a));
 }
 
@@ -83,8 +83,8 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
       const double there = room.At(centre);
       widest = std::max(widest, there);
       if (there < edge_mm) continue;
-      if ((centre - motion.pivots().ground_a).norm() < apart_mm ||
-          (centre - motion.pivots().ground_b).norm() < apart_mm) {
+      if ((centre - motion.pivots().case_a).norm() < apart_mm ||
+          (centre - motion.pivots().case_b).norm() < apart_mm) {
         continue;
       }
       if (SignedDistance(rings, centre) < radius_mm - 2.0 * kFine_mm) continue;

@@ -63,13 +63,14 @@ Verdicts PinsInWood(const ArmsTask& task, const Pivots& pivots) {
     }
     verdicts.push_back(verdict);
   };
-  if (!job.plates.ground) {
+  if (!job.plates.on_case) {
     const std::string wall = "case's end wall";
-    const double thickness = job.box.end_wall_mm, face = job.box.width_mm / 2.0 - thickness;
-    judge("ground pin of arm A", wall, pivots.ground_a, face, thickness, task.parts.case_slabs);
-    judge("ground pin of arm B", wall, pivots.ground_b, face, thickness, task.parts.case_slabs);
+    const double thickness = job.case_form.end_wall_mm,
+                 face = job.case_form.width_mm / 2.0 - thickness;
+    judge("case pin of arm A", wall, pivots.case_a, face, thickness, task.parts.case_slabs);
+    judge("case pin of arm B", wall, pivots.case_b, face, thickness, task.parts.case_slabs);
   }
-  if (!job.plates.lid) {
+  if (!job.plates.on_lid) {
     const std::string wall = "lid's end wall";
     const double face = LidFace_mm(job, task.solid);
     const double thickness = LidEnd_mm(job, task.solid) - face;
@@ -80,7 +81,7 @@ Verdicts PinsInWood(const ArmsTask& task, const Pivots& pivots) {
 }
 
 Verdicts PivotsHeld(const ArmsTask& task, const LidMotion& motion) {
-  Verdicts verdicts = task.job.plates.lid ? LidPlateRoom(task, motion) : Verdicts();
+  Verdicts verdicts = task.job.plates.on_lid ? LidPlateRoom(task, motion) : Verdicts();
   const Verdicts wood = PinsInWood(task, motion.pivots());
   verdicts.insert(verdicts.end(), wood.begin(), wood.end());
   return verdicts;

@@ -108,8 +108,8 @@ std::optional<std::string> FaultOf(const CutPart& part) {
   return std::nullopt;
 }
 
-Box2 Bounds(const std::vector<CutPart>& parts) {
-  Box2 box;
+Rect2 Bounds(const std::vector<CutPart>& parts) {
+  Rect2 box;
   for (const CutPart& part : parts) {
     for (std::size_t i = 0; i < part.outline.vertices.size(); ++i) {
       const Edge edge = EdgeOf(part.outline, i);

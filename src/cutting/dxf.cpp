@@ -43,7 +43,7 @@ struct Layer {
 };
 constexpr Layer kLayers[] = {{"0", 7}, {"DRILL", 5}, {"HOLES", 1}, {"OUTLINE", 7}};
 
-void WriteHeader(const Box2& box, Groups& out) {
+void WriteHeader(const Rect2& box, Groups& out) {
   out.Add(999, "All lengths are in millimetres");
   out.Add(0, "SECTION");
   out.Add(2, "HEADER");

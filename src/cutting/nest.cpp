@@ -76,7 +76,7 @@ class Nester {
 
  private:
   Vec2 BoxOf(std::size_t part) const {
-    const Box2& box = shapes_.Shape(shapes_.WaysOf(part)[0]).box;
+    const Rect2& box = shapes_.Shape(shapes_.WaysOf(part)[0]).box;
     return box.high - box.low;
   }
 
@@ -241,7 +241,7 @@ CutFault TooLarge(const std::string& name, const Vec2& size, const Stock& stock)
 
 double Nest::UsedArea_mm2() const {
   double area = 0.0;
-  for (const Box2& box : used) area += (box.high - box.low).prod();
+  for (const Rect2& box : used) area += (box.high - box.low).prod();
   return area;
 }
 
@@ -272,7 +272,7 @@ Nest NestParts(const std::vector<NestPart>& parts, const Stock& stock, const Nes
               return a.sheet != b.sheet ? a.sheet < b.sheet : a.part < b.part;
             });
   for (int sheet = 0; sheet < nest.sheets; ++sheet) {
-    Box2 box;
+    Rect2 box;
     box.Add(Vec2::Constant(stock.margin_mm));
     box.Add(Bounds(OnSheet(parts, nest, sheet)).high);
     nest.used.push_back(box);

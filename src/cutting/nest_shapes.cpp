@@ -132,7 +132,7 @@ double LyingAngle(const Outline& outline) {
   for (std::size_t i = 0; i < hull.size(); ++i) {
     const Vec2 edge = hull[(i + 1) % hull.size()] - hull[i];
     const double turn = -std::atan2(edge.y(), edge.x());
-    const Box2 box = Bounds(Moved(hull, Pose::Make(turn, Vec2::Zero())));
+    const Rect2 box = Bounds(Moved(hull, Pose::Make(turn, Vec2::Zero())));
     const Vec2 size = box.high - box.low;
     if (size.x() * size.y() >= best * (1.0 - 1e-9)) continue;
     best = size.x() * size.y();

@@ -18,7 +18,7 @@ struct Run {
 /// Cell (0, 0) has its corner at the lower left corner of the outline's box.
 struct NestShape {
   double angle_rad = 0.0;
-  Box2 box;  ///< of the turned outline
+  Rect2 box;  ///< of the turned outline
   int first_row = 0;
   std::vector<std::vector<Run>> rows;
 };

@@ -59,7 +59,7 @@ class Lister {
   void AddFlat(const HingePiece& piece) {
     const CutPart lying =
         Moved(CutPiece(piece, Hand::kLeft), Pose::Make(LyingAngle(piece.outline), Vec2::Zero()));
-    const Box2 box = Bounds(std::vector<CutPart>{lying});
+    const Rect2 box = Bounds(std::vector<CutPart>{lying});
     const Vec2 size = box.high - box.low;
     const bool both = CountOf(piece) == 2 * piece.per_end;
     std::string remark = both ? "half of them mirrored" : "";
@@ -116,7 +116,7 @@ class Lister {
     for (const CutGroup& group : cut_->groups) {
       if (group.nest.sheets == 0) continue;
       std::string used;
-      for (const Box2& box : group.nest.used) {
+      for (const Rect2& box : group.nest.used) {
         used += (used.empty() ? "used from one corner: " : "; ") + Say(box.high.x()) + " by " +
                 Say(box.high.y());
       }
@@ -128,7 +128,7 @@ class Lister {
 
   static double Diameter(const HingePiece& piece) {
     const CutPart part = CutPiece(piece, Hand::kLeft);
-    const Box2 box = Bounds(std::vector<CutPart>{part});
+    const Rect2 box = Bounds(std::vector<CutPart>{part});
     return box.high.x() - box.low.x();
   }
 

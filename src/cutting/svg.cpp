@@ -102,7 +102,7 @@ std::string WriteCutSvg(const std::vector<CutPart>& parts) {
     const auto fault = FaultOf(part);
     LW_REQUIRE(!fault, part.name << ": " << *fault);
   }
-  const Box2 box = Bounds(parts);
+  const Rect2 box = Bounds(parts);
   const Vec2 margin = Vec2::Constant(kCutPageMargin_mm);
   const Page page = {{box.low.x() - margin.x(), box.high.y() + margin.y()},
                      box.high - box.low + 2.0 * margin};

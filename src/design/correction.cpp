@@ -17,8 +17,8 @@ struct Named {
   std::optional<Vec2> PivotWish::*pin;
 };
 const std::array<Named, 4> kPivots{{
-    {"case pivot of arm A", &Pivots::ground_a, &PivotWish::ground_a},
-    {"case pivot of arm B", &Pivots::ground_b, &PivotWish::ground_b},
+    {"case pivot of arm A", &Pivots::case_a, &PivotWish::case_a},
+    {"case pivot of arm B", &Pivots::case_b, &PivotWish::case_b},
     {"lid pivot of arm A", &Pivots::lid_a, &PivotWish::lid_a},
     {"lid pivot of arm B", &Pivots::lid_b, &PivotWish::lid_b},
 }};
@@ -40,7 +40,7 @@ std::optional<Correction> SmallestCorrection(const BoxModel& box, const Pivots& 
     for (const Named& other : kPivots) task.pinned.*other.pin = pivots.*other.slot;
     task.pinned.*moved.pin = std::nullopt;
     const Vec2 reach = Vec2::Constant(reach_mm);
-    task.ground = task.lid = {pivots.*moved.slot - reach, pivots.*moved.slot + reach};
+    task.case_zone = task.lid_zone = {pivots.*moved.slot - reach, pivots.*moved.slot + reach};
     const Candidate found = Refine(task, pivots, Favour{}, kAngles);
     if (!LidMet(box, found.pivots)) continue;
     // Shorten the move: `good` keeps everything, `bad` does not.

@@ -83,8 +83,8 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
        5.0,
        [](Job& j, double by) {
          j.room.open_behind_x_mm += by;
-         j.room.mouth_free =
-             std::max(0.0, j.room.mouth_free - by / (j.box.depth_mm - j.box.back_wall_mm));
+         j.room.mouth_free = std::max(
+             0.0, j.room.mouth_free - by / (j.case_form.depth_mm - j.case_form.back_wall_mm));
        },
        [mm](const Job& j) {
          return "an open lid that may stand forward to x = " + mm(j.room.open_behind_x_mm) +
@@ -112,13 +112,13 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                             " below the rim instead of " + mm(job.bay.lid_drop_mm);
                    }});
   }
-  if (!job.plates.ground || !job.plates.lid) {
+  if (!job.plates.on_case || !job.plates.on_lid) {
     all.push_back(
         {"pins straight in the wood",
          "",
          {1},
          1.0,
-         [](Job& j, double) { j.plates.ground = j.plates.lid = true; },
+         [](Job& j, double) { j.plates.on_case = j.plates.on_lid = true; },
          [](const Job&) { return std::string("plates instead of pins straight in the wood"); }});
   }
   all.push_back({"width of the arms",
@@ -158,7 +158,7 @@ std::string NearestMiss(const BoxModel& box, const HingeSearchResult& found) {
 
 bool Sensible(const Job& job) {
   return job.swing.open_rad > job.swing.gap_from_rad + 0.05 &&
-         job.bay.lid_drop_mm < job.box.height_mm - job.box.floor_mm;
+         job.bay.lid_drop_mm < job.case_form.height_mm - job.case_form.floor_mm;
 }
 
 }  // namespace

@@ -62,7 +62,7 @@ constexpr double kShownApart_mm = 10.0;
 double WebRoundHoles(const Arm& arm) {
   const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm)};
   double least = std::numeric_limits<double>::infinity();
-  for (const Circle* hole : {&arm.ground_hole, &arm.lid_hole}) {
+  for (const Circle* hole : {&arm.case_hole, &arm.lid_hole}) {
     least = std::min(least, -SignedDistance(rings, hole->centre) - hole->radius_mm);
   }
   return least;
@@ -82,7 +82,7 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   const Pivots& pivots = hinge.pivots;
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
   traits.arms_length_mm =
-      (pivots.lid_a - pivots.ground_a).norm() + (pivots.lid_b - pivots.ground_b).norm();
+      (pivots.lid_a - pivots.case_a).norm() + (pivots.lid_b - pivots.case_b).norm();
   for (const Verdict& v : hinge.verdicts) {
     if (v.what == "lid to case") traits.least_gap_mm = v.found;
   }
@@ -91,8 +91,8 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   traits.play_factor = figures.play_factor;
   traits.lift_factor = figures.lift_factor;
   traits.seam_off_mm =
-      SeamOffOneInTwenty_mm(*motion, box.job.shop.drill_error_mm, -box.job.box.back_bow_mm,
-                            box.job.box.depth_mm + box.job.box.front_bow_mm);
+      SeamOffOneInTwenty_mm(*motion, box.job.shop.drill_error_mm, -box.job.case_form.back_bow_mm,
+                            box.job.case_form.depth_mm + box.job.case_form.front_bow_mm);
   traits.reach_behind_mm = figures.reach_behind_mm;
   traits.mouth_free = AccessAt(box.solid, motion->At(box.job.swing.open_rad)).mouth_free;
   traits.dead_points_rad = motion->DeadPoints(box.job.swing.open_rad);
@@ -206,9 +206,9 @@ Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given) {
     }
     return made;
   };
-  return JudgeHinge(box, {given.ground_a, given.ground_b, given.lid_a, given.lid_b},
-                    arm(given.arm_a, given.ground_a, given.lid_a),
-                    arm(given.arm_b, given.ground_b, given.lid_b));
+  return JudgeHinge(box, {given.case_a, given.case_b, given.lid_a, given.lid_b},
+                    arm(given.arm_a, given.case_a, given.lid_a),
+                    arm(given.arm_b, given.case_b, given.lid_b));
 }
 
 Design MakeDesign(const BoxModel& box, const DesignOptions& options) {

@@ -26,16 +26,16 @@ constexpr double kAlongArc = 0.35;  // where on an arc its radius is pointed at
 
 const std::string kDiameter = "\xE2\x8C\x80 ";
 
-// An arm laid flat: ground hole at the origin, lid hole on the x axis.
+// An arm laid flat: case hole at the origin, lid hole on the x axis.
 struct LaidArm {
   std::string name;
   Body body = Body::kArmA;
   const Arm* arm = nullptr;
   Pose pose;
   Outline outline;
-  Circle ground_hole, lid_hole;
+  Circle case_hole, lid_hole;
   Centreline centreline;
-  Box2 bounds;
+  Rect2 bounds;
 };
 
 LaidArm Laid(const Arm& arm, Body body) {
@@ -43,12 +43,12 @@ LaidArm Laid(const Arm& arm, Body body) {
   laid.name = body == Body::kArmA ? "Arm A" : "Arm B";
   laid.body = body;
   laid.arm = &arm;
-  const Vec2 along = arm.lid_hole.centre - arm.ground_hole.centre;
+  const Vec2 along = arm.lid_hole.centre - arm.case_hole.centre;
   const Pose turn = Pose::Make(-std::atan2(along.y(), along.x()), Vec2::Zero());
   laid.pose = turn;
-  laid.pose.origin = -turn.Turn(arm.ground_hole.centre);
+  laid.pose.origin = -turn.Turn(arm.case_hole.centre);
   laid.outline = Moved(arm.outline, laid.pose);
-  laid.ground_hole = {laid.pose * arm.ground_hole.centre, arm.ground_hole.radius_mm};
+  laid.case_hole = {laid.pose * arm.case_hole.centre, arm.case_hole.radius_mm};
   laid.lid_hole = {laid.pose * arm.lid_hole.centre, arm.lid_hole.radius_mm};
   laid.centreline = arm.centreline;
   for (OutlineVertex& v : laid.centreline) v.point = laid.pose * v.point;
@@ -62,7 +62,7 @@ struct Middle {
   Vec2 along = Vec2(1.0, 0.0);
 };
 Middle MiddleOf(const LaidArm& laid) {
-  Middle middle{(laid.ground_hole.centre + laid.lid_hole.centre) / 2.0, Vec2(1.0, 0.0)};
+  Middle middle{(laid.case_hole.centre + laid.lid_hole.centre) / 2.0, Vec2(1.0, 0.0)};
   if (laid.centreline.size() < 2) return middle;
   // As points close enough to be a curve.
   std::vector<Vec2> points;
@@ -169,18 +169,17 @@ void DrawWidth(Canvas& canvas, const View& view, const LaidArm& laid, bool inche
              rule);
 }
 
-void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Box2& area,
+void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Rect2& area,
                  bool inches) {
   const auto text = [&](double mm) { return LengthText(mm, inches); };
   canvas.Begin(laid.body == Body::kArmA ? "arm-a" : "arm-b");
   DrawArmMetal(
-      canvas,
-      {view(laid.outline), view(AsOutline(laid.ground_hole)), view(AsOutline(laid.lid_hole))},
+      canvas, {view(laid.outline), view(AsOutline(laid.case_hole)), view(AsOutline(laid.lid_hole))},
       laid.body);
   Trail centre{laid.centreline, false};
   for (OutlineVertex& v : centre.vertices) v.point = view(v.point);
   if (centre.vertices.size() > 1) canvas.Draw({centre}, std::nullopt, style::kCentre);
-  for (const Circle& hole : {laid.ground_hole, laid.lid_hole}) {
+  for (const Circle& hole : {laid.case_hole, laid.lid_hole}) {
     const double reach = view.scale * hole.radius_mm + 2.0;
     const Vec2 at = view(hole.centre);
     canvas.Draw(PageLine({at - Vec2(reach, 0.0), at + Vec2(reach, 0.0)}), std::nullopt,
@@ -194,10 +193,10 @@ void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Bo
 
   const double low = view(laid.bounds).low.y();
   DimensionSide below(canvas, false, low - style::kDimFirst_mm, -1);
-  below.Add(view(laid.ground_hole.centre), view(laid.lid_hole.centre),
-            text((laid.lid_hole.centre - laid.ground_hole.centre).norm()));
-  below.Add(view({laid.bounds.low.x(), laid.ground_hole.centre.y()}),
-            view({laid.bounds.high.x(), laid.ground_hole.centre.y()}), text(Size(laid.bounds).x()));
+  below.Add(view(laid.case_hole.centre), view(laid.lid_hole.centre),
+            text((laid.lid_hole.centre - laid.case_hole.centre).norm()));
+  below.Add(view({laid.bounds.low.x(), laid.case_hole.centre.y()}),
+            view({laid.bounds.high.x(), laid.case_hole.centre.y()}), text(Size(laid.bounds).x()));
   DimensionSide right(canvas, true, view(laid.bounds).high.x() + style::kDimFirst_mm, 1);
   right.Add(view({laid.bounds.high.x(), laid.bounds.low.y()}), view(laid.bounds.high),
             text(Size(laid.bounds).y()));
@@ -209,7 +208,7 @@ void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Bo
   rule.leader_from_mm = 1.0;
   const double clear = 3.5;
   for (const auto& [hole, to] :
-       {std::pair(laid.ground_hole, Vec2(-1.0, 1.2)), std::pair(laid.lid_hole, Vec2(1.0, 1.2))}) {
+       {std::pair(laid.case_hole, Vec2(-1.0, 1.2)), std::pair(laid.lid_hole, Vec2(1.0, 1.2))}) {
     rule.toward = to;
     rule.clear_mm = clear + 2.0;
     const Vec2 rim = view(hole.centre) + view.scale * hole.radius_mm * to.normalized();
@@ -232,7 +231,7 @@ std::vector<std::vector<std::string>> Facts(const std::vector<LaidArm>& arms, bo
     const bool inside = std::isfinite(arm.inside_radius_mm) && arm.inside_radius_mm > 0.0;
     rows.push_back({laid.name, LengthText(arm.length_mm, inches),
                     LengthText(arm.z_max_mm - arm.z_min_mm, inches),
-                    LengthText(2.0 * arm.ground_hole.radius_mm, inches) + " / " +
+                    LengthText(2.0 * arm.case_hole.radius_mm, inches) + " / " +
                         LengthText(2.0 * arm.lid_hole.radius_mm, inches),
                     arm.layer == 0 ? "at the wall" : "on spacers",
                     inside ? LengthText(arm.inside_radius_mm, inches) : "none"});
@@ -248,9 +247,9 @@ Canvas ArmSheet(const Design& design, const Hinge& hinge) {
   if (hinge.arm_a) arms.push_back(Laid(*hinge.arm_a, Body::kArmA));
   if (hinge.arm_b) arms.push_back(Laid(*hinge.arm_b, Body::kArmB));
   const Vec2 paper = PaperSize(job, true);
-  const Box2 frame = FrameOf(paper), block = TitleBlockOf(paper);
+  const Rect2 frame = FrameOf(paper), block = TitleBlockOf(paper);
   // The arms one above the other, over the strip of the title block.
-  Box2 room = frame;
+  Rect2 room = frame;
   room.low.y() = block.high.y();
   double widest = 1.0, heights = 1.0;
   for (const LaidArm& laid : arms) {
@@ -269,7 +268,7 @@ Canvas ArmSheet(const Design& design, const Hinge& hinge) {
   double top = room.high.y();
   for (const LaidArm& laid : arms) {
     const double height = scale * Size(laid.bounds).y() + kOver_mm + kUnder_mm + spare;
-    const Box2 area{{room.low.x(), top - height}, {room.high.x(), top}};
+    const Rect2 area{{room.low.x(), top - height}, {room.high.x(), top}};
     const Vec2 middle((area.low.x() + area.high.x()) / 2.0,
                       area.low.y() + kUnder_mm + spare / 2.0 + scale * Size(laid.bounds).y() / 2.0);
     const View view{scale, middle - scale * (laid.bounds.low + laid.bounds.high) / 2.0};

@@ -30,7 +30,7 @@ const double kStrip_mm = TableHeight(kDistances + 1) + kNotes_mm;
 // What one of the two views shows, in the model's frame.
 struct ViewArea {
   LidState state;
-  Box2 area;
+  Rect2 area;
 };
 
 // Case, lid and arms at a state, with bench, and the wall behind if it is near.
@@ -55,9 +55,9 @@ ViewArea AreaAt(const SwingScene& scene, double theta) {
 }
 
 // The lid's bounds at a state.
-Box2 LidBounds(const SwingScene& scene, const LidState& state) {
+Rect2 LidBounds(const SwingScene& scene, const LidState& state) {
   const Pose pose = scene.swing.PoseOf(Body::kLid, state);
-  Box2 box;
+  Rect2 box;
   for (const Section* section : {&scene.cut, &scene.middle, &scene.end}) {
     for (const Ring& ring : section->lid_rings) {
       for (const Vec2& p : ring) box.Add(pose * p);
@@ -73,7 +73,7 @@ void DrawTitle(Canvas& canvas, const Vec2& at, const std::string& text) {
 }
 
 void DrawBody(Canvas& canvas, const View& view, const SwingScene& scene, const ViewArea& shown) {
-  Box2 area = Grown(shown.area, 3.0 / view.scale);
+  Rect2 area = Grown(shown.area, 3.0 / view.scale);
   DrawStandingIn(canvas, view, scene, area);
   DrawLid(canvas, view, scene, shown.state);
   DrawArms(canvas, view, scene.hinge, scene.swing, shown.state);
@@ -99,7 +99,7 @@ void DrawPivotOrdinates(Canvas& canvas, const View& view, const SwingScene& scen
 }
 
 void DrawPivotNames(Canvas& canvas, const View& view, const SwingScene& scene,
-                    const LidState& state, const Box2& area) {
+                    const LidState& state, const Rect2& area) {
   LabelRule rule;
   rule.area = area;
   for (const NamedPivot& pivot : PivotsAt(scene, state)) {
@@ -116,7 +116,7 @@ std::string RoomText(double mm, bool inches) {
 // How much room the open lid takes.
 void DrawRoom(Canvas& canvas, const View& view, const SwingScene& scene, const ViewArea& shown) {
   const bool inches = scene.design.job.inches;
-  const Box2 lid = LidBounds(scene, shown.state), paper = view(shown.area);
+  const Rect2 lid = LidBounds(scene, shown.state), paper = view(shown.area);
   const double bench = scene.design.solid.bench_mm;
   canvas.Begin("room");
   if (lid.low.x() < 0.0) {
@@ -170,8 +170,8 @@ void DrawDistances(Canvas& canvas, const Vec2& top_left, const SwingScene& scene
   };
   // In the order of PivotsAt: A₀, B₀, A, B.
   const PlateWish& plates = scene.design.job.plates;
-  const Pair pairs[kDistances] = {{0, 1, plates.ground ? "case plate" : "case wall"},
-                                  {2, 3, plates.lid ? "lid plate" : "lid wall"},
+  const Pair pairs[kDistances] = {{0, 1, plates.on_case ? "case plate" : "case wall"},
+                                  {2, 3, plates.on_lid ? "lid plate" : "lid wall"},
                                   {0, 2, "arm A"},
                                   {1, 3, "arm B"},
                                   {0, 3, ""},
@@ -195,7 +195,7 @@ Canvas Arrangement(const Design& design, const Hinge& hinge) {
   const SwingScene scene(design, hinge);
   ViewArea shut = AreaAt(scene, 0.0), open = AreaAt(scene, scene.swing.to_rad);
   const Room& room = design.job.room;
-  const double near_mm = 0.35 * design.job.box.depth_mm;
+  const double near_mm = 0.35 * design.job.case_form.depth_mm;
   if (std::isfinite(room.behind_mm) && -room.behind_mm > open.area.low.x() - near_mm) {
     open.area.low.x() = std::min(open.area.low.x(), -room.behind_mm);
   }
@@ -203,8 +203,8 @@ Canvas Arrangement(const Design& design, const Hinge& hinge) {
   shut.area.low.y() = open.area.low.y() = std::min(shut.area.low.y(), open.area.low.y());
 
   const Vec2 paper = PaperSize(design.job, true);
-  const Box2 frame = FrameOf(paper), block = TitleBlockOf(paper);
-  Box2 place = frame;
+  const Rect2 frame = FrameOf(paper), block = TitleBlockOf(paper);
+  Rect2 place = frame;
   place.low.y() += std::max(style::kTitleHeight_mm, kStrip_mm) + 2.0;
   const double sides = kLeft_mm + kDims_mm + 2.0 * kOrdinates_mm;
   const double width = Size(shut.area).x() + Size(open.area).x();
@@ -238,7 +238,7 @@ Canvas Arrangement(const Design& design, const Hinge& hinge) {
   canvas.Begin("shut");
   DrawBody(canvas, view_shut, scene, shut);
   DrawPivotOrdinates(canvas, view_shut, scene, shut, of_case, false);
-  Box2 half = {place.low, {left_open - kDims_mm, place.high.y()}};
+  Rect2 half = {place.low, {left_open - kDims_mm, place.high.y()}};
   DrawPivotNames(canvas, view_shut, scene, shut.state, Grown(half, -2.0));
   canvas.End();
   canvas.Begin("open");

@@ -16,20 +16,20 @@ constexpr double kTightTimes = 3.0;  // gaps up to so many times the required on
 // [rad] A motion that ends before the opening angle is drawn to this short of its end.
 constexpr double kShortOfEnd_rad = 1e-3;
 
-Box2 Clipped(const Box2& box, const Box2& to) {
+Rect2 Clipped(const Rect2& box, const Rect2& to) {
   return {box.low.cwiseMax(to.low), box.high.cwiseMin(to.high)};
 }
 
-void AddMoved(const std::vector<Ring>& rings, const Pose& pose, Box2* box) {
+void AddMoved(const std::vector<Ring>& rings, const Pose& pose, Rect2* box) {
   for (const Ring& ring : rings) {
     for (const Vec2& p : ring) box->Add(pose * p);
   }
 }
 
 // A solid edge with hatching on its far side.
-void DrawGround(Canvas& canvas, const View& view, const Box2& solid, const Box2& area,
+void DrawGround(Canvas& canvas, const View& view, const Rect2& solid, const Rect2& area,
                 const Vec2& edge_from, const Vec2& edge_to) {
-  const Box2 shown = Clipped(solid, area);
+  const Rect2 shown = Clipped(solid, area);
   if (shown.low.x() >= shown.high.x() || shown.low.y() >= shown.high.y()) return;
   const Path ring = PageRing(RingOf(view(shown)));
   canvas.Hatch(ring, style::kCaseAngle_rad, style::kGroundPitch_mm, style::kGroundHatch);
@@ -77,9 +77,9 @@ Pose Swing::PoseOf(Body body, const LidState& state) const {
   return motion ? motion->BodyPose(body, state) : Pose{};
 }
 
-Box2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing) {
+Rect2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing) {
   const Solid& solid = design.solid;
-  Box2 box = solid.bounds;
+  Rect2 box = solid.bounds;
   const std::vector<Section> sections = {SectionAt(solid, 0.0), EndWallSection(solid),
                                          SectionAt(solid, HingeSection_mm(solid, hinge))};
   for (int i = 0; i <= kSweepSteps; ++i) {
@@ -94,7 +94,7 @@ Box2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing) {
     }
   }
   for (const Vec2& p :
-       {hinge.pivots.ground_a, hinge.pivots.ground_b, hinge.pivots.lid_a, hinge.pivots.lid_b}) {
+       {hinge.pivots.case_a, hinge.pivots.case_b, hinge.pivots.lid_a, hinge.pivots.lid_b}) {
     box.Add(p);
   }
   return box;
@@ -121,11 +121,11 @@ std::vector<Spot> TightSpots(const Hinge& hinge) {
 }
 
 void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const Solid& solid,
-                      const Box2& model_area) {
+                      const Rect2& model_area) {
   canvas.Begin("surroundings");
   const double thick = 3.0 / view.scale;
   const double wall = -job.room.behind_mm, ceiling = job.room.above_mm;
-  const Box2& area = model_area;
+  const Rect2& area = model_area;
   if (job.room.bench_below) {
     const double y = solid.bench_mm;
     DrawGround(canvas, view, {{area.low.x(), y - thick}, {area.high.x(), y}}, area,
@@ -166,22 +166,22 @@ void DrawArm(Canvas& canvas, const View& view, const Hinge& hinge, Body body, co
   canvas.Begin(first ? "arm-a" : "arm-b");
   if (arm) {
     Path path{view(Moved(arm->outline, pose))};
-    for (Circle hole : {arm->ground_hole, arm->lid_hole}) {
+    for (Circle hole : {arm->case_hole, arm->lid_hole}) {
       hole.centre = pose * hole.centre;
       path.push_back(view(AsOutline(hole)));
     }
     DrawArmMetal(canvas, path, body);
   } else {
-    canvas.Draw(PageLine({view(pose * (first ? p.ground_a : p.ground_b)),
+    canvas.Draw(PageLine({view(pose * (first ? p.case_a : p.case_b)),
                           view(pose * (first ? p.lid_a : p.lid_b))}),
                 std::nullopt, Pen{style::kEdge.width_mm, style::kArmInk});
   }
   canvas.End();
 }
 
-void DrawGroundPivots(Canvas& canvas, const View& view, const Pivots& pivots) {
-  canvas.Draw(Circle{view(pivots.ground_a), 0.8}, style::kInk, style::kThin, "pivot ground-a");
-  canvas.Draw(Circle{view(pivots.ground_b), 0.8}, style::kInk, style::kThin, "pivot ground-b");
+void DrawCasePivots(Canvas& canvas, const View& view, const Pivots& pivots) {
+  canvas.Draw(Circle{view(pivots.case_a), 0.8}, style::kInk, style::kThin, "pivot case-a");
+  canvas.Draw(Circle{view(pivots.case_b), 0.8}, style::kInk, style::kThin, "pivot case-b");
 }
 
 void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const Pose& X_CL) {
@@ -197,7 +197,7 @@ void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const Swing&
     DrawArm(canvas, view, hinge, body, swing.PoseOf(body, state));
   }
   DrawLidPivots(canvas, view, hinge.pivots, swing.PoseOf(Body::kLid, state));
-  DrawGroundPivots(canvas, view, hinge.pivots);
+  DrawCasePivots(canvas, view, hinge.pivots);
 }
 
 }  // namespace lidwright

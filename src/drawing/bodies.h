@@ -35,7 +35,7 @@ struct Swing {
 Swing MakeSwing(const Job& job, const Pivots& pivots);
 
 /// The bounds of everything that the swing sweeps, in the case's frame.
-Box2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing);
+Rect2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing);
 
 /// The tightest spots of the gaps that were judged, the least gap first: those with an angle and a
 /// place whose gap is near what is required, and the least of all in any case.
@@ -48,7 +48,7 @@ std::vector<Spot> TightSpots(const Hinge& hinge);
 /// Bench and wall behind where they fall within `model_area`; the ceiling too. Labels them if
 /// asked.
 void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const Solid& solid,
-                      const Box2& model_area);
+                      const Rect2& model_area);
 
 /// One arm where `pose` puts it; its pivots joined by a line where it has no shape.
 void DrawArm(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose);
@@ -56,9 +56,9 @@ void DrawArm(Canvas& canvas, const View& view, const Hinge& hinge, Body body, co
 /// The arms in the order they are drawn: the one farther from the viewer at +z first.
 std::array<Body, 2> ArmsFromBehind(const Hinge& hinge);
 
-/// Circles of class "pivot ground-a" and "pivot ground-b", and with the line between them
+/// Circles of class "pivot case-a" and "pivot case-b", and with the line between them
 /// "pivot lid-a" and "pivot lid-b".
-void DrawGroundPivots(Canvas& canvas, const View& view, const Pivots& pivots);
+void DrawCasePivots(Canvas& canvas, const View& view, const Pivots& pivots);
 void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const Pose& X_CL);
 
 /// Both arms and all pivots at a state.

@@ -50,7 +50,7 @@ std::vector<std::vector<std::string>> Wishes(const Job& job) {
 // What of the form the views show too small to measure; only what is not plain.
 void AddForm(const Job& job, const Solid& solid, std::vector<std::vector<std::string>>& rows) {
   if (!job.stations.empty()) return;
-  const CaseMeasures& box = job.box;
+  const CaseMeasures& form = job.case_form;
   const LidMeasures& lid = job.lid;
   const auto degrees = [](double rad) { return Text(rad * kDegPerRad, 1) + kDegree; };
   const auto add = [&](const std::string& what, std::initializer_list<double> numbers, auto text) {
@@ -63,11 +63,11 @@ void AddForm(const Job& job, const Solid& solid, std::vector<std::vector<std::st
     if (!plain) rows.push_back({what, all});
   };
   const auto length = [&](double mm) { return LengthText(mm, job.inches); };
-  add("rim's arch from the side", {box.rim_arch_side_mm}, length);
-  add("flare, back / front / ends", {box.back_flare_rad, box.front_flare_rad, box.end_flare_rad},
+  add("rim's arch from the side", {form.rim_arch_side_mm}, length);
+  add("flare, back / front / ends", {form.back_flare_rad, form.front_flare_rad, form.end_flare_rad},
       degrees);
-  add("cup, back / front / ends", {box.back_cup_mm, box.front_cup_mm, box.end_cup_mm}, length);
-  add("underside's hollow", {box.bottom_hollow_mm}, length);
+  add("cup, back / front / ends", {form.back_cup_mm, form.front_cup_mm, form.end_cup_mm}, length);
+  add("underside's hollow", {form.bottom_hollow_mm}, length);
   if (lid.lip_mm > 0.0) {
     const char* what = lid.lip_at_ends ? "lip all round, wall / play" : "lip, wall / play";
     add(what, {lid.lip_wall_mm, lid.lip_play_mm}, length);
@@ -80,8 +80,8 @@ void AddForm(const Job& job, const Solid& solid, std::vector<std::vector<std::st
 
 Canvas BoxDrawing(const Job& job, const Solid& solid) {
   const Vec2 paper = PaperSize(job, true);
-  const Box2 frame = FrameOf(paper), block = TitleBlockOf(paper);
-  const Box2 side_area = SideArea(job, solid);
+  const Rect2 frame = FrameOf(paper), block = TitleBlockOf(paper);
+  const Rect2 side_area = SideArea(job, solid);
   const Vec2 body = Size(solid.bounds), side = Size(side_area), room = Size(frame);
   std::vector<KeyEntry> key = {{Swatch::kCase, "case, cut"},
                                {Swatch::kLid, "lid, cut"},

@@ -19,7 +19,7 @@ namespace {
 // Case and lid at one station, as boxes of the side view.
 struct Slice {
   double z_mm;
-  Box2 box, lid;
+  Rect2 of_case, of_lid;
   double front_rim_mm;  // y of the case's upper front corner
 };
 
@@ -53,7 +53,7 @@ Ring Band(const std::vector<Slice>& slices, Low low, High high) {
   return ring;
 }
 
-std::vector<Slice> With(std::vector<Slice> slices, Box2 Slice::*part) {
+std::vector<Slice> With(std::vector<Slice> slices, Rect2 Slice::*part) {
   std::erase_if(slices, [part](const Slice& slice) { return (slice.*part).Empty(); });
   return slices;
 }
@@ -67,11 +67,12 @@ Ring ZoneRing(const Zone& zone) {
 struct Tongue {
   double z_min_mm, z_max_mm;
   double seam_mm;  // y of the seam over it
-  Box2 under;      // of what hangs below the seam, in the side view
+  Rect2 under;     // of what hangs below the seam, in the side view
 };
 
 std::optional<Tongue> TongueOf(const Job& job, const Solid& solid) {
-  if (!solid.end_lip || solid.end_lip->z_max_mm >= job.box.width_mm / 2.0) return std::nullopt;
+  if (!solid.end_lip || solid.end_lip->z_max_mm >= job.case_form.width_mm / 2.0)
+    return std::nullopt;
   Tongue tongue{solid.end_lip->z_min_mm,
                 solid.end_lip->z_max_mm,
                 Bounds(EndWallSection(solid).lid_rings).low.y(),
@@ -95,10 +96,10 @@ void Caption(Canvas& canvas, const std::string& text, const Vec2& at) {
 
 }  // namespace
 
-Box2 SideArea(const Job& job, const Solid& solid) {
-  Box2 area = solid.bounds;
+Rect2 SideArea(const Job& job, const Solid& solid) {
+  Rect2 area = solid.bounds;
   const double behind = job.room.behind_mm;
-  if (std::isfinite(behind) && behind <= job.box.depth_mm) {
+  if (std::isfinite(behind) && behind <= job.case_form.depth_mm) {
     area.low.x() = std::min(area.low.x(), -behind);
   }
   return area;
@@ -108,23 +109,23 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
   const Job& job = views.job;
   const View& view = views.front;
   const auto slices = Slices(views.solid);
-  const double bench = views.solid.bench_mm, half = job.box.width_mm / 2.0;
+  const double bench = views.solid.bench_mm, half = job.case_form.width_mm / 2.0;
   const double reach = LidEnd_mm(job, views.solid);  // a lid with a collar at its ends
   canvas.Begin("front");
   const Path box = view({Band(
-      With(slices, &Slice::box), [](const Slice& s) { return s.box.low.y(); },
+      With(slices, &Slice::of_case), [](const Slice& s) { return s.of_case.low.y(); },
       [](const Slice& s) { return s.front_rim_mm; })});
   const Path lid = view({Band(
-      With(slices, &Slice::lid), [](const Slice& s) { return s.lid.low.y(); },
-      [](const Slice& s) { return s.lid.high.y(); })});
+      With(slices, &Slice::of_lid), [](const Slice& s) { return s.of_lid.low.y(); },
+      [](const Slice& s) { return s.of_lid.high.y(); })});
   // Whichever stands out farther to the front hides the other: a lip inside, a rim's far side.
   const bool collar = std::any_of(slices.begin(), slices.end(), [](const Slice& s) {
-    return s.lid.high.x() > s.box.high.x() + kSamePoint_mm;
+    return s.of_lid.high.x() > s.of_case.high.x() + kSamePoint_mm;
   });
   if (!collar) canvas.Draw(lid, style::kLidWood, style::kEdge);
   canvas.Draw(box, style::kCaseWood, style::kEdge);
   if (collar) canvas.Draw(lid, style::kLidWood, style::kEdge);
-  const double inner = half - job.box.end_wall_mm;
+  const double inner = half - job.case_form.end_wall_mm;
   std::vector<Vec2> inside = views.solid.end_face;
   for (auto p = views.solid.end_face.rbegin(); p != views.solid.end_face.rend(); ++p) {
     inside.push_back({-p->x(), p->y()});
@@ -141,8 +142,8 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
   const BayRoom& bay = views.solid.bay;
   for (const double side : {-1.0, 1.0}) {
     const double a = side * bay.z_min_mm, b = side * bay.z_max_mm;
-    const double low = std::min(bay.ground.low.y(), bay.lid.low.y());
-    const double high = std::max(bay.ground.high.y(), bay.lid.high.y());
+    const double low = std::min(bay.case_zone.low.y(), bay.lid_zone.low.y());
+    const double high = std::max(bay.case_zone.high.y(), bay.lid_zone.high.y());
     canvas.Draw(view({RingOf({{std::min(a, b), low}, {std::max(a, b), high}})}), std::nullopt,
                 style::kZone);
   }
@@ -158,8 +159,9 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
   left.Add(view({-half, bench}), view({0.0, top}), LengthText(top - bench, job.inches));
   DimensionSide below(canvas, false, view({0.0, bench}).y() - style::kDimFirst_mm, -1);
   below.Add(view({-half, bench}), view({-inner, bench}),
-            LengthText(job.box.end_wall_mm, job.inches));
-  below.Add(view({-half, bench}), view({half, bench}), LengthText(job.box.width_mm, job.inches));
+            LengthText(job.case_form.end_wall_mm, job.inches));
+  below.Add(view({-half, bench}), view({half, bench}),
+            LengthText(job.case_form.width_mm, job.inches));
   canvas.End();
 }
 
@@ -167,12 +169,12 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   const Job& job = views.job;
   const Solid& solid = views.solid;
   const View& view = views.side;
-  const CaseMeasures& box = job.box;
+  const CaseMeasures& form = job.case_form;
   const LidMeasures& lid = job.lid;
   const Section middle = SectionAt(solid, 0.0), end = EndWallSection(solid);
-  const Box2 cut = Bounds(middle.case_rings), lid_cut = Bounds(middle.lid_rings);
+  const Rect2 cut = Bounds(middle.case_rings), lid_cut = Bounds(middle.lid_rings);
   canvas.Begin("section");
-  Box2 area = views.side_area;
+  Rect2 area = views.side_area;
   area.low -= Vec2::Constant(3.0 / view.scale);
   area.high += Vec2::Constant(3.0 / view.scale);
   DrawSurroundings(canvas, view, job, solid, area);
@@ -183,8 +185,9 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   for (const Contents& contents : job.contents) {
     canvas.Draw(view(contents.rings), std::nullopt, style::kPhantom);
   }
-  const Path ground = view({ZoneRing(solid.bay.ground)}), hung = view({ZoneRing(solid.bay.lid)});
-  canvas.Draw(ground, std::nullopt, style::kZone);
+  const Path stand = view({ZoneRing(solid.bay.case_zone)}),
+             hung = view({ZoneRing(solid.bay.lid_zone)});
+  canvas.Draw(stand, std::nullopt, style::kZone);
   canvas.Draw(hung, std::nullopt, style::kZone);
   const double line = job.room.open_behind_x_mm, top = solid.bounds.high.y();
   canvas.Draw(view.Line({{line, -2.0 / view.scale}, {line, top + 8.0 / view.scale}}), std::nullopt,
@@ -202,12 +205,12 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
     if (std::abs(b - a) > 1e-6)
       below.Add(view({a, bench}), view({b, bench}), text(std::abs(b - a)));
   };
-  across(cut.high.x() - box.front_wall_mm, cut.high.x());
-  across(cut.low.x(), cut.low.x() + box.back_wall_mm);
+  across(cut.high.x() - form.front_wall_mm, cut.high.x());
+  across(cut.low.x(), cut.low.x() + form.back_wall_mm);
   if (views.side_area.low.x() == -job.room.behind_mm) across(-job.room.behind_mm, 0.0);
-  across(0.0, box.depth_mm);
-  across(-box.back_bow_mm, 0.0);
-  across(box.depth_mm, box.depth_mm + box.front_bow_mm);
+  across(0.0, form.depth_mm);
+  across(-form.back_bow_mm, 0.0);
+  across(form.depth_mm, form.depth_mm + form.front_bow_mm);
 
   const double front = solid.bounds.high.x();
   DimensionSide right(canvas, true, view({front, 0.0}).x() + style::kDimFirst_mm, 1);
@@ -217,15 +220,15 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
     }
   };
   const bool measured = job.stations.empty();
-  const double seam = measured ? box.rim_arch_mm + lid.seam_gap_mm : lid_cut.low.y();
+  const double seam = measured ? form.rim_arch_mm + lid.seam_gap_mm : lid_cut.low.y();
   const double band = seam + lid.rim_mm;
-  up(bench, bench + box.floor_mm, cut.high.x());
-  up(bench, bench + box.feet_mm, box.depth_mm / 2.0);
+  up(bench, bench + form.floor_mm, cut.high.x());
+  up(bench, bench + form.feet_mm, form.depth_mm / 2.0);
   if (measured) up(seam - lid.lip_mm, seam, lid_cut.high.x());
   up(seam, band, lid_cut.high.x());
   up(band, band + lid.crown_mm, lid_cut.high.x());
-  up(bench, 0.0, box.depth_mm);
-  up(0.0, box.rim_arch_mm, box.depth_mm);
+  up(bench, 0.0, form.depth_mm);
+  up(0.0, form.rim_arch_mm, form.depth_mm);
   if (std::isnan(lid.rim_mm)) up(seam, lid_cut.high.y(), lid_cut.high.x());
 
   LabelRule rule;
@@ -235,10 +238,11 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   rule.colour = style::kPathInk;
   rule.clear_mm = 0.8;
   rule.toward = {1.0, -1.0};
-  PlaceLabel(canvas, "case pivots", view({solid.bay.ground.low.x(), solid.bay.ground.high.y()}),
-             rule);
+  PlaceLabel(canvas, "case pivots",
+             view({solid.bay.case_zone.low.x(), solid.bay.case_zone.high.y()}), rule);
   rule.toward = {-1.0, 1.0};
-  PlaceLabel(canvas, "lid pivots", view({solid.bay.lid.high.x(), solid.bay.lid.low.y()}), rule);
+  PlaceLabel(canvas, "lid pivots", view({solid.bay.lid_zone.high.x(), solid.bay.lid_zone.low.y()}),
+             rule);
   LabelRule wide = rule;  // in a narrow section it may run on beside it
   wide.area.low.x() -= 40.0;
   wide.area.high.x() += 40.0;
@@ -246,7 +250,7 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   PlaceLabel(canvas, "open lid stays behind", view({line, top + 5.0 / view.scale}), wide);
   rule.colour = style::kInk;
   for (const Contents& contents : job.contents) {
-    const Box2 bounds = Bounds(contents.rings);
+    const Rect2 bounds = Bounds(contents.rings);
     rule.toward = {-1.0, 1.0};
     PlaceLabel(canvas, "contents", view({bounds.high.x(), bounds.low.y()}), rule);
   }
@@ -261,30 +265,31 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
   const Job& job = views.job;
   const Solid& solid = views.solid;
   const View& view = views.plan;
-  const CaseMeasures& box = job.box;
+  const CaseMeasures& form = job.case_form;
   const auto slices = Slices(solid);
-  const auto with_case = With(slices, &Slice::box);
-  const double half = box.width_mm / 2.0, reach = LidEnd_mm(job, solid);
+  const auto with_case = With(slices, &Slice::of_case);
+  const double half = form.width_mm / 2.0, reach = LidEnd_mm(job, solid);
   canvas.Begin("plan");
   canvas.Draw(view({Band(
-                  With(slices, &Slice::lid), [](const Slice& s) { return -s.lid.high.x(); },
-                  [](const Slice& s) { return -s.lid.low.x(); })}),
+                  With(slices, &Slice::of_lid), [](const Slice& s) { return -s.of_lid.high.x(); },
+                  [](const Slice& s) { return -s.of_lid.low.x(); })}),
               style::kLidWood, style::kEdge);
   // The case under it: its outside where the lid does not hide it exactly, and the mouth.
   canvas.Draw(view({Band(
-                  with_case, [](const Slice& s) { return -s.box.high.x(); },
-                  [](const Slice& s) { return -s.box.low.x(); })}),
+                  with_case, [](const Slice& s) { return -s.of_case.high.x(); },
+                  [](const Slice& s) { return -s.of_case.low.x(); })}),
               std::nullopt, style::kThin);
   std::vector<Slice> inner;
   for (const Slice& slice : with_case) {
-    if (std::abs(slice.z_mm) <= half - box.end_wall_mm + 1e-9) inner.push_back(slice);
+    if (std::abs(slice.z_mm) <= half - form.end_wall_mm + 1e-9) inner.push_back(slice);
   }
-  const double front_wall = box.front_wall_mm, back_wall = box.back_wall_mm;
+  const double front_wall = form.front_wall_mm, back_wall = form.back_wall_mm;
   if (!inner.empty()) {
-    canvas.Draw(view({Band(
-                    inner, [front_wall](const Slice& s) { return -(s.box.high.x() - front_wall); },
-                    [back_wall](const Slice& s) { return -(s.box.low.x() + back_wall); })}),
-                std::nullopt, style::kHidden);
+    canvas.Draw(
+        view({Band(
+            inner, [front_wall](const Slice& s) { return -(s.of_case.high.x() - front_wall); },
+            [back_wall](const Slice& s) { return -(s.of_case.low.x() + back_wall); })}),
+        std::nullopt, style::kHidden);
   }
   if (const auto tongue = TongueOf(job, solid)) {
     for (const double z :
@@ -294,15 +299,15 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
     }
   }
   const BayRoom& bay = solid.bay;
-  const double back = std::min(bay.ground.low.x(), bay.lid.low.x());
-  const double front = std::max(bay.ground.high.x(), bay.lid.high.x());
+  const double back = std::min(bay.case_zone.low.x(), bay.lid_zone.low.x());
+  const double front = std::max(bay.case_zone.high.x(), bay.lid_zone.high.x());
   for (const double side : {-1.0, 1.0}) {
     const double a = side * bay.z_min_mm, b = side * bay.z_max_mm;
     canvas.Draw(view({RingOf({{std::min(a, b), -front}, {std::max(a, b), -back}})}), std::nullopt,
                 style::kZone);
   }
   for (const Contents& contents : job.contents) {
-    const Box2 bounds = Bounds(contents.rings);
+    const Rect2 bounds = Bounds(contents.rings);
     canvas.Draw(view({RingOf({{-contents.z_max_mm, -bounds.high.x()},
                               {-contents.z_min_mm, -bounds.low.x()}})}),
                 std::nullopt, style::kPhantom);
@@ -327,7 +332,8 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
   canvas.Write(std::to_string(slices.size()) + " stations", {view({-reach, 0.0}).x(), ruler - 1.4},
                lettering);
   DimensionSide left(canvas, true, view({-reach, 0.0}).x() - style::kDimFirst_mm, -1);
-  left.Add(view({-half, 0.0}), view({-half, -box.depth_mm}), LengthText(box.depth_mm, job.inches));
+  left.Add(view({-half, 0.0}), view({-half, -form.depth_mm}),
+           LengthText(form.depth_mm, job.inches));
   DimensionSide below(canvas, false, ruler - 5.0, -1);
   const auto across = [&](double a, double b) {
     below.Add({view({a, 0.0}).x(), ruler}, {view({b, 0.0}).x(), ruler},
@@ -335,7 +341,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
   };
   across(bay.z_min_mm, bay.z_max_mm);
   LabelRule rule;
-  rule.area = view(Box2{{-reach, -solid.bounds.high.x()}, {reach, -solid.bounds.low.x()}});
+  rule.area = view(Rect2{{-reach, -solid.bounds.high.x()}, {reach, -solid.bounds.low.x()}});
   rule.height_mm = style::kSmall_mm;
   rule.colour = style::kPathInk;
   rule.clear_mm = 1.0;

@@ -18,11 +18,11 @@ struct BoxViews {
   const Job& job;
   const Solid& solid;
   View front, side, plan;
-  Box2 side_area;  ///< of the model that the section shows
+  Rect2 side_area;  ///< of the model that the section shows
 };
 
 /// The part of the side view that the section shows.
-Box2 SideArea(const Job& job, const Solid& solid);
+Rect2 SideArea(const Job& job, const Solid& solid);
 
 void DrawFront(Canvas& canvas, const BoxViews& views);
 void DrawSide(Canvas& canvas, const BoxViews& views);

@@ -5,7 +5,7 @@
 
 namespace lidwright {
 
-std::pair<double, double> SharesWithin(const Vec2& a, const Vec2& b, const Box2& box) {
+std::pair<double, double> SharesWithin(const Vec2& a, const Vec2& b, const Rect2& box) {
   // Clipped by the two sides of each axis in turn (Liang and Barsky 1984).
   double from = 0.0, to = 1.0;
   for (int k = 0; k < 2; ++k) {

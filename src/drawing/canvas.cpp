@@ -73,7 +73,7 @@ TextSize Measure(const std::string& clean, double height_mm) {
 struct Setting {  // where a text stands and what it covers
   Vec2 start;
   double length_mm;
-  Box2 box;
+  Rect2 box;
 };
 
 Setting Set(const std::string& clean, const Vec2& at, const Lettering& lettering) {
@@ -212,18 +212,18 @@ void Canvas::Write(const std::string& text, const Vec2& at, const Lettering& let
                             lettering.upright});
 }
 
-Box2 Canvas::BoxOf(const std::string& text, const Vec2& at, const Lettering& lettering) const {
+Rect2 Canvas::BoxOf(const std::string& text, const Vec2& at, const Lettering& lettering) const {
   return Set(CleanText(text), at, lettering).box;
 }
 
-bool Canvas::Free(const Box2& box, double clear_mm) const {
+bool Canvas::Free(const Rect2& box, double clear_mm) const {
   if (!Inside(box, {Vec2::Zero(), {width_mm_, height_mm_}})) return false;
-  const Box2 kept = Grown(box, clear_mm);
+  const Rect2 kept = Grown(box, clear_mm);
   return std::none_of(texts_.begin(), texts_.end(),
                       [&](const PlacedText& text) { return Overlap(text.box, kept); });
 }
 
-double Canvas::InkIn(const Box2& box) const {
+double Canvas::InkIn(const Rect2& box) const {
   double length = 0.0;
   for (const auto& [a, b] : ink_) {
     const auto [from, to] = SharesWithin(a, b, box);

@@ -37,7 +37,7 @@ struct Series {
 
 class Chart {
  public:
-  Chart(Canvas& canvas, const Box2& box, double to_deg, std::string title, std::string unit)
+  Chart(Canvas& canvas, const Rect2& box, double to_deg, std::string title, std::string unit)
       : canvas_(canvas), box_(box), to_deg_(to_deg), title_(std::move(title)), unit_(unit) {}
 
   void Draw(const std::vector<Series>& all, const std::vector<double>& deg, bool numbers_below) {
@@ -125,7 +125,7 @@ class Chart {
   }
 
   Canvas& canvas_;
-  Box2 box_;
+  Rect2 box_;
   double to_deg_;
   std::string title_, unit_;
   double low_ = 0.0, high_ = 1.0;
@@ -139,7 +139,7 @@ Canvas Charts(const Design& design, const Hinge& hinge) {
   const Feel& feel = hinge.forces->feel;
   Canvas canvas = MakeSheet(job, false, {"Gap, lift and loads over the lid's angle", 0.0});
   const Vec2 paper = PaperSize(job, false);
-  const Box2 frame = FrameOf(paper), block = TitleBlockOf(paper);
+  const Rect2 frame = FrameOf(paper), block = TitleBlockOf(paper);
   const double left = frame.low.x() + kAxisRoom_mm, right = frame.high.x() - 8.0;
   const double top = frame.high.y() - 12.0, bottom = block.high.y() + 12.0;
   const double height = (top - bottom - 2.0 * kBetween_mm) / 3.0;
@@ -150,7 +150,7 @@ Canvas Charts(const Design& design, const Hinge& hinge) {
   LW_REQUIRE(gap.size() == deg.size(), "gaps " << gap.size() << " angles " << deg.size());
   const auto box = [&](int i) {
     const double high = top - i * (height + kBetween_mm);
-    return Box2{{left, high - height}, {right, high}};
+    return Rect2{{left, high - height}, {right, high}};
   };
   const std::string length = job.inches ? "in" : "mm";
   const double to = job.swing.open_rad * kDegPerRad;
@@ -184,8 +184,8 @@ Canvas Charts(const Design& design, const Hinge& hinge) {
   Chart loads(canvas, box(2), to, "Load on a pin of one end while the lid is held", "N");
   std::vector<double> pin_a, pin_b;
   for (const auto& pins : feel.pin_n) {
-    pin_a.push_back(std::max(pins[kGroundA], pins[kLidA]));
-    pin_b.push_back(std::max(pins[kGroundB], pins[kLidB]));
+    pin_a.push_back(std::max(pins[kCaseA], pins[kLidA]));
+    pin_b.push_back(std::max(pins[kCaseB], pins[kLidB]));
   }
   loads.Draw({{"arm A", &pin_a, kCurve}, {"arm B", &pin_b, kOtherCurve}}, deg, true);
   // Named where the two curves lie farthest apart, away from the ends.

@@ -58,9 +58,9 @@ bool DimensionSide::Add(const Vec2& a, const Vec2& b, const std::string& text) {
         return span.from < other.to - 0.01 && other.from + 0.01 < span.to;
       });
       const Vec2 at = At(middle, across + lift);
-      const Box2 box = canvas_.BoxOf(text, at, lettering);
+      const Rect2 box = canvas_.BoxOf(text, at, lettering);
       if (meets || !canvas_.Free(box, style::kTextClear_mm)) continue;
-      Box2 run;  // nor may the line run through a text
+      Rect2 run;  // nor may the line run through a text
       run.Add(At(span.from, across - 0.1));
       run.Add(At(span.to, across + 0.1));
       if (!canvas_.Free(run, 0.2)) continue;

@@ -117,7 +117,7 @@ void DrawMark(Canvas& canvas, const View& view, const Mark& mark) {
   canvas.Draw(PageLine({c - y, c + y}), std::nullopt, style::kThin);
 }
 
-void DrawEdges(Canvas& canvas, const View& view, const Box2& shown) {
+void DrawEdges(Canvas& canvas, const View& view, const Rect2& shown) {
   const Vec2 low = shown.low - Vec2::Constant(kEdgeOver_mm);
   const Vec2 high = shown.high + Vec2::Constant(kEdgeOver_mm);
   const Pen cut{0.5, style::kInk, {4.0, 1.5}};
@@ -125,8 +125,8 @@ void DrawEdges(Canvas& canvas, const View& view, const Box2& shown) {
   canvas.Draw(view.Line({{low.x(), 0.0}, {high.x(), 0.0}}), std::nullopt, cut);
 }
 
-void NameEdges(Canvas& canvas, const View& view, const FullSize& drawing, const Box2& shown,
-               const Box2& area) {
+void NameEdges(Canvas& canvas, const View& view, const FullSize& drawing, const Rect2& shown,
+               const Rect2& area) {
   LabelRule rule;
   rule.area = area;
   rule.clear_mm = 1.2;
@@ -142,7 +142,7 @@ void NameEdges(Canvas& canvas, const View& view, const FullSize& drawing, const 
 }  // namespace
 
 Canvas DrawFullSize(const FullSize& drawing) {
-  Box2 shown = drawing.shown;
+  Rect2 shown = drawing.shown;
   for (const DrawnOutline& drawn : drawing.outlines) {
     for (const Vec2& p : Flatten(drawn.outline, kChordError_mm)) shown.Add(p);
   }
@@ -189,7 +189,7 @@ Canvas DrawFullSize(const FullSize& drawing) {
   canvas.Begin("marks");
   for (const Mark& mark : drawing.marks) DrawMark(canvas, view, mark);
   canvas.End();
-  const Box2 area{{1.0, 1.0}, {width - 1.0, height - head}};
+  const Rect2 area{{1.0, 1.0}, {width - 1.0, height - head}};
   if (drawing.edges) {
     std::vector<Ordinate> across, up;
     for (const Mark& mark : drawing.marks) {
@@ -221,7 +221,7 @@ Canvas DrawFullSize(const FullSize& drawing) {
   rule.clear_mm = 1.4;
   for (const DrawnOutline& drawn : drawing.outlines) {
     if (drawn.name.empty()) continue;
-    const Box2 box = view(Bounds(Flatten(drawn.outline, kChordError_mm)));
+    const Rect2 box = view(Bounds(Flatten(drawn.outline, kChordError_mm)));
     PlaceLabel(canvas, drawn.name, {Middle(box).x(), box.low.y() + 3.0}, rule);
   }
   if (!table.columns.empty()) {

@@ -36,7 +36,7 @@ struct FullSize {
   std::string edge_x, edge_y;  ///< what lies along x = 0 and along y = 0
   bool leftwards = false;      ///< what is measured from x = 0 counts to the left
   std::string from_x, from_y;  ///< heads of the table's columns: "from back"
-  Box2 shown;                  ///< besides all outlines and marks
+  Rect2 shown;                 ///< besides all outlines and marks
   bool inches = false;
 };
 

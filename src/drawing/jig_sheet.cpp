@@ -22,8 +22,8 @@ std::vector<Canvas> JigSheets(const Job& job, const Jig& jig) {
   const Pose to_edges{1.0, 0.0, Vec2(-jig.back_x_mm, -jig.rim_y_mm)};
   drawing.outlines.push_back({Moved(piece.outline, to_edges), style::kEdge, ""});
   // MakeJig's order.
-  const char* const pivots[] = {"ground pivot of arm A", "ground pivot of arm B",
-                                "lid pivot of arm A", "lid pivot of arm B"};
+  const char* const pivots[] = {"case pivot of arm A", "case pivot of arm B", "lid pivot of arm A",
+                                "lid pivot of arm B"};
   std::size_t next = 0;
   for (const Circle& hole : piece.holes) {
     const std::string what = next < 4 ? pivots[next++] : "pivot";

@@ -21,11 +21,11 @@ constexpr double kCostOfInk = 0.8;      // per millimetre of line covered
 constexpr double kCostOfLeader_mm = 2.0;
 constexpr double kGrid_mm = 3.0;
 
-Box2 BoxAround(const Vec2& middle, const Vec2& size) {
+Rect2 BoxAround(const Vec2& middle, const Vec2& size) {
   return {middle - size / 2.0, middle + size / 2.0};
 }
 
-Vec2 NearestIn(const Box2& box, const Vec2& p) {
+Vec2 NearestIn(const Rect2& box, const Vec2& p) {
   return p.cwiseMax(box.low).cwiseMin(box.high);
 }
 
@@ -38,10 +38,10 @@ bool CrossesText(const Canvas& canvas, const Vec2& a, const Vec2& b) {
 
 struct Place {
   double cost = 1e300;
-  Box2 box;
+  Rect2 box;
 };
 
-void Try(const Canvas& canvas, const LabelRule& rule, const Vec2& point, const Box2& box,
+void Try(const Canvas& canvas, const LabelRule& rule, const Vec2& point, const Rect2& box,
          double extra_cost, Place* best) {
   const double distance = (NearestIn(box, point) - point).norm();
   double cost = distance + extra_cost;
@@ -60,7 +60,7 @@ bool PlaceLabel(Canvas& canvas, const std::string& text, const Vec2& point, cons
   lettering.height_mm = rule.height_mm;
   lettering.colour = rule.colour;
   lettering.behind = rule.behind;
-  const Box2 at_origin = canvas.BoxOf(text, Vec2::Zero(), lettering);
+  const Rect2 at_origin = canvas.BoxOf(text, Vec2::Zero(), lettering);
   const Vec2 size = Size(at_origin);
   const double wanted = std::atan2(rule.toward.y(), rule.toward.x());
 

@@ -10,7 +10,7 @@ namespace lidwright {
 
 /// The one rule by which names and figures find their place on a drawing.
 struct LabelRule {
-  Box2 area;                     ///< the label stays in here
+  Rect2 area;                    ///< the label stays in here
   Vec2 toward = Vec2(1.0, 1.0);  ///< where it would best stand, seen from its point
   double clear_mm = 1.6;         ///< least distance from its point
   double height_mm = style::kText_mm;

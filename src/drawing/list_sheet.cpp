@@ -105,7 +105,7 @@ class Lister {
 
   const Job& job_;
   std::string shows_;
-  Box2 frame_, block_;
+  Rect2 frame_, block_;
   std::vector<Canvas> sheets_;
   double y_ = 0.0;
 };

@@ -80,7 +80,7 @@ Vec2 Roomiest(const CutPart& part, double* room_mm) {
   for (const Circle& hole : part.holes) rings.push_back(Flatten(hole, 0.05));
   for (const Circle& hole : part.drill_marks) rings.push_back(Flatten(hole, 0.05));
   for (std::size_t i = 1; i < rings.size(); ++i) std::reverse(rings[i].begin(), rings[i].end());
-  const Box2 box = Bounds(rings[0]);
+  const Rect2 box = Bounds(rings[0]);
   Vec2 best = Middle(box);
   *room_mm = 0.0;
   for (int i = 1; i < 60; ++i) {
@@ -127,8 +127,8 @@ class Sheet {
 
   Canvas Draw() {
     const Stock& stock = group_.stock;
-    const Box2 frame = FrameOf(paper_), block = TitleBlockOf(paper_);
-    Box2 room = frame;
+    const Rect2 frame = FrameOf(paper_), block = TitleBlockOf(paper_);
+    Rect2 room = frame;
     room.high.x() = block.low.x();
     const Vec2 size(stock.width_mm, stock.height_mm);
     // Of a sheet with little on it only the corner with the parts, so that they can be read.
@@ -150,7 +150,7 @@ class Sheet {
     const View view{scale, room.low + Vec2(kBeside_mm, kBeside_mm) + spare / 2.0};
     DrawStock(canvas, view, shown);
     Dimensions(canvas, view, shown);
-    const auto rows = Parts(canvas, view, Box2{Vec2::Zero(), shown});
+    const auto rows = Parts(canvas, view, Rect2{Vec2::Zero(), shown});
     const double low = Table(canvas, frame, block, rows);
     if (!whole_) {
       DrawWhole(canvas,
@@ -169,8 +169,9 @@ class Sheet {
     const Vec2 size(group_.stock.width_mm, group_.stock.height_mm);
     const Vec2 margin = Vec2::Constant(group_.stock.margin_mm);
     if (whole_) {
-      canvas.Draw(PageRing(RingOf(view(Box2{Vec2::Zero(), size}))), std::nullopt, style::kEdge);
-      canvas.Draw(PageRing(RingOf(view(Box2{margin, size - margin}))), std::nullopt, style::kGhost);
+      canvas.Draw(PageRing(RingOf(view(Rect2{Vec2::Zero(), size}))), std::nullopt, style::kEdge);
+      canvas.Draw(PageRing(RingOf(view(Rect2{margin, size - margin}))), std::nullopt,
+                  style::kGhost);
       return;
     }
     const auto draw = [&](const Vec2& from, const Vec2& to, const Pen& pen) {
@@ -190,15 +191,15 @@ class Sheet {
   }
 
   // The whole sheet, small, and on it the corner that is used.
-  void DrawWhole(Canvas& canvas, const Box2& room) const {
+  void DrawWhole(Canvas& canvas, const Rect2& room) const {
     const Vec2 size(group_.stock.width_mm, group_.stock.height_mm);
     const Vec2 free = Size(room) - Vec2(4.0 + kWholeBeside_mm, 2.0 * kWholeBeside_mm);
     const double scale = std::min({free.x() / size.x(), free.y() / size.y(), kWhole_mm / size.x()});
     if (!(scale > 0.0)) return;
     const View view{scale, room.low + Vec2(kWholeBeside_mm, kWholeBeside_mm)};
-    const Box2 all = view(Box2{Vec2::Zero(), size});
+    const Rect2 all = view(Rect2{Vec2::Zero(), size});
     canvas.Begin("whole sheet");
-    canvas.Draw(PageRing(RingOf(view(Box2{Vec2::Zero(), Used()}))), kSheetPart, style::kThin);
+    canvas.Draw(PageRing(RingOf(view(Rect2{Vec2::Zero(), Used()}))), kSheetPart, style::kThin);
     canvas.Draw(PageRing(RingOf(all)), std::nullopt, style::kFineEdge);
     canvas.End();
     const auto say = [&](double mm) { return LengthText(mm, job_.inches); };
@@ -213,7 +214,7 @@ class Sheet {
   }
 
   void Dimensions(Canvas& canvas, const View& view, const Vec2& shown) const {
-    const Box2 all = view(Box2{Vec2::Zero(), shown});
+    const Rect2 all = view(Rect2{Vec2::Zero(), shown});
     const Vec2 size(group_.stock.width_mm, group_.stock.height_mm), used = Used();
     const auto say = [&](double mm) { return LengthText(mm, job_.inches); };
     DimensionSide below(canvas, false, all.low.y() - style::kDimFirst_mm, -1);
@@ -225,7 +226,8 @@ class Sheet {
     left.Add(all.low, {all.low.x(), all.high.y()}, say(size.y()));
   }
 
-  std::vector<std::vector<std::string>> Parts(Canvas& canvas, const View& view, const Box2& sheet) {
+  std::vector<std::vector<std::string>> Parts(Canvas& canvas, const View& view,
+                                              const Rect2& sheet) {
     std::vector<std::vector<std::string>> rows{{"no.", "part"}};
     LabelRule rule;
     rule.area = Grown(view(sheet), -0.5);
@@ -262,7 +264,7 @@ class Sheet {
     return rows;
   }
 
-  double Table(Canvas& canvas, const Box2& frame, const Box2& block,
+  double Table(Canvas& canvas, const Rect2& frame, const Rect2& block,
                std::vector<std::vector<std::string>> rows) const {
     const double most = std::floor((frame.high.y() - block.high.y() - kRows_mm) / 5.0);
     if (static_cast<double>(rows.size()) > most) {

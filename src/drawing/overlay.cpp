@@ -24,7 +24,7 @@ constexpr double kNotes_mm = 9.0;
 // Where things stand on the sheet.
 struct Places {
   bool landscape = false;
-  Box2 drawing;
+  Rect2 drawing;
   Vec2 table, key;  // upper left corners
   double scale = 1.0;
 };
@@ -36,7 +36,7 @@ Places PlacesOn(const Job& job, bool landscape, const Vec2& model,
   Places places;
   places.landscape = landscape;
   const Vec2 paper = PaperSize(job, landscape);
-  const Box2 frame = FrameOf(paper), block = TitleBlockOf(paper);
+  const Rect2 frame = FrameOf(paper), block = TitleBlockOf(paper);
   const double key_height = KeyHeight(style::kTitleWidth_mm - 2.0, key);
   places.drawing = frame;
   if (landscape) {
@@ -77,8 +77,8 @@ void DrawBetween(Canvas& canvas, const View& view, const SwingScene& scene) {
     const Pose pose = scene.swing.PoseOf(Body::kLid, state);
     canvas.Draw(view(scene.cut.lid_rings, pose), std::nullopt, style::kThin);
     const Pivots& p = scene.hinge.pivots;
-    canvas.Draw(view.Line({p.ground_a, pose * p.lid_a}), std::nullopt, style::kGhost);
-    canvas.Draw(view.Line({p.ground_b, pose * p.lid_b}), std::nullopt, style::kGhost);
+    canvas.Draw(view.Line({p.case_a, pose * p.lid_a}), std::nullopt, style::kGhost);
+    canvas.Draw(view.Line({p.case_b, pose * p.lid_b}), std::nullopt, style::kGhost);
   }
   canvas.End();
 }
@@ -135,7 +135,7 @@ void DrawPivotTable(Canvas& canvas, const Vec2& top_left, const SwingScene& scen
                {top_left.x(), low - 5.8}, small);
 }
 
-void DrawNames(Canvas& canvas, const View& view, const SwingScene& scene, const Box2& area) {
+void DrawNames(Canvas& canvas, const View& view, const SwingScene& scene, const Rect2& area) {
   LabelRule rule;
   rule.area = area;
   const bool inches = scene.design.job.inches;

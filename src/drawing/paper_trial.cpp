@@ -20,7 +20,7 @@ Outline AsOutline(const Ring& ring) {
   return outline;
 }
 
-// Both arms, ground holes at the left, one under the other.
+// Both arms, case holes at the left, one under the other.
 FullSize ArmsCard(const std::vector<HingePiece>& pieces) {
   FullSize card;
   double top = 0.0;
@@ -28,7 +28,7 @@ FullSize ArmsCard(const std::vector<HingePiece>& pieces) {
     if (piece.kind != PieceKind::kArm || piece.holes.size() != 2) continue;
     const Vec2 along = piece.holes[1].centre - piece.holes[0].centre;
     Pose lay = Pose::Make(-std::atan2(along.y(), along.x()), Vec2::Zero());
-    const Box2 box = Bounds(Flatten(Moved(piece.outline, lay), kChordError_mm));
+    const Rect2 box = Bounds(Flatten(Moved(piece.outline, lay), kChordError_mm));
     lay.origin = Vec2(-box.low.x(), top - box.high.y());
     card.outlines.push_back({Moved(piece.outline, lay), style::kEdge, ""});
     int end = 0;
@@ -68,8 +68,8 @@ std::vector<Canvas> PaperTrial(const Design& design, const Hinge& hinge,
   const Pivots& p = hinge.pivots;
   const double hole = 0.75;  // of a drawing pin
   std::vector<FullSize> cards{ArmsCard(pieces),
-                              BodyCard(section.case_rings, {{{p.ground_a, hole}, "arm A", ""},
-                                                            {{p.ground_b, hole}, "arm B", ""}}),
+                              BodyCard(section.case_rings, {{{p.case_a, hole}, "arm A", ""},
+                                                            {{p.case_b, hole}, "arm B", ""}}),
                               BodyCard(section.lid_rings, {{{p.lid_a, hole}, "arm A", ""},
                                                            {{p.lid_b, hole}, "arm B", ""}})};
   const char* const titles[] = {"Paper trial: the arms", "Paper trial: case at the hinge",

@@ -27,7 +27,7 @@ Lettering Set(double height_mm, Colour colour = style::kInk, double along = 0.0)
 }
 
 // A small grey name over a value.
-void Cell(Canvas& canvas, const Box2& box, const std::string& name, const std::string& value) {
+void Cell(Canvas& canvas, const Rect2& box, const std::string& name, const std::string& value) {
   const double x = box.low.x() + kPad_mm, width = Size(box).x() - 2.0 * kPad_mm;
   canvas.Write(Fitted(name, width, 1.6), {x, box.high.y() - 3.0}, Set(1.6, style::kGrey));
   canvas.Write(Fitted(value, width, style::kText_mm), {x, box.low.y() + 1.9}, Set(style::kText_mm));
@@ -41,12 +41,12 @@ Vec2 PaperSize(const Job& job, bool landscape) {
   return landscape ? Vec2(size.y(), size.x()) : size;
 }
 
-Box2 FrameOf(const Vec2& paper) {
+Rect2 FrameOf(const Vec2& paper) {
   return Grown({Vec2::Zero(), paper}, -style::kMargin_mm);
 }
 
-Box2 TitleBlockOf(const Vec2& paper) {
-  const Box2 frame = FrameOf(paper);
+Rect2 TitleBlockOf(const Vec2& paper) {
+  const Rect2 frame = FrameOf(paper);
   const Vec2 corner(frame.high.x(), frame.low.y());
   return {corner - Vec2(style::kTitleWidth_mm, 0.0), corner + Vec2(0.0, style::kTitleHeight_mm)};
 }
@@ -57,7 +57,7 @@ Canvas MakeSheet(const Job& job, bool landscape, const SheetWords& words) {
   Canvas canvas(paper.x(), paper.y(), name + " \xE2\x80\x93 " + words.shows);
   canvas.Begin("sheet");
   canvas.Draw(PageRing(RingOf(FrameOf(paper))), std::nullopt, style::kFrame);
-  const Box2 block = TitleBlockOf(paper);
+  const Rect2 block = TitleBlockOf(paper);
   canvas.Draw(PageRing(RingOf(block)), style::kPaper, style::kFrame);
   const double left = block.low.x(), right = block.high.x(), low = block.low.y();
   const double cells = low + 9.0;
@@ -155,7 +155,7 @@ double DrawKey(Canvas& canvas, const Vec2& top_left, double width_mm,
     const Vec2 corner = top_left + Vec2(each * static_cast<double>(i % columns),
                                         -kRow_mm * static_cast<double>(i / columns + 1));
     const Vec2 size(kSwatch_mm, 3.4);
-    const Box2 box{corner, corner + size};
+    const Rect2 box{corner, corner + size};
     const Vec2 left(box.low.x(), Middle(box).y()), right(box.high.x(), Middle(box).y());
     const Path ring = PageRing(RingOf(box));
     switch (entries[i].swatch) {

@@ -20,10 +20,10 @@ struct SheetWords {
 Vec2 PaperSize(const Job& job, bool landscape);
 
 /// The frame's inside on such a sheet.
-Box2 FrameOf(const Vec2& paper);
+Rect2 FrameOf(const Vec2& paper);
 
 /// Where the title block stands: at the lower right of the frame.
-Box2 TitleBlockOf(const Vec2& paper);
+Rect2 TitleBlockOf(const Vec2& paper);
 
 /// A sheet with its frame and title block.
 Canvas MakeSheet(const Job& job, bool landscape, const SheetWords& words);

@@ -43,12 +43,12 @@ PinCut CutOf(const HingePiece& pin, const Job& job, const Solid& solid,
   PinCut cut;
   cut.pin = &pin;
   const Vec2 centre = CentreOf(pin);
-  const double lid_wall = std::isnan(job.lid.wall_mm) ? job.box.end_wall_mm : job.lid.wall_mm;
-  cut.wall_mm = pin.body == Body::kLid && solid.mirrored ? job.box.width_mm / 2.0 - lid_wall
+  const double lid_wall = std::isnan(job.lid.wall_mm) ? job.case_form.end_wall_mm : job.lid.wall_mm;
+  cut.wall_mm = pin.body == Body::kLid && solid.mirrored ? job.case_form.width_mm / 2.0 - lid_wall
                                                          : solid.bay.z_max_mm;
   if (solid.end_lip) {  // the wall is behind the lip
     cut.wall_mm = pin.body == Body::kLid ? LidFace_mm(job, solid)
-                                         : job.box.width_mm / 2.0 - job.box.end_wall_mm;
+                                         : job.case_form.width_mm / 2.0 - job.case_form.end_wall_mm;
   }
   const Section section = SectionAt(solid, cut.wall_mm + kInWall_mm);
   cut.in_wall = Contains(pin.body == Body::kLid ? section.lid_rings : section.case_rings, centre);
@@ -80,7 +80,7 @@ PinCut CutOf(const HingePiece& pin, const Job& job, const Solid& solid,
   return cut;
 }
 
-// "washer on ground pin of arm A" is a washer where that pin is the title.
+// "washer on case pin of arm A" is a washer where that pin is the title.
 std::string ShortName(const HingePiece& piece, const HingePiece& pin) {
   if (&piece == &pin) return "pin";
   if (piece.kind == PieceKind::kBushing) return "bushing";
@@ -90,13 +90,13 @@ std::string ShortName(const HingePiece& piece, const HingePiece& pin) {
   return word == std::string::npos ? piece.name : piece.name.substr(0, word);
 }
 
-void DrawPiece(Canvas& canvas, const HingePiece& piece, const Box2& box) {
+void DrawPiece(Canvas& canvas, const HingePiece& piece, const Rect2& box) {
   const Path path = PageRing(RingOf(box));
   if (piece.kind == PieceKind::kArm) return DrawArmMetal(canvas, path, piece.body);
   canvas.Draw(path, style::kPaper, std::nullopt);
   const Pen hatch{0.13, style::kInk};
   switch (piece.kind) {
-    case PieceKind::kGroundPlate:
+    case PieceKind::kCasePlate:
     case PieceKind::kLidPlate:
       canvas.Hatch(path, style::kCaseAngle_rad, 1.0, hatch);
       break;
@@ -119,7 +119,7 @@ struct StackView {
   double scale, z_high;
   Vec2 origin;  // of the page, where z = z_high meets the axis
 
-  Box2 operator()(double z_min, double z_max, double from, double to) const {
+  Rect2 operator()(double z_min, double z_max, double from, double to) const {
     return {origin + scale * Vec2(z_high - z_max, from), origin + scale * Vec2(z_high - z_min, to)};
   }
 };
@@ -177,7 +177,7 @@ void NumberThem(Canvas& canvas, const std::vector<Vec2>& dots, double top_mm) {
   }
 }
 
-void DrawSection(Canvas& canvas, const PinCut& cut, const Box2& cell, double scale, bool inches) {
+void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double scale, bool inches) {
   const Vec2 centre = CentreOf(*cut.pin);
   const double width = scale * (cut.z_high - cut.z_low);
   const double room = Size(cell).y() - kTitle_mm - 14.0;
@@ -224,7 +224,7 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Box2& cell, double sca
   canvas.End();
   NumberThem(canvas, dots, view(0, 0, kReach_mm, kReach_mm).low.y());
   DimensionSide below(canvas, false, view(0, 0, -kReach_mm, 0).low.y() - 6.0, -1);
-  const Box2 pin = view(cut.pin->z_min_mm, cut.pin->z_max_mm, -kReach_mm, kReach_mm);
+  const Rect2 pin = view(cut.pin->z_min_mm, cut.pin->z_max_mm, -kReach_mm, kReach_mm);
   below.Add(pin.low, {pin.high.x(), pin.low.y()},
             LengthText(cut.pin->z_max_mm - cut.pin->z_min_mm, inches));
   Lettering title;
@@ -276,7 +276,7 @@ std::vector<Canvas> StackSheets(const Job& job, const Solid& solid,
   double longest = 1.0;
   for (const PinCut& cut : cuts) longest = std::max(longest, cut.z_high - cut.z_low);
   const Vec2 paper = PaperSize(job, true);
-  const Box2 frame = FrameOf(paper), block = TitleBlockOf(paper);
+  const Rect2 frame = FrameOf(paper), block = TitleBlockOf(paper);
   const Vec2 cell(Size(frame).x() / 2.0, (frame.high.y() - block.high.y()) / 2.0);
   const double scale = UsualScale(
       [&](double s) {

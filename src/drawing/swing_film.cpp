@@ -190,13 +190,13 @@ std::string SwingFilm(const Design& design, const Hinge& hinge, const SwingFilmO
   paths.End();
   Canvas lid_pivots = page(), ground_pivots = page();
   DrawLidPivots(lid_pivots, view, hinge.pivots, Pose{});
-  DrawGroundPivots(ground_pivots, view, hinge.pivots);
+  DrawCasePivots(ground_pivots, view, hinge.pivots);
 
   const Composer composer{layout.page.y()};
-  const Vec2 ground_a = view(hinge.pivots.ground_a), ground_b = view(hinge.pivots.ground_b);
+  const Vec2 case_a = view(hinge.pivots.case_a), case_b = view(hinge.pivots.case_b);
   const auto with_lid = [&](const Canvas& canvas) {
     return composer.Turning(
-        "turn-a", ground_a, still.arm_a_deg,
+        "turn-a", case_a, still.arm_a_deg,
         composer.Turning("turn-lid", view(hinge.pivots.lid_a), still.lid_deg, canvas.SvgItems()));
   };
   std::string text = standing.SvgOpening();
@@ -210,7 +210,7 @@ std::string SwingFilm(const Design& design, const Hinge& hinge, const SwingFilmO
     Canvas arm = page();
     DrawArm(arm, view, hinge, body, Pose{});
     const bool first = body == Body::kArmA;
-    text += composer.Turning(first ? "turn-a" : "turn-b", first ? ground_a : ground_b,
+    text += composer.Turning(first ? "turn-a" : "turn-b", first ? case_a : case_b,
                              first ? still.arm_a_deg : still.arm_b_deg, arm.SvgItems());
   }
   text += with_lid(lid_pivots) + ground_pivots.SvgItems();

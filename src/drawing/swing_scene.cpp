@@ -32,7 +32,7 @@ SwingScene::SwingScene(const Design& the_design, const Hinge& the_hinge)
       swept(SweptBounds(the_design, the_hinge, swing)),
       area(swept) {
   const Room& room = design.job.room;
-  const double near_mm = kNearShare * design.job.box.depth_mm;
+  const double near_mm = kNearShare * design.job.case_form.depth_mm;
   if (std::isfinite(room.behind_mm) && -room.behind_mm > swept.low.x() - near_mm) {
     area.low.x() = std::min(area.low.x(), -room.behind_mm);
   }
@@ -60,7 +60,7 @@ void DrawStanding(Canvas& canvas, const View& view, const SwingScene& scene) {
   DrawStandingIn(canvas, view, scene, Grown(scene.area, 3.0 / view.scale));
 }
 
-void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, const Box2& area) {
+void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, const Rect2& area) {
   const Job& job = scene.design.job;
   DrawSurroundings(canvas, view, job, scene.design.solid, area);
   canvas.Begin("case");
@@ -95,10 +95,10 @@ std::vector<NamedPivot> PivotsAt(const SwingScene& scene, const LidState& state)
   const Pivots& p = scene.hinge.pivots;
   const Pose pose = scene.swing.PoseOf(Body::kLid, state);
   const Vec2 a = pose * p.lid_a, b = pose * p.lid_b;
-  return {{"A\xE2\x82\x80", p.ground_a, a},
-          {"B\xE2\x82\x80", p.ground_b, b},
-          {"A", a, p.ground_a},
-          {"B", b, p.ground_b}};
+  return {{"A\xE2\x82\x80", p.case_a, a},
+          {"B\xE2\x82\x80", p.case_b, b},
+          {"A", a, p.case_a},
+          {"B", b, p.case_b}};
 }
 
 std::string AngleText(double angle_rad) {

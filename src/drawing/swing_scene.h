@@ -19,8 +19,8 @@ struct SwingScene {
   Swing swing;
   Section cut, middle, end;  ///< at the arms, at mid-width, at the end wall
   std::vector<Spot> spots;
-  Box2 swept;  ///< of everything, in the case's frame
-  Box2 area;   ///< the same with bench, and wall and ceiling where they are near
+  Rect2 swept;  ///< of everything, in the case's frame
+  Rect2 area;   ///< the same with bench, and wall and ceiling where they are near
 };
 
 /// Page and view of frames and film, the same at every angle: whole millimetres, a usual scale, all
@@ -28,7 +28,7 @@ struct SwingScene {
 struct FrameLayout {
   Vec2 page = Vec2::Zero();
   View view;
-  Box2 drawing;
+  Rect2 drawing;
 };
 inline constexpr double kFrameMargin_mm = 6.0;
 inline constexpr double kFooter_mm = 11.0;
@@ -37,7 +37,7 @@ FrameLayout LayoutFrames(const SwingScene& scene);
 /// Bench, wall, contents, the case's three sections.
 void DrawStanding(Canvas& canvas, const View& view, const SwingScene& scene);
 /// The same with bench, wall and ceiling only as far as `area` of the model reaches.
-void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, const Box2& area);
+void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, const Rect2& area);
 
 /// The lid in full at a state: at mid-width thin, at the hinge cut, its end dashed.
 void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state);

@@ -40,7 +40,7 @@ std::vector<Mark> MarksFor(Body body, const std::vector<HingePiece>& pieces,
         {work.hole, work.what, work.note, work.depth_mm > 0.0 ? work.depth_mm : kUnset});
   }
   if (!marks.empty()) return marks;
-  const PieceKind plate = body == Body::kCase ? PieceKind::kGroundPlate : PieceKind::kLidPlate;
+  const PieceKind plate = body == Body::kCase ? PieceKind::kCasePlate : PieceKind::kLidPlate;
   for (const HingePiece& piece : pieces) {
     if (piece.kind != plate || piece.body != body) continue;
     // A lid plate's pins do not go into the wood.
@@ -55,7 +55,7 @@ std::vector<Mark> MarksFor(Body body, const std::vector<HingePiece>& pieces,
 std::vector<DrawnOutline> PlatesOf(Body body, const std::vector<HingePiece>& pieces) {
   std::vector<DrawnOutline> outlines;
   for (const HingePiece& piece : pieces) {
-    const bool plate = piece.kind == PieceKind::kGroundPlate || piece.kind == PieceKind::kLidPlate;
+    const bool plate = piece.kind == PieceKind::kCasePlate || piece.kind == PieceKind::kLidPlate;
     if (plate && piece.body == body) {
       outlines.push_back({piece.outline, style::kHidden, piece.name});
     }

@@ -29,7 +29,7 @@ int Count(double length_mm, double window_mm) {
 struct Replay {
   Canvas& page;
   Vec2 by;
-  Box2 window;
+  Rect2 window;
 
   void operator()(const Canvas::Shape& shape) const {
     Path path = shape.path;
@@ -71,11 +71,11 @@ void DrawBar(Canvas& page, const Vec2& from, double step_mm, int steps, const st
 }
 
 // White over everything outside of the window.
-void ClearBorder(Canvas& page, const Box2& window) {
+void ClearBorder(Canvas& page, const Rect2& window) {
   const double w = page.width_mm() + 1.0, h = page.height_mm() + 1.0;
-  for (const Box2& border :
-       {Box2{{-1.0, -1.0}, {w, window.low.y()}}, Box2{{-1.0, window.high.y()}, {w, h}},
-        Box2{{-1.0, -1.0}, {window.low.x(), h}}, Box2{{window.high.x(), -1.0}, {w, h}}}) {
+  for (const Rect2& border :
+       {Rect2{{-1.0, -1.0}, {w, window.low.y()}}, Rect2{{-1.0, window.high.y()}, {w, h}},
+        Rect2{{-1.0, -1.0}, {window.low.x(), h}}, Rect2{{window.high.x(), -1.0}, {w, h}}}) {
     page.Draw(PageRing(RingOf(border)), style::kPaper, std::nullopt);
   }
 }
@@ -90,7 +90,7 @@ Grid GridFor(const Canvas& whole, const Vec2& paper) {
   return {paper, window, Count(whole.width_mm(), window.x()), Count(whole.height_mm(), window.y())};
 }
 
-void DrawSeams(Canvas& page, const Grid& grid, const Box2& window, int column, int row) {
+void DrawSeams(Canvas& page, const Grid& grid, const Rect2& window, int column, int row) {
   const Vec2 size = Size(window);
   const double half = kTileOverlap_mm / 2.0;
   page.Begin("seams");
@@ -120,8 +120,8 @@ std::vector<Canvas> Tiles(const Canvas& whole, const Job& job) {
   const Grid& grid =
       across.columns * across.rows < upright.columns * upright.rows ? across : upright;
   const Vec2 step = grid.window - Vec2::Constant(kTileOverlap_mm);
-  const Box2 window{{kTileMargin_mm, kTileFoot_mm},
-                    Vec2(kTileMargin_mm, kTileFoot_mm) + grid.window};
+  const Rect2 window{{kTileMargin_mm, kTileFoot_mm},
+                     Vec2(kTileMargin_mm, kTileFoot_mm) + grid.window};
   std::vector<Canvas> pages;
   for (int row = 0; row < grid.rows; ++row) {
     for (int column = 0; column < grid.columns; ++column) {

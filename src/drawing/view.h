@@ -16,7 +16,7 @@ struct View {
   Vec2 origin = Vec2::Zero();
 
   Vec2 operator()(const Vec2& p) const { return origin + scale * p; }
-  Box2 operator()(const Box2& box) const { return {(*this)(box.low), (*this)(box.high)}; }
+  Rect2 operator()(const Rect2& box) const { return {(*this)(box.low), (*this)(box.high)}; }
   Circle operator()(const Circle& c) const { return {(*this)(c.centre), scale * c.radius_mm}; }
 
   Trail operator()(const Outline& outline) const {

@@ -69,9 +69,9 @@ Balance BalanceAt(const LidMotion& motion, const LidState& state, const LoadCase
   Mat9 system = Mat9::Zero();
   AddUnknown(system, kLid, 2 * kLidA, state.lid_a, 1.0);
   AddUnknown(system, kLid, 2 * kLidB, state.lid_b, 1.0);
-  AddUnknown(system, kArmA, 2 * kGroundA, pivots.ground_a, 1.0);
+  AddUnknown(system, kArmA, 2 * kCaseA, pivots.case_a, 1.0);
   AddUnknown(system, kArmA, 2 * kLidA, state.lid_a, -1.0);
-  AddUnknown(system, kArmB, 2 * kGroundB, pivots.ground_b, 1.0);
+  AddUnknown(system, kArmB, 2 * kCaseB, pivots.case_b, 1.0);
   AddUnknown(system, kArmB, 2 * kLidB, state.lid_b, -1.0);
   if (holder.moment) {
     system(kLid + 2, kHolder) = 1.0 / kLength_mm;
@@ -100,8 +100,8 @@ Balance BalanceAt(const LidMotion& motion, const LidState& state, const LoadCase
     Vec9 right = -known;
     for (std::size_t j = 0; j < kJoints; ++j) {
       const double moment = balance.friction_nmm[j] / kLength_mm;
-      const bool on_a = j == kGroundA || j == kLidA;
-      if (j == kGroundA || j == kGroundB) {
+      const bool on_a = j == kCaseA || j == kLidA;
+      if (j == kCaseA || j == kCaseB) {
         right((on_a ? kArmA : kArmB) + 2) -= moment;
       } else {
         right(kLid + 2) -= moment;
@@ -136,7 +136,7 @@ Balance BalanceAt(const LidMotion& motion, const LidState& state, const LoadCase
 
 double PullInArm_n(const LidMotion& motion, const LidState& state, const Balance& balance,
                    bool arm_b) {
-  const Vec2& ground = arm_b ? motion.pivots().ground_b : motion.pivots().ground_a;
+  const Vec2& ground = arm_b ? motion.pivots().case_b : motion.pivots().case_a;
   const Vec2& lid = arm_b ? state.lid_b : state.lid_a;
   return balance.joint[arm_b ? kLidB : kLidA].dot((ground - lid).normalized());
 }

@@ -106,7 +106,7 @@ void AddArm(const ArmStrength& strength, bool arm_b, const LidMotion& motion, co
   add("torn out at an eye", stress.tear_mpa, material.shear_mpa);
   add("crushed by the bushing", stress.bearing_mpa, material.bearing_mpa);
   const double push =
-      on_arm.lid_n.dot(strength.arm().ground_hole.centre - strength.arm().lid_hole.centre);
+      on_arm.lid_n.dot(strength.arm().case_hole.centre - strength.arm().lid_hole.centre);
   if (push > 0.0) {
     gathering.Add({LoadedPart::kArm, name, "buckling sideways", end.leaning, force, force,
                    strength.Buckling_n(material.modulus_mpa), "N", material.factor_wanted,
@@ -118,7 +118,7 @@ void AddPins(const EndLoad& end, const LoadCase& load, double wood_gravity, bool
              HingeForces& forces, Gathering& gathering) {
   const MaterialData* steel = FindMaterial(load.pin_material);
   LW_REQUIRE(steel != nullptr, "pin_material=" << load.pin_material);
-  for (const Joint joint : {kGroundA, kGroundB, kLidA, kLidB}) {
+  for (const Joint joint : {kCaseA, kCaseB, kLidA, kLidB}) {
     const PinSeat& pin = load.pins[joint];
     const double force = end.joint[joint].norm();
     const PinStress stress = PinStressOf(force, pin.reach_mm, pin.diameter_mm);
@@ -194,8 +194,8 @@ void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion
                    "READ, handbook of civil formulas: allowed load"});
   };
   const Pivots& p = motion.pivots();
-  add("screws of the ground plate", load.ground_plate, {p.ground_a, p.ground_b},
-      {-end.joint[kGroundA], -end.joint[kGroundB]});
+  add("screws of the case plate", load.case_plate, {p.case_a, p.case_b},
+      {-end.joint[kCaseA], -end.joint[kCaseB]});
   const Pose& X_CL = end.state->X_CL;
   add("screws of the lid plate", load.lid_plate, {p.lid_a, p.lid_b},
       {X_CL.TurnBack(end.joint[kLidA]), X_CL.TurnBack(end.joint[kLidB])});

@@ -18,9 +18,9 @@ constexpr double kIdleJoint = 0.05;
 // How a joint turns per lid angle.
 double RateOf(const LidState& state, Joint joint) {
   switch (joint) {
-    case kGroundA:
+    case kCaseA:
       return state.rate_a;
-    case kGroundB:
+    case kCaseB:
       return state.rate_b;
     case kLidA:
       return 1.0 - state.rate_a;
@@ -50,14 +50,14 @@ TorsionSpring SpringOn(Joint joint, const Feel& feel, const LidMotion& motion,
     const auto row = static_cast<Eigen::Index>(i);
     const double rate = RateOf(states[i], joint);  // two springs, one at each end
     basis(row, 0) = 2.0 * rate;
-    basis(row, 1) = 2.0 * rate * ArmTurn(motion, states, joint == kGroundB, i);
+    basis(row, 1) = 2.0 * rate * ArmTurn(motion, states, joint == kCaseB, i);
     moment(row) = feel.moment_nmm[i];
   }
   const Eigen::Vector2d fit = basis.colPivHouseholderQr().solve(moment);
   const Eigen::VectorXd left = moment - basis * fit;
   TorsionSpring spring;
   spring.joint = joint;
-  spring.turn_rad = ArmTurn(motion, states, joint == kGroundB, states.size() - 1);
+  spring.turn_rad = ArmTurn(motion, states, joint == kCaseB, states.size() - 1);
   // Torque on the arm in the arm's own sense; it helps opening if the arm turns with the lid.
   const double sense = spring.turn_rad < 0.0 ? -1.0 : 1.0;
   spring.shut_nmm = sense * fit(0);
@@ -89,7 +89,7 @@ Holdings HoldingsOf(const Feel& feel, const LidMotion& motion, const WasherWish&
   const double outside = wish.outside_mm / 2.0, inside = wish.inside_mm / 2.0;
   const double radius = 2.0 / 3.0 * (std::pow(outside, 3) - std::pow(inside, 3)) /
                         (std::pow(outside, 2) - std::pow(inside, 2));
-  for (const Joint joint : {kGroundA, kGroundB, kLidA, kLidB}) {
+  for (const Joint joint : {kCaseA, kCaseB, kLidA, kLidB}) {
     FrictionWasher washer{joint, 0.0, 0.0};
     bool idle = false;
     for (std::size_t i = 0; i < states.size(); ++i) {
@@ -106,7 +106,7 @@ Holdings HoldingsOf(const Feel& feel, const LidMotion& motion, const WasherWish&
   std::stable_sort(
       holdings.washers.begin(), holdings.washers.end(),
       [](const FrictionWasher& a, const FrictionWasher& b) { return a.torque_nmm < b.torque_nmm; });
-  for (const Joint joint : {kGroundA, kGroundB}) {
+  for (const Joint joint : {kCaseA, kCaseB}) {
     holdings.springs.push_back(SpringOn(joint, feel, motion, states));
   }
   std::stable_sort(

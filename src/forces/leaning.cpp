@@ -80,7 +80,7 @@ void AddLeaning(const LoadCase& load, const LidMotion& motion, double open_rad,
   }
   double largest = -1.0;
   for (const Leaning& leaning : Around(parts, load.lean_n, kDirections)) {
-    for (const Joint joint : {kGroundA, kGroundB, kLidA, kLidB}) {
+    for (const Joint joint : {kCaseA, kCaseB, kLidA, kLidB}) {
       const double size = leaning.joint[joint].norm();
       if (size <= largest) continue;
       largest = feel.leaning_pin_n = size;

@@ -9,7 +9,7 @@ namespace lidwright {
 void AddLeaning(const LoadCase& load, const LidMotion& motion, double open_rad,
                 const Vec2& front_edge, Feel& feel);
 
-/// One end's joints (in Joint's order: ground ones on the arm, lid ones on the lid) and the force
+/// One end's joints (in Joint's order: case ones on the arm, lid ones on the lid) and the force
 /// of its stop while somebody leans in one direction.
 struct Leaning {
   std::array<Vec2, kJoints> joint;

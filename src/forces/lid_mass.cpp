@@ -51,7 +51,7 @@ MassProperties From(const Moments& total, double density_kg_m3) {
 
 MassProperties From(const Solid& solid, std::vector<Ring> Station::*rings, double density_kg_m3) {
   Moments total;
-  const std::vector<Station>& stations = WoodOf(solid);
+  const std::vector<Station>& stations = TrueStations(solid);
   for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
     const Station &a = stations[i], &b = stations[i + 1];
     if (a.z_mm == b.z_mm) continue;
@@ -102,7 +102,7 @@ MassProperties MassOfPair(const Outline& outline, const std::vector<Circle>& hol
 }
 
 MassProperties MassOfArms(const Arm& arm, double density_kg_m3) {
-  return MassOfPair(arm.outline, {arm.ground_hole, arm.lid_hole}, arm.z_max_mm - arm.z_min_mm,
+  return MassOfPair(arm.outline, {arm.case_hole, arm.lid_hole}, arm.z_max_mm - arm.z_min_mm,
                     density_kg_m3);
 }
 

@@ -30,7 +30,7 @@ double Middle(const Arm& arm) {
 }  // namespace
 
 const char* NameOf(Joint joint) {
-  constexpr std::array<const char*, kJoints> kNames{"ground pin of arm A", "ground pin of arm B",
+  constexpr std::array<const char*, kJoints> kNames{"case pin of arm A", "case pin of arm B",
                                                     "lid pin of arm A", "lid pin of arm B"};
   return kNames[joint];
 }
@@ -43,22 +43,22 @@ LoadCase UsualLoadCase(const Job& job, const Solid& solid, const Arm& arm_a, con
   load.lid = MassOfLid(job, solid);
   load.arm_a = MassOfArms(arm_a, material->density_kg_m3);
   load.arm_b = MassOfArms(arm_b, material->density_kg_m3);
-  load.box = MassOfCase(job, solid);
+  load.case_mass = MassOfCase(job, solid);
   const bool weighed = !std::isnan(job.loads.lid_mass_kg);
   for (const PieceMass& piece : hardware) {
     if (piece.body == Body::kLid && weighed) continue;
     MassProperties& body = piece.body == Body::kLid    ? load.lid
                            : piece.body == Body::kArmA ? load.arm_a
                            : piece.body == Body::kArmB ? load.arm_b
-                                                       : load.box;
+                                                       : load.case_mass;
     body = Together(body, piece.mass);
   }
   load.arm_material = job.arms.material;
   if (!material->brittle) load.plate_material = job.arms.material;
   const double face = std::max(arm_a.z_max_mm, arm_b.z_max_mm) + kWasher_mm;
-  for (const Joint joint : {kGroundA, kGroundB, kLidA, kLidB}) {
-    const Arm& arm = joint == kGroundA || joint == kLidA ? arm_a : arm_b;
-    const Circle& hole = joint < kLidA ? arm.ground_hole : arm.lid_hole;
+  for (const Joint joint : {kCaseA, kCaseB, kLidA, kLidB}) {
+    const Arm& arm = joint == kCaseA || joint == kLidA ? arm_a : arm_b;
+    const Circle& hole = joint < kLidA ? arm.case_hole : arm.lid_hole;
     PinSeat& pin = load.pins[joint];
     pin.diameter_mm = std::max(kThinnestPin_mm, 2.0 * hole.radius_mm - kBushingWalls_mm);
     pin.reach_mm = face - Middle(arm);
@@ -69,21 +69,21 @@ LoadCase UsualLoadCase(const Job& job, const Solid& solid, const Arm& arm_a, con
   load.friction = job.loads.friction;
   load.lean_n = job.loads.hand_n;
   const double arms_z = (Middle(arm_a) + Middle(arm_b)) / 2.0;
-  load.lean_share = arms_z > 0.0 ? 0.5 + job.box.width_mm / (4.0 * arms_z) : 1.0;
+  load.lean_share = arms_z > 0.0 ? 0.5 + job.case_form.width_mm / (4.0 * arms_z) : 1.0;
   const auto or_else = [](double said, double measured) {
     return std::isnan(said) ? measured : said;
   };
   load.feet_back_x_mm = or_else(job.loads.feet_back_mm, solid.stands_back_mm);
   load.feet_front_x_mm = or_else(job.loads.feet_front_mm, solid.stands_front_mm);
   const double deep = solid.mouth_front_mm - solid.mouth_back_mm;
-  const double high = job.box.height_mm - job.box.floor_mm;
-  const double wide = job.box.width_mm - 2.0 * job.box.end_wall_mm;
+  const double high = job.case_form.height_mm - job.case_form.floor_mm;
+  const double wide = job.case_form.width_mm - 2.0 * job.case_form.end_wall_mm;
   const double room_mm3 = std::max(0.0, deep) * std::max(0.0, high) * std::max(0.0, wide);
   load.contents_kg = !std::isnan(job.loads.contents_kg) ? job.loads.contents_kg
                      : std::isfinite(room_mm3)          ? room_mm3 * kContents_kg_m3 / kMm3PerM3
                                                         : 0.0;
   load.contents_at = {(solid.mouth_back_mm + solid.mouth_front_mm) / 2.0,
-                      solid.bench_mm + job.box.floor_mm + high / 2.0};
+                      solid.bench_mm + job.case_form.floor_mm + high / 2.0};
   return load;
 }
 
@@ -110,7 +110,7 @@ LoadCase LoadCaseOf(const Job& job, const Solid& solid, const Arm& arm_a, const 
   const StackPlan& plan = *set.stack;
   const Hardware& hardware = *set.hardware;
   load.plate_material = plan.plate_material;
-  for (const Joint joint : {kGroundA, kGroundB, kLidA, kLidB}) {
+  for (const Joint joint : {kCaseA, kCaseB, kLidA, kLidB}) {
     const PivotStack& stack = plan.pivots[joint];
     const Arm& arm = stack.arm_b ? arm_b : arm_a;
     PinSeat& pin = load.pins[joint];
@@ -134,9 +134,9 @@ LoadCase LoadCaseOf(const Job& job, const Solid& solid, const Arm& arm_a, const 
     held.height_mm = {face - middles[0], face - middles[1]};
     return held;
   };
-  if (set.ground_plate) {
-    load.ground_plate = hold(*set.ground_plate, set.ground_plate->outline, plan.ground_screw,
-                             plan.case_face_mm, job.box.end_wall_mm);
+  if (set.case_plate) {
+    load.case_plate = hold(*set.case_plate, set.case_plate->outline, plan.case_screw,
+                           plan.case_face_mm, job.case_form.end_wall_mm);
   }
   // The lid plate stands on its packing and tilts over the edge of that.
   if (set.lid_plate) {
@@ -150,7 +150,7 @@ LoadCase LoadCaseOf(const Job& job, const Solid& solid, const Arm& arm_a, const 
                           : stop.stops == Body::kArmB
                               ? middles[1]
                               : (plan.lid_plate.z_min_mm + plan.lid_plate.z_max_mm) / 2.0;
-    const double face = set.ground_plate ? plan.ground_plate.z_min_mm : plan.case_face_mm;
+    const double face = set.case_plate ? plan.case_plate.z_min_mm : plan.case_face_mm;
     load.stop->reach_mm = std::max(0.0, face - middle);
   }
   return load;

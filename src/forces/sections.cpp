@@ -50,7 +50,7 @@ ArmSection SectionOf(const Arm& arm, const Ring& outline, const Vec2& at, const 
   }
   if (!std::isfinite(nearest)) return section;
   section.solid.push_back(piece);
-  for (const Circle& hole : {arm.ground_hole, arm.lid_hole}) {
+  for (const Circle& hole : {arm.case_hole, arm.lid_hole}) {
     const Vec2 to = hole.centre - at;
     const double off = along.dot(to), middle = section.Across().dot(to);
     if (std::abs(off) >= hole.radius_mm) continue;
@@ -81,7 +81,7 @@ std::vector<ArmSection> SectionsOf(const Arm& arm, double step_mm) {
   const auto add = [&](const Vec2& at, const Vec2& along, double place, double radius) {
     ArmSection section = SectionOf(arm, outline, at, along);
     if (section.solid.empty()) return;
-    section.from_ground_mm = place;
+    section.from_case_pivot_mm = place;
     section.radius_mm = radius;
     sections.push_back(std::move(section));
   };

@@ -50,7 +50,7 @@ ArmStrength::ArmStrength(const Arm& arm)
 
 ArmStress ArmStrength::Under(const ArmLoad& load) const {
   ArmStress stress;
-  const Vec2 ground = arm_.ground_hole.centre, lid = arm_.lid_hole.centre;
+  const Vec2 ground = arm_.case_hole.centre, lid = arm_.lid_hole.centre;
   const Vec2 line = (lid - ground).normalized();
   // Where along the centre line the stop's force comes in.
   double stop_place = 0.0, nearest = 1e300;
@@ -58,7 +58,7 @@ ArmStress ArmStrength::Under(const ArmLoad& load) const {
     const double away = (section.at - load.stop_at).squaredNorm();
     if (away >= nearest) continue;
     nearest = away;
-    stop_place = section.from_ground_mm;
+    stop_place = section.from_case_pivot_mm;
   }
   for (const ArmSection& section : sections_) {
     const SectionFigures figures = FiguresOf(section, thickness_mm_);
@@ -67,7 +67,7 @@ ArmStress ArmStrength::Under(const ArmLoad& load) const {
         std::max(stress.eccentricity_mm, std::abs(Cross(line, Vec2(centre - ground))));
     Vec2 force = load.lid_n;
     double moment = Cross(Vec2(lid - centre), load.lid_n);
-    if (stop_place > section.from_ground_mm) {
+    if (stop_place > section.from_case_pivot_mm) {
       force += load.stop_n;
       moment += Cross(Vec2(load.stop_at - centre), load.stop_n);
     }
@@ -81,7 +81,7 @@ ArmStress ArmStrength::Under(const ArmLoad& load) const {
   }
   const Vec2 ground_n = -(load.lid_n + load.stop_n);
   for (const auto& [hole, force] :
-       {std::pair(&arm_.ground_hole, &ground_n), {&arm_.lid_hole, &load.lid_n}}) {
+       {std::pair(&arm_.case_hole, &ground_n), {&arm_.lid_hole, &load.lid_n}}) {
     const double size = force->norm();
     if (size == 0.0) continue;
     const Vec2 along = *force / size;
@@ -111,12 +111,12 @@ double ArmStrength::Buckling_n(double modulus_mpa) const {
   }
   const double second = narrowest * std::pow(thickness_mm_, 3) / 12.0;
   return kPi * kPi * modulus_mpa * second /
-         (arm_.lid_hole.centre - arm_.ground_hole.centre).squaredNorm();
+         (arm_.lid_hole.centre - arm_.case_hole.centre).squaredNorm();
 }
 
 ArmLoad PullAlong(const Arm& arm, double force_n) {
   ArmLoad load;
-  load.lid_n = force_n * (arm.lid_hole.centre - arm.ground_hole.centre).normalized();
+  load.lid_n = force_n * (arm.lid_hole.centre - arm.case_hole.centre).normalized();
   return load;
 }
 

@@ -23,7 +23,7 @@ class Box {
     const auto add = [&](double mass, double x) {
       if (mass > 0.0) sum += mass * (backwards ? x - feet : feet - x);
     };
-    add(load_.box.mass_kg, load_.box.centre.x());
+    add(load_.case_mass.mass_kg, load_.case_mass.centre.x());
     add(load_.lid.mass_kg, (state.X_CL * load_.lid.centre).x());
     add(load_.arm_a.mass_kg, (motion_.BodyPose(Body::kArmA, state) * load_.arm_a.centre).x());
     add(load_.arm_b.mass_kg, (motion_.BodyPose(Body::kArmB, state) * load_.arm_b.centre).x());
@@ -44,7 +44,7 @@ Tipping TippingOf(const LoadCase& load, const LidMotion& motion, double open_rad
   LW_REQUIRE(load.feet_front_x_mm > load.feet_back_x_mm, "feet_back=" << load.feet_back_x_mm);
   const Box box(load, motion);
   Tipping tipping;
-  tipping.case_mass_kg = load.box.mass_kg;
+  tipping.case_mass_kg = load.case_mass.mass_kg;
   for (int i = 0; i < samples; ++i) {
     const double theta = open_rad * i / (samples - 1);
     tipping.theta_rad.push_back(theta);

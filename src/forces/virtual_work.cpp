@@ -33,13 +33,13 @@ double RateOf(const LidState& state, Body body) {
 Vec2 VelocityOf(const LidMotion& motion, const LidState& state, Body body, const Vec2& p) {
   switch (body) {
     case Body::kLid:
-      // Pivot A goes round its ground pivot; the lid turns about pivot A.
-      return state.rate_a * Perp(Vec2(state.lid_a - motion.pivots().ground_a)) +
+      // Pivot A goes round its case pivot; the lid turns about pivot A.
+      return state.rate_a * Perp(Vec2(state.lid_a - motion.pivots().case_a)) +
              Perp(Vec2(p - state.lid_a));
     case Body::kArmA:
-      return state.rate_a * Perp(Vec2(p - motion.pivots().ground_a));
+      return state.rate_a * Perp(Vec2(p - motion.pivots().case_a));
     case Body::kArmB:
-      return state.rate_b * Perp(Vec2(p - motion.pivots().ground_b));
+      return state.rate_b * Perp(Vec2(p - motion.pivots().case_b));
     default:
       return Vec2::Zero();
   }
@@ -51,8 +51,7 @@ double WorkOf_nmm(const LidMotion& motion, const LidState& state, Body body, con
 }
 
 double FrictionWork_nmm(const LidState& state, const Balance& balance) {
-  return balance.friction_nmm[kGroundA] * state.rate_a +
-         balance.friction_nmm[kGroundB] * state.rate_b +
+  return balance.friction_nmm[kCaseA] * state.rate_a + balance.friction_nmm[kCaseB] * state.rate_b +
          balance.friction_nmm[kLidA] * (1.0 - state.rate_a) +
          balance.friction_nmm[kLidB] * (1.0 - state.rate_b);
 }

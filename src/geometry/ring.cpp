@@ -59,14 +59,14 @@ Vec2 Centroid(const Ring& ring) {
   return base + sum / twice;
 }
 
-Box2 Bounds(const Ring& ring) {
-  Box2 box;
+Rect2 Bounds(const Ring& ring) {
+  Rect2 box;
   for (const Vec2& p : ring) box.Add(p);
   return box;
 }
 
-Box2 Bounds(const std::vector<Ring>& rings) {
-  Box2 box;
+Rect2 Bounds(const std::vector<Ring>& rings) {
+  Rect2 box;
   for (const Ring& ring : rings) {
     for (const Vec2& p : ring) box.Add(p);
   }
@@ -118,7 +118,7 @@ bool SegmentsMeet(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
 }
 
 bool RingsMeet(const Ring& first, const Ring& second, Vec2* at) {
-  const Box2 box = Bounds(second);
+  const Rect2 box = Bounds(second);
   for (std::size_t i = 0; i < first.size(); ++i) {
     const Vec2 &a = first[i], &b = first[(i + 1) % first.size()];
     const Vec2 low = a.cwiseMin(b), high = a.cwiseMax(b);

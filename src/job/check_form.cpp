@@ -19,7 +19,7 @@ class FormCheck {
  public:
   FormCheck(const Job& job, KeyReader* reader)
       : bay_{job.bay.width_mm, job.arms.thickness_mm},
-        box_(job.box),
+        box_(job.case_form),
         lid_(job.lid),
         reader_(*reader) {}
 

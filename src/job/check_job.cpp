@@ -56,21 +56,22 @@ void CheckHardware(const Job& job, KeyReader* reader) {
                      "leave one of the two out");
   };
   for (const auto& [plate, place] :
-       {std::pair(job.plates.ground, "plates.ground"), {job.plates.lid, "plates.lid"}}) {
-    if (plate || (job.box.end_flare_rad == 0.0 && job.box.end_cup_mm == 0.0)) continue;
+       {std::pair(job.plates.on_case, "plates.on_case"), {job.plates.on_lid, "plates.on_lid"}}) {
+    if (plate || (job.case_form.end_flare_rad == 0.0 && job.case_form.end_cup_mm == 0.0)) continue;
     reader->Complain(place, "must be true where the ends lean or are hollow",
                      "pins stand level only in a plate on a mounting block");
   }
-  if (!job.plates.ground && job.lid.lip_at_ends && job.lid.lip_mm > 0.0 &&
+  if (!job.plates.on_case && job.lid.lip_at_ends && job.lid.lip_mm > 0.0 &&
       job.lid.lip_side == "inside") {
-    reader->Complain("plates.ground", "must be true where the lip runs inside along the ends",
+    reader->Complain("plates.on_case", "must be true where the lip runs inside along the ends",
                      "pins straight in the wall would stand in the lip's way");
   }
-  needs(job.plates.ground, "plates.ground_thickness", "plates.ground");
-  needs(job.plates.lid, "plates.lid_thickness", "plates.lid");
-  needs(job.plates.lid, "plates.packing", "plates.lid");
+  needs(job.plates.on_case, "plates.case_thickness", "plates.on_case");
+  needs(job.plates.on_lid, "plates.lid_thickness", "plates.on_lid");
+  needs(job.plates.on_lid, "plates.packing", "plates.on_lid");
   for (const char* place : {"plates.material", "hardware.screw", "hardware.screw_length"}) {
-    needs(job.plates.ground || job.plates.lid, place, "each of plates.ground and plates.lid");
+    needs(job.plates.on_case || job.plates.on_lid, place,
+          "each of plates.on_case and plates.on_lid");
   }
 }
 
@@ -78,12 +79,12 @@ void CheckHardware(const Job& job, KeyReader* reader) {
 
 void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   const Job& job = draft.job;
-  const CaseMeasures& box = job.box;
+  const CaseMeasures& form = job.case_form;
   const LidMeasures& lid = job.lid;
   Limits must(reader);
 
-  const bool wall_needed = std::isnan(box.back_wall_mm) || std::isnan(box.front_wall_mm) ||
-                           std::isnan(box.end_wall_mm) || std::isnan(box.floor_mm);
+  const bool wall_needed = std::isnan(form.back_wall_mm) || std::isnan(form.front_wall_mm) ||
+                           std::isnan(form.end_wall_mm) || std::isnan(form.floor_mm);
   const bool every_wall = reader->WasGiven("case.back_wall") &&
                           reader->WasGiven("case.front_wall") &&
                           reader->WasGiven("case.end_wall") && reader->WasGiven("case.floor");
@@ -93,12 +94,13 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   }
   // What builds on walls that leave no room inside is not judged as well.
   const bool deep =
-      must.Below("case.back_wall", box.back_wall_mm, box.depth_mm / 2, "half of case.depth") &
-      must.Below("case.front_wall", box.front_wall_mm, box.depth_mm / 2, "half of case.depth");
+      must.Below("case.back_wall", form.back_wall_mm, form.depth_mm / 2, "half of case.depth") &
+      must.Below("case.front_wall", form.front_wall_mm, form.depth_mm / 2, "half of case.depth");
   const bool wide =
-      must.Below("case.end_wall", box.end_wall_mm, box.width_mm / 2, "half of case.width");
-  must.Below("case.floor", box.floor_mm, box.height_mm, "case.height");
-  must.Below("lid.wall", lid.wall_mm, std::min(box.depth_mm, box.width_mm) / 2, "half of the box");
+      must.Below("case.end_wall", form.end_wall_mm, form.width_mm / 2, "half of case.width");
+  must.Below("case.floor", form.floor_mm, form.height_mm, "case.height");
+  must.Below("lid.wall", lid.wall_mm, std::min(form.depth_mm, form.width_mm) / 2,
+             "half of the box");
   if (std::isnan(lid.hollow_mm)) {
     must.Below("lid.top", lid.top_mm, lid.rim_mm + lid.crown_mm, "the lid, lid.rim + lid.crown");
   }
@@ -112,23 +114,23 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
         Text(job.swing.gap_from_rad * kDegPerRad) + " deg by default");
   }
 
-  must.AtLeast("room.behind", job.room.behind_mm, box.back_bow_mm, "case.back_bow");
+  must.AtLeast("room.behind", job.room.behind_mm, form.back_bow_mm, "case.back_bow");
   must.AtLeast("room.above", job.room.above_mm,
-               lid.rim_mm + lid.crown_mm + std::max(0.0, box.rim_arch_mm),
+               lid.rim_mm + lid.crown_mm + std::max(0.0, form.rim_arch_mm),
                "the closed lid, lid.rim + lid.crown + case.rim_arch");
   must.Below("arms.bushing", job.arms.bushing_mm, job.arms.eye_mm, "arms.eye");
   must.AtLeast("bay.width", job.bay.width_mm, job.arms.thickness_mm, "arms.thickness");
   if (wide) {
-    must.Below("bay.width", job.bay.width_mm, box.width_mm / 2 - box.end_wall_mm,
+    must.Below("bay.width", job.bay.width_mm, form.width_mm / 2 - form.end_wall_mm,
                "half of the inner width");
   }
   if (deep) {
-    must.Below("room.open_behind_x", job.room.open_behind_x_mm, box.depth_mm, "case.depth");
+    must.Below("room.open_behind_x", job.room.open_behind_x_mm, form.depth_mm, "case.depth");
     must.Below("bay.edge", job.bay.edge_mm,
-               (box.depth_mm - box.back_wall_mm - box.front_wall_mm) / 2,
+               (form.depth_mm - form.back_wall_mm - form.front_wall_mm) / 2,
                "half of the inner depth");
   }
-  must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, box.height_mm - box.floor_mm,
+  must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, form.height_mm - form.floor_mm,
               "the case's inner height");
   must.Below("loads.feet_back", job.loads.feet_back_mm, job.loads.feet_front_mm,
              "loads.feet_front");
@@ -164,22 +166,22 @@ void CheckPivots(const Job& job, KeyReader* reader) {
     const char* name;
     const std::optional<Vec2>& at;
   };
-  const Pin pins[] = {{"pivots.ground_a", job.pivots.ground_a},
-                      {"pivots.ground_b", job.pivots.ground_b},
+  const Pin pins[] = {{"pivots.case_a", job.pivots.case_a},
+                      {"pivots.case_b", job.pivots.case_b},
                       {"pivots.lid_a", job.pivots.lid_a},
                       {"pivots.lid_b", job.pivots.lid_b}};
-  const CaseMeasures& box = job.box;
-  const double x_min = -std::max(0.0, box.back_bow_mm);
-  const double x_max = box.depth_mm + std::max(0.0, box.front_bow_mm);
+  const CaseMeasures& form = job.case_form;
+  const double x_min = -std::max(0.0, form.back_bow_mm);
+  const double x_max = form.depth_mm + std::max(0.0, form.front_bow_mm);
   for (const Pin& pin : pins) {
     if (!pin.at) continue;
-    if (pin.at->x() < x_min || pin.at->x() > x_max || pin.at->y() < -box.height_mm) {
+    if (pin.at->x() < x_min || pin.at->x() > x_max || pin.at->y() < -form.height_mm) {
       reader->Complain(pin.name, "lies outside the box",
                        "x from " + reader->Shown(x_min) + " to " + reader->Shown(x_max) +
-                           ", y from " + reader->Shown(-box.height_mm));
+                           ", y from " + reader->Shown(-form.height_mm));
     }
   }
-  // Two holes in one plate (both ground, both lid) or in one arm (both A, both B).
+  // Two holes in one plate (both case, both lid) or in one arm (both A, both B).
   constexpr std::pair<int, int> kTogether[] = {{0, 1}, {2, 3}, {0, 2}, {1, 3}};
   for (const auto& [i, j] : kTogether) {
     if (!pins[i].at || !pins[j].at) continue;
@@ -193,7 +195,7 @@ void CheckPivots(const Job& job, KeyReader* reader) {
 
 void CheckAndCompleteStations(Job* job, KeyReader* reader) {
   std::vector<StationOutline>& stations = job->stations;
-  const double half_mm = job->box.width_mm / 2;
+  const double half_mm = job->case_form.width_mm / 2;
   const auto place = [](std::size_t i) { return "stations[" + std::to_string(i) + "].z"; };
   for (const StationOutline& station : stations) {
     if (std::isnan(station.z_mm)) return;

@@ -41,7 +41,7 @@ std::string MaterialNames() {
 std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   JobDraft& d = *draft;
   Job& j = d.job;
-  CaseMeasures& box = j.box;
+  CaseMeasures& form = j.case_form;
   LidMeasures& lid = j.lid;
   const auto wall = [&d] { return d.wall_mm; };
   const auto round_figure = [&d](double mm, double in) {
@@ -50,19 +50,20 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
   };
   // A leaning or cupped end moves the bay inwards, at most by this.
   const auto lean = [&j] {
-    return (j.box.height_mm - j.box.floor_mm) * std::tan(j.box.end_flare_rad) + j.box.end_cup_mm;
+    return (j.case_form.height_mm - j.case_form.floor_mm) * std::tan(j.case_form.end_flare_rad) +
+           j.case_form.end_cup_mm;
   };
   const auto inner_z = [&j, lean] {
     // A lip inside the ends likewise.
     const bool lip = j.lid.lip_at_ends && j.lid.lip_mm > 0.0 && j.lid.lip_side == "inside";
     const double taken = lip ? j.lid.lip_play_mm + j.lid.lip_wall_mm : 0.0;
-    return j.box.width_mm / 2 - j.box.end_wall_mm - lean() - taken - j.bay.width_mm;
+    return j.case_form.width_mm / 2 - j.case_form.end_wall_mm - lean() - taken - j.bay.width_mm;
   };
   const Default lid_needed{!has_stations, "required without stations", {}};
   const Default alone = LeftOut("");
   constexpr Kind kLength = Kind::kLength, kAngle = Kind::kAngle, kPoint = Kind::kPoint;
   constexpr Kind kSection = Kind::kSection, kList = Kind::kList;
-  return {
+  std::vector<Key> keys = {
       {"name", Kind::kText, 0, 200, &j.name, LeftOut("empty"), "What the box is called in reports"},
       {"units", Kind::kUnits, 0, 0, &d.units, Required(),
        "Unit of all bare lengths in this file, \"mm\" or \"in\""},
@@ -70,55 +71,55 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Start of the search's number sequence; the same seed gives the same answer"},
 
       {"case", kSection, 0, 0, {}, Required(), "The box below the seam"},
-      {"case.width", kLength, 30, 3000, &box.width_mm, Required(), "Outside, across"},
-      {"case.depth", kLength, 30, 2000, &box.depth_mm, Required(),
+      {"case.width", kLength, 30, 3000, &form.width_mm, Required(), "Outside, across"},
+      {"case.depth", kLength, 30, 2000, &form.depth_mm, Required(),
        "Outside, back to front, at the ends"},
-      {"case.height", kLength, 15, 2000, &box.height_mm, Required(),
+      {"case.height", kLength, 15, 2000, &form.height_mm, Required(),
        "Outside, from the bench to the rim at the ends"},
       {"case.wall", kLength, 0.5, 200, &d.wall_mm, LeftOut("required unless every wall is given"),
        "Thickness of all walls that are not given on their own"},
-      {"case.back_wall", kLength, 0.5, 200, &box.back_wall_mm, Rule("case.wall", wall),
+      {"case.back_wall", kLength, 0.5, 200, &form.back_wall_mm, Rule("case.wall", wall),
        "Thickness of the back"},
-      {"case.front_wall", kLength, 0.5, 200, &box.front_wall_mm, Rule("case.wall", wall),
+      {"case.front_wall", kLength, 0.5, 200, &form.front_wall_mm, Rule("case.wall", wall),
        "Thickness of the front"},
-      {"case.end_wall", kLength, 0.5, 200, &box.end_wall_mm, Rule("case.wall", wall),
+      {"case.end_wall", kLength, 0.5, 200, &form.end_wall_mm, Rule("case.wall", wall),
        "Thickness of the two ends"},
-      {"case.floor", kLength, 0.5, 500, &box.floor_mm,
+      {"case.floor", kLength, 0.5, 500, &form.floor_mm,
        Rule("case.wall + case.feet",
             [&d] {
               // The feet's own default comes after this one.
-              const double feet = d.job.box.feet_mm;
+              const double feet = d.job.case_form.feet_mm;
               return d.wall_mm + (std::isnan(feet) ? 0.0 : feet);
             }),
        "From the bench to the floor's upper face, feet included"},
-      {"case.back_bow", kLength, -300, 300, &box.back_bow_mm, Mm(0),
+      {"case.back_bow", kLength, -300, 300, &form.back_bow_mm, Mm(0),
        "How far the back stands out at mid-width, behind its ends; negative: it is hollow"},
-      {"case.front_bow", kLength, -300, 300, &box.front_bow_mm, Mm(0),
+      {"case.front_bow", kLength, -300, 300, &form.front_bow_mm, Mm(0),
        "How far the front stands out at mid-width, before its ends; negative: it is hollow"},
-      {"case.rim_arch", kLength, -300, 300, &box.rim_arch_mm, Mm(0),
+      {"case.rim_arch", kLength, -300, 300, &form.rim_arch_mm, Mm(0),
        "How far the rim rises at mid-width, above the rim at the ends; negative: it sinks"},
-      {"case.rim_arch_side", kLength, -300, 300, &box.rim_arch_side_mm, Mm(0),
+      {"case.rim_arch_side", kLength, -300, 300, &form.rim_arch_side_mm, Mm(0),
        "How far the rim rises at mid-depth, above its back and front corners; negative: it sinks"},
-      {"case.back_flare_deg", kAngle, 0, 30, &box.back_flare_rad, Preset(0, kAngle),
+      {"case.back_flare_deg", kAngle, 0, 30, &form.back_flare_rad, Preset(0, kAngle),
        "How far the back leans outwards from the bottom to the rim; depth is taken at the rim"},
-      {"case.front_flare_deg", kAngle, 0, 30, &box.front_flare_rad, Preset(0, kAngle),
+      {"case.front_flare_deg", kAngle, 0, 30, &form.front_flare_rad, Preset(0, kAngle),
        "How far the front leans outwards"},
-      {"case.end_flare_deg", kAngle, 0, 30, &box.end_flare_rad, Preset(0, kAngle),
+      {"case.end_flare_deg", kAngle, 0, 30, &form.end_flare_rad, Preset(0, kAngle),
        "How far the two ends lean outwards; width is taken at the rim"},
-      {"case.back_cup", kLength, -100, 100, &box.back_cup_mm, Mm(0),
+      {"case.back_cup", kLength, -100, 100, &form.back_cup_mm, Mm(0),
        "How far the back is hollow at half height, seen from the side; negative: it bulges"},
-      {"case.front_cup", kLength, -100, 100, &box.front_cup_mm, Mm(0),
+      {"case.front_cup", kLength, -100, 100, &form.front_cup_mm, Mm(0),
        "How far the front is hollow at half height; negative: it bulges"},
-      {"case.end_cup", kLength, 0, 100, &box.end_cup_mm, Mm(0),
+      {"case.end_cup", kLength, 0, 100, &form.end_cup_mm, Mm(0),
        "How far the two ends are hollow at half height"},
-      {"case.feet", kLength, 0, 500, &box.feet_mm, Mm(0),
+      {"case.feet", kLength, 0, 500, &form.feet_mm, Mm(0),
        "Height of the feet, which is part of case.height; for clearances they run from end to end"},
-      {"case.feet_inset", kLength, 0, 500, &box.feet_inset_mm, Mm(0),
+      {"case.feet_inset", kLength, 0, 500, &form.feet_inset_mm, Mm(0),
        "From the back's or front's face at the bottom to the feet"},
-      {"case.feet_depth", kLength, 1, 500, &box.feet_depth_mm,
-       Rule("a tenth of case.depth", [&box] { return box.depth_mm / 10; }),
+      {"case.feet_depth", kLength, 1, 500, &form.feet_depth_mm,
+       Rule("a tenth of case.depth", [&form] { return form.depth_mm / 10; }),
        "Size of one foot, back to front"},
-      {"case.bottom_hollow", kLength, -200, 200, &box.bottom_hollow_mm, Mm(0),
+      {"case.bottom_hollow", kLength, -200, 200, &form.bottom_hollow_mm, Mm(0),
        "How far the underside rises in its middle above its edges; negative: it hangs down "
        "between the feet"},
 
@@ -131,7 +132,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "The same rise at the ends: 0 for a full dome, as much as crown for a barrel top"},
       {"lid.wall", kLength, 0.5, 200, &lid.wall_mm,
        Rule("case.wall, else case.end_wall",
-            [&d] { return d.wall_mm > 0 ? d.wall_mm : d.job.box.end_wall_mm; }),
+            [&d] { return d.wall_mm > 0 ? d.wall_mm : d.job.case_form.end_wall_mm; }),
        "Thickness of the lid's straight band, ends included"},
       {"lid.top", kLength, 0.5, 200, &lid.top_mm, Rule("lid.wall", [&lid] { return lid.wall_mm; }),
        "Thickness of the dome"},
@@ -187,7 +188,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
       {"room.bench_below", Kind::kFlag, 0, 1, &j.room.bench_below, Preset(1, Kind::kFlag),
        "Does the bench go on behind the box, level with its bottom"},
       {"room.open_behind_x", kLength, -2000, 2000, &j.room.open_behind_x_mm,
-       Rule("2 x case.back_wall", [&box] { return 2 * box.back_wall_mm; }),
+       Rule("2 x case.back_wall", [&form] { return 2 * form.back_wall_mm; }),
        "The open lid stays behind this line"},
       {"room.mouth_free", Kind::kShare, 0, 1, &j.room.mouth_free, Preset(0.9, Kind::kShare),
        "Share of the mouth's depth that the open lid leaves free"},
@@ -208,20 +209,20 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "What the arms are cut from: " + MaterialNames()},
 
       {"plates", kSection, 0, 0, {}, alone, "What carries the pivots at each end"},
-      {"plates.ground", Kind::kFlag, 0, 1, &j.plates.ground, Preset(1, Kind::kFlag),
-       "Ground pins in a plate on the case's end wall; false: straight into the wall"},
-      {"plates.lid", Kind::kFlag, 0, 1, &j.plates.lid, Preset(1, Kind::kFlag),
+      {"plates.on_case", Kind::kFlag, 0, 1, &j.plates.on_case, Preset(1, Kind::kFlag),
+       "Case pins in a plate on the case's end wall; false: straight into the wall"},
+      {"plates.on_lid", Kind::kFlag, 0, 1, &j.plates.on_lid, Preset(1, Kind::kFlag),
        "Lid pins in a plate that hangs from the lid's end wall; false: straight into the wall"},
       {"plates.material", Kind::kText, 0, 60, &j.plates.material,
        LeftOut("the arms' if it is a metal, else aluminium"),
        "What the plates are cut from: one of the arms' materials"},
-      {"plates.ground_thickness", kLength, 0.5, 50, &j.plates.ground_mm,
-       LeftOut("2 mm, or 3/32 in if units are in"), "Thickness of the ground plate"},
+      {"plates.case_thickness", kLength, 0.5, 50, &j.plates.case_mm,
+       LeftOut("2 mm, or 3/32 in if units are in"), "Thickness of the case plate"},
       {"plates.lid_thickness", kLength, 0.5, 50, &j.plates.lid_mm,
        LeftOut("3 mm, or 3/32 in if units are in"), "Thickness of the lid plate"},
       {"plates.packing", kLength, 0.5, 50, &j.plates.packing_mm,
        LeftOut("3 mm, or 1/8 in if units are in"),
-       "Thickness of what holds the lid plate off the lid's end wall, clear of the ground plate"},
+       "Thickness of what holds the lid plate off the lid's end wall, clear of the case plate"},
 
       {"hardware",
        kSection,
@@ -262,7 +263,7 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        "Least distance of a pivot from the bay's surfaces"},
       {"bay.lid_drop", kLength, 0, 2000, &j.bay.lid_drop_mm,
        Rule("half of the case's inner height",
-            [&box] { return (box.height_mm - box.floor_mm) / 2; }),
+            [&form] { return (form.height_mm - form.floor_mm) / 2; }),
        "How far below the rim the lid's pivots may hang"},
 
       {"shop", kSection, 0, 0, {}, alone, "What the shop works with"},
@@ -351,15 +352,15 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
        Rule("the bay's inner face", inner_z), "Where it ends across the width"},
 
       {"pivots", kSection, 0, 0, {}, alone, "Pivots that are fixed, and where the others may lie"},
-      {"pivots.ground_a", kPoint, -kFar_mm, kFar_mm, &j.pivots.ground_a, LeftOut("found"),
+      {"pivots.case_a", kPoint, -kFar_mm, kFar_mm, &j.pivots.case_a, LeftOut("found"),
        "Case pivot of arm A"},
-      {"pivots.ground_b", kPoint, -kFar_mm, kFar_mm, &j.pivots.ground_b, LeftOut("found"),
+      {"pivots.case_b", kPoint, -kFar_mm, kFar_mm, &j.pivots.case_b, LeftOut("found"),
        "Case pivot of arm B"},
       {"pivots.lid_a", kPoint, -kFar_mm, kFar_mm, &j.pivots.lid_a, LeftOut("found"),
        "Lid pivot of arm A where it sits when the lid is shut"},
       {"pivots.lid_b", kPoint, -kFar_mm, kFar_mm, &j.pivots.lid_b, LeftOut("found"),
        "Lid pivot of arm B where it sits when the lid is shut"},
-      {"pivots.ground_zone", Kind::kZone, -kFar_mm, kFar_mm, &j.pivots.ground_zone,
+      {"pivots.case_zone", Kind::kZone, -kFar_mm, kFar_mm, &j.pivots.case_zone,
        LeftOut("from the bay"), "Rectangle in which the case pivots may lie"},
       {"pivots.lid_zone", Kind::kZone, -kFar_mm, kFar_mm, &j.pivots.lid_zone,
        LeftOut("from the bay"), "Rectangle in which the lid pivots may lie"},
@@ -389,6 +390,14 @@ std::vector<Key> JobKeys(JobDraft* draft, bool has_stations) {
       {"stations[].lid", Kind::kRings, -kFar_mm, kFar_mm, &d.station.lid_rings, Required(),
        "Outline of the lid there, lid shut, or a list of outlines"},
   };
+  KeepEarlierNames({{"plates.on_case", "ground"},
+                    {"plates.on_lid", "lid"},
+                    {"plates.case_thickness", "ground_thickness"},
+                    {"pivots.case_a", "ground_a"},
+                    {"pivots.case_b", "ground_b"},
+                    {"pivots.case_zone", "ground_zone"}},
+                   &keys);
+  return keys;
 }
 
 std::vector<KeyRow> JobKeyRows() {

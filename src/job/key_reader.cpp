@@ -57,7 +57,9 @@ void KeyReader::ReadObject(const JsonValue& object, const std::string& pattern,
   }
   std::set<std::string> known;
   for (const Key& key : table_) {
-    if (key.Parent() == pattern) known.insert(key.Name());
+    if (key.Parent() != pattern) continue;
+    known.insert(key.Name());
+    if (!key.earlier.empty()) known.insert(key.earlier);
   }
   for (std::size_t i = 0; unknown_are_errors_ && i < object.items.size(); ++i) {
     const bool remark = !object.keys[i].empty() && object.keys[i][0] == '#';
@@ -69,7 +71,15 @@ void KeyReader::ReadObject(const JsonValue& object, const std::string& pattern,
     if (key.Parent() != pattern) continue;
     Clear(key.slot);
     const std::string here = Join(place, key.Name());
-    if (const JsonValue* value = object.Find(key.Name())) {
+    const JsonValue* value = object.Find(key.Name());
+    if (!key.earlier.empty()) {
+      const JsonValue* before = object.Find(key.earlier);
+      if (value && before)
+        ComplainAt(*before, Join(place, key.earlier),
+                   "stands there as \"" + key.Name() + "\" as well", "leave one of them out");
+      if (!value) value = before;
+    }
+    if (value) {
       given_[here] = value;
       ReadValue(*value, key, here);
     } else if (key.fallback.required) {

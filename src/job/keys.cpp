@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "job/keys.h"
 
+#include <algorithm>
+
+#include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 
 namespace lidwright {
@@ -13,6 +16,15 @@ std::string Key::Parent() const {
 std::string Key::Name() const {
   const std::size_t dot = path.rfind('.');
   return dot == std::string::npos ? path : path.substr(dot + 1);
+}
+
+void KeepEarlierNames(std::initializer_list<RenamedKey> renamed, std::vector<Key>* keys) {
+  for (const RenamedKey& name : renamed) {
+    const auto key =
+        std::find_if(keys->begin(), keys->end(), [&](const Key& k) { return k.path == name.path; });
+    LW_REQUIRE(key != keys->end(), "no key " << name.path);
+    key->earlier = name.earlier;
+  }
 }
 
 Default Preset(double value, Kind kind) {

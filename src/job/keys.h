@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <variant>
@@ -52,11 +53,19 @@ struct Key {
   double max = 0.0;
   Slot slot;
   Default fallback;
-  std::string meaning;  ///< one sentence without full stop
+  std::string meaning;    ///< one sentence without full stop
+  std::string earlier{};  ///< the name that files of 0.1.0 have; read, never written
 
   std::string Parent() const;  ///< "case" of "case.width", "contents[]" of "contents[].from_z"
   std::string Name() const;    ///< "width"
 };
+
+/// Keys renamed since files were first written: path now, name then.
+struct RenamedKey {
+  const char* path;
+  const char* earlier;
+};
+void KeepEarlierNames(std::initializer_list<RenamedKey> renamed, std::vector<Key>* keys);
 
 /// A text's default.
 inline Default Word(const std::string& word) {

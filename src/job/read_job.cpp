@@ -30,7 +30,7 @@ void ReadList(const JsonValue& root, const std::string& name, KeyReader* reader,
 
 // A block that stands on the floor, as a ring.
 Ring Block(const Job& job, double back_mm, double front_mm, double height_mm) {
-  const double floor_mm = job.box.floor_mm - job.box.height_mm;
+  const double floor_mm = job.case_form.floor_mm - job.case_form.height_mm;
   return {{back_mm, floor_mm},
           {front_mm, floor_mm},
           {front_mm, floor_mm + height_mm},
@@ -54,9 +54,9 @@ void TakeContent(const JsonValue& object, const std::string& place, JobDraft* dr
   if (content.back_mm >= content.front_mm) {
     reader->Complain(place + ".front", "must be more than back, " + reader->Shown(content.back_mm));
   }
-  const double rear_mm = job.box.back_wall_mm - std::max(0.0, job.box.back_bow_mm);
-  const double fore_mm =
-      job.box.depth_mm - job.box.front_wall_mm + std::max(0.0, job.box.front_bow_mm);
+  const double rear_mm = job.case_form.back_wall_mm - std::max(0.0, job.case_form.back_bow_mm);
+  const double fore_mm = job.case_form.depth_mm - job.case_form.front_wall_mm +
+                         std::max(0.0, job.case_form.front_bow_mm);
   if (content.back_mm < rear_mm) {
     reader->Complain(place + ".back",
                      "reaches into the back, whose inner face is at " + reader->Shown(rear_mm));
@@ -65,7 +65,7 @@ void TakeContent(const JsonValue& object, const std::string& place, JobDraft* dr
     reader->Complain(place + ".front",
                      "reaches into the front, whose inner face is at " + reader->Shown(fore_mm));
   }
-  const double inner_mm = job.box.width_mm / 2 - job.box.end_wall_mm;
+  const double inner_mm = job.case_form.width_mm / 2 - job.case_form.end_wall_mm;
   if (content.from_z_mm >= content.to_z_mm) {
     reader->Complain(place + ".to_z",
                      "must be more than from_z, " + reader->Shown(content.from_z_mm), "",

@@ -19,7 +19,7 @@ struct ArmDraft {
 
 struct HingeDraft {
   std::string format, units;
-  std::optional<Vec2> ground_a, ground_b, lid_a, lid_b;
+  std::optional<Vec2> case_a, case_b, lid_a, lid_b;
   ArmDraft arm_a, arm_b;
 };
 
@@ -37,10 +37,10 @@ std::vector<Key> HingeKeys(HingeDraft* d) {
   std::vector<Key> keys = {
       {"format", Kind::kText, 0, 100, &d->format, LeftOut("none"), "Who wrote the file"},
       {"units", Kind::kUnits, 0, 0, &d->units, Required(), "\"mm\" or \"in\""},
-      {"pivots", Kind::kSection, 0, 0, {}, Required(), "ground_a, ground_b, lid_a and lid_b"},
-      {"pivots.ground_a", Kind::kPoint, -kFar_mm, kFar_mm, &d->ground_a, Required(),
+      {"pivots", Kind::kSection, 0, 0, {}, Required(), "case_a, case_b, lid_a and lid_b"},
+      {"pivots.case_a", Kind::kPoint, -kFar_mm, kFar_mm, &d->case_a, Required(),
        "Case pivot of arm A, [x, y]"},
-      {"pivots.ground_b", Kind::kPoint, -kFar_mm, kFar_mm, &d->ground_b, Required(),
+      {"pivots.case_b", Kind::kPoint, -kFar_mm, kFar_mm, &d->case_b, Required(),
        "Case pivot of arm B, [x, y]"},
       {"pivots.lid_a", Kind::kPoint, -kFar_mm, kFar_mm, &d->lid_a, Required(),
        "Lid pivot of arm A with the lid shut, [x, y]"},
@@ -50,6 +50,7 @@ std::vector<Key> HingeKeys(HingeDraft* d) {
   };
   AddArmKeys("arms.a", &d->arm_a, &keys);
   AddArmKeys("arms.b", &d->arm_b, &keys);
+  KeepEarlierNames({{"pivots.case_a", "ground_a"}, {"pivots.case_b", "ground_b"}}, &keys);
   return keys;
 }
 
@@ -84,15 +85,15 @@ PivotReading ReadPivots(const std::string& text, const std::string& file_name) {
     reader.Complain("format", "this program reads \"" + std::string(kHingeFormat) + "\"",
                     "leave the key out of a file of your own");
   }
-  CheckApart("pivots.ground_a", draft.ground_a, "pivots.ground_b", draft.ground_b, &reader);
+  CheckApart("pivots.case_a", draft.case_a, "pivots.case_b", draft.case_b, &reader);
   CheckApart("pivots.lid_a", draft.lid_a, "pivots.lid_b", draft.lid_b, &reader);
-  CheckApart("pivots.ground_a", draft.ground_a, "pivots.lid_a", draft.lid_a, &reader);
-  CheckApart("pivots.ground_b", draft.ground_b, "pivots.lid_b", draft.lid_b, &reader);
+  CheckApart("pivots.case_a", draft.case_a, "pivots.lid_a", draft.lid_a, &reader);
+  CheckApart("pivots.case_b", draft.case_b, "pivots.lid_b", draft.lid_b, &reader);
 
   Problems problems = reader.TakeProblems(std::move(json.problems));
   if (!problems.empty()) return {std::nullopt, std::move(problems)};
-  return {GivenHinge{*draft.ground_a, *draft.ground_b, *draft.lid_a, *draft.lid_b,
-                     TakeArm(draft.arm_a), TakeArm(draft.arm_b)},
+  return {GivenHinge{*draft.case_a, *draft.case_b, *draft.lid_a, *draft.lid_b, TakeArm(draft.arm_a),
+                     TakeArm(draft.arm_b)},
           {}};
 }
 

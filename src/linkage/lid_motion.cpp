@@ -52,9 +52,9 @@ AngleRange RangeOf(double m, double n, double centre, double low2, double high2)
 std::optional<LidMotion> LidMotion::Make(const Pivots& pivots) {
   LidMotion motion;
   motion.pivots_ = pivots;
-  motion.ground_ = pivots.ground_b - pivots.ground_a;
+  motion.ground_ = pivots.case_b - pivots.case_a;
   motion.coupler_ = pivots.lid_b - pivots.lid_a;
-  const Vec2 ra = pivots.lid_a - pivots.ground_a, rb = pivots.lid_b - pivots.ground_b;
+  const Vec2 ra = pivots.lid_a - pivots.case_a, rb = pivots.lid_b - pivots.case_b;
   LW_REQUIRE(ra.allFinite() && rb.allFinite() && motion.ground_.allFinite(), "pivots not finite");
   motion.a_ = ra.norm();
   motion.b_ = rb.norm();
@@ -83,8 +83,8 @@ LidState LidMotion::At(double theta_rad) const {
   LidState state;
   state.theta_rad = theta_rad;
   if (plain_) {
-    state.lid_a = state.lid_b = pivots_.ground_a;
-    state.X_CL = Pose::About(pivots_.ground_a, theta_rad);
+    state.lid_a = state.lid_b = pivots_.case_a;
+    state.X_CL = Pose::About(pivots_.case_a, theta_rad);
     return state;
   }
   const Pose turn = Pose::Make(theta_rad, Vec2::Zero());
@@ -97,8 +97,8 @@ LidState LidMotion::At(double theta_rad) const {
   const double cross = side_ * std::sqrt(squared);
   const Vec2 ra = ((a_ * a_ - b_ * b_ + u) / 2.0 * d + cross * Perp(d)) / u;
   const Vec2 rb = ra - d;
-  state.lid_a = pivots_.ground_a + ra;
-  state.lid_b = pivots_.ground_b + rb;
+  state.lid_a = pivots_.case_a + ra;
+  state.lid_b = pivots_.case_b + rb;
   // The loop A' + z × rw = B' with A' = rate_a z × ra, B' = rate_b z × rb, crossed with rb and ra.
   state.rate_a = -Cross(rw, rb) / cross;
   state.rate_b = -Cross(rw, ra) / cross;
@@ -122,10 +122,10 @@ Pose LidMotion::BodyPose(Body body, const LidState& state) const {
       return state.X_CL;
     case Body::kArmA:
       LW_REQUIRE(!plain_, "a plain hinge has no arms");
-      return arm(pivots_.ground_a, pivots_.lid_a, state.lid_a);
+      return arm(pivots_.case_a, pivots_.lid_a, state.lid_a);
     case Body::kArmB:
       LW_REQUIRE(!plain_, "a plain hinge has no arms");
-      return arm(pivots_.ground_b, pivots_.lid_b, state.lid_b);
+      return arm(pivots_.case_b, pivots_.lid_b, state.lid_b);
   }
   return Pose{};
 }
@@ -136,17 +136,17 @@ double LidMotion::ArmTurn_rad(Body arm, const LidState& state) const {
 }
 
 Vec2 LidMotion::InstantCentre(const LidState& state) const {
-  if (plain_) return pivots_.ground_a;
+  if (plain_) return pivots_.case_a;
   // A' = z × (A − I) and A' = rate_a z × (A − A0).
-  return state.lid_a - state.rate_a * (state.lid_a - pivots_.ground_a);
+  return state.lid_a - state.rate_a * (state.lid_a - pivots_.case_a);
 }
 
 double LidMotion::ArmsAngle_rad(const LidState& state) const {
-  return Acute(AngleBetween(state.lid_a - pivots_.ground_a, state.lid_b - pivots_.ground_b));
+  return Acute(AngleBetween(state.lid_a - pivots_.case_a, state.lid_b - pivots_.case_b));
 }
 
 double LidMotion::TransmissionAngle_rad(const LidState& state) const {
-  return Acute(AngleBetween(state.lid_b - state.lid_a, state.lid_b - pivots_.ground_b));
+  return Acute(AngleBetween(state.lid_b - state.lid_a, state.lid_b - pivots_.case_b));
 }
 
 std::vector<double> LidMotion::DeadPoints(double to_rad) const {
@@ -182,8 +182,8 @@ std::vector<double> LidMotion::DeadPoints(double to_rad) const {
       }
     }
   };
-  search(pivots_.ground_b, -ground_, b_, a_, true);
-  search(pivots_.ground_a, ground_, a_, b_, false);
+  search(pivots_.case_b, -ground_, b_, a_, true);
+  search(pivots_.case_a, ground_, a_, b_, false);
   std::sort(angles.begin(), angles.end());
   angles.erase(std::unique(angles.begin(), angles.end(),
                            [](double x, double y) { return std::abs(x - y) < 1e-9; }),

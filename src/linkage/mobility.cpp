@@ -53,7 +53,7 @@ bool CentreAllows(const std::vector<PlanarContact>& contacts, const Vec2& centre
   return opening == Opening::kStrict ? least > 0.0 : least >= 0.0;
 }
 
-Ring AllowedCentres(const std::vector<PlanarContact>& contacts, Turning sense, const Box2& box) {
+Ring AllowedCentres(const std::vector<PlanarContact>& contacts, Turning sense, const Rect2& box) {
   LW_REQUIRE(
       box.low.allFinite() && box.high.allFinite() && (box.low.array() < box.high.array()).all(),
       "low=" << box.low.transpose() << " high=" << box.high.transpose());

@@ -29,7 +29,7 @@ std::string Percent(double share) {
 }  // namespace
 
 Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
-  const bool inches = job.inches, plates = job.plates.ground || job.plates.lid;
+  const bool inches = job.inches, plates = job.plates.on_case || job.plates.on_lid;
   Remarks remarks;
   remarks.head.push_back(
       "With holes " + Small(a.drill_error_mm, inches) +

@@ -66,8 +66,8 @@ std::string PivotTable(const Hinge& hinge, bool inches) {
   };
   std::string text =
       "  " + Left("pivot", 10) + Right("x, rear face", 14) + Right("y, rim", 14) + "\n";
-  for (const auto& [name, at] : {std::pair<std::string, Vec2>{"A0 case", p.ground_a},
-                                 {"B0 case", p.ground_b},
+  for (const auto& [name, at] : {std::pair<std::string, Vec2>{"A0 case", p.case_a},
+                                 {"B0 case", p.case_b},
                                  {"A  lid", p.lid_a},
                                  {"B  lid", p.lid_b}}) {
     text += "  " + Left(name, 10) + Right(length(at.x()), 14) + Right(length(at.y()), 14) + "\n";

@@ -173,7 +173,7 @@ Json BoxData(const Design& design) {
   Json json;
   json["mirrored"] = solid.mirrored;
   json["thinned"] = thinned_mm;
-  json["halfWidth"] = job.box.width_mm / 2.0;
+  json["halfWidth"] = job.case_form.width_mm / 2.0;
   json["bench"] = Thousandth(solid.bench_mm);
   json["benchBehind"] = job.room.bench_below;
   json["behind"] = Number(-job.room.behind_mm);

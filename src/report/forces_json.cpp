@@ -37,8 +37,8 @@ Json ByAngle(const Feel& feel) {
             {"short_nmm", Numbers(feel.short_nmm)},
             {"arm_a_n", Numbers(feel.arm_a_n)},
             {"arm_b_n", Numbers(feel.arm_b_n)}};
-  constexpr std::array<const char*, kJoints> kPins{"ground_pin_a_n", "ground_pin_b_n",
-                                                   "lid_pin_a_n", "lid_pin_b_n"};
+  constexpr std::array<const char*, kJoints> kPins{"case_pin_a_n", "case_pin_b_n", "lid_pin_a_n",
+                                                   "lid_pin_b_n"};
   for (std::size_t j = 0; j < kJoints; ++j) {
     std::vector<double> loads;
     for (const auto& pins : feel.pin_n) loads.push_back(pins[j]);

@@ -240,10 +240,10 @@ void AddFingers(const Feel& feel, const std::vector<double>& gap_mm, Remarks& re
 }
 
 std::string NotCovered(const Job& job) {
-  const CaseMeasures& box = job.box;
-  const double room = (box.width_mm - 2.0 * box.end_wall_mm) *
-                      (box.depth_mm - box.back_wall_mm - box.front_wall_mm) *
-                      (box.height_mm - box.floor_mm);
+  const CaseMeasures& form = job.case_form;
+  const double room = (form.width_mm - 2.0 * form.end_wall_mm) *
+                      (form.depth_mm - form.back_wall_mm - form.front_wall_mm) *
+                      (form.height_mm - form.floor_mm);
   std::string text =
       "Not covered: your board (wood varies by half and more), glue lines, screws in end grain, "
       "wood that moves, shock. Chests that children can reach have rules of their own for lid "

@@ -94,7 +94,7 @@ const char* WordOf(PieceKind kind) {
   switch (kind) {
     case PieceKind::kArm:
       return "arm";
-    case PieceKind::kGroundPlate:
+    case PieceKind::kCasePlate:
     case PieceKind::kLidPlate:
       return "plate";
     case PieceKind::kStop:
@@ -145,9 +145,8 @@ std::vector<HingePiece> ShownPieces(const Design& design, const Hinge& hinge) {
   const auto add_arm = [&](const std::string& name, Body body, const std::optional<Arm>& arm) {
     if (!arm) return;
     add(name, PieceKind::kArm, body, arm->outline, arm->z_min_mm, arm->z_max_mm);
-    for (const auto& [pin, holder, hole] :
-         {std::tuple("ground pin", Body::kCase, &arm->ground_hole),
-          {"lid pin", Body::kLid, &arm->lid_hole}}) {
+    for (const auto& [pin, holder, hole] : {std::tuple("case pin", Body::kCase, &arm->case_hole),
+                                            {"lid pin", Body::kLid, &arm->lid_hole}}) {
       add(pin + (" of " + name), PieceKind::kPin, holder,
           AsOutline(Circle{hole->centre, 0.75 * hole->radius_mm}), arm->z_min_mm - 1.0,
           design.solid.bay.z_max_mm);
@@ -164,8 +163,8 @@ Json HingeData(const Design& design, const Hinge& hinge) {
   Json json;
   json["name"] = hinge.character;
   const Pivots& p = hinge.pivots;
-  json["pivots"] = {{"A0", Point(p.ground_a)},
-                    {"B0", Point(p.ground_b)},
+  json["pivots"] = {{"A0", Point(p.case_a)},
+                    {"B0", Point(p.case_b)},
                     {"A", Point(p.lid_a)},
                     {"B", Point(p.lid_b)}};
   json["spots"] = SpotsJson(hinge);

@@ -31,11 +31,11 @@ Json CirclesJson(const std::vector<Circle>& circles) {
 Json ArmJson(const Arm& arm) {
   Json json;
   json["layer"] = arm.layer;
-  json["hole_mm"] = 2.0 * arm.ground_hole.radius_mm;
+  json["hole_mm"] = 2.0 * arm.case_hole.radius_mm;
   json["length"] = Number(arm.length_mm);
   json["inside_radius"] = Number(arm.inside_radius_mm);
   json["z"] = {Number(arm.z_min_mm), Number(arm.z_max_mm)};
-  json["holes"] = {CircleJson(arm.ground_hole), CircleJson(arm.lid_hole)};
+  json["holes"] = {CircleJson(arm.case_hole), CircleJson(arm.lid_hole)};
   json["outline"] = VerticesJson(arm.outline.vertices);
   json["centreline"] = VerticesJson(arm.centreline);
   return json;
@@ -63,8 +63,8 @@ Json VerdictJson(const Verdict& v) {
 
 Json PivotsJson(const Pivots& p) {
   Json json;
-  json["ground_a"] = Point(p.ground_a);
-  json["ground_b"] = Point(p.ground_b);
+  json["case_a"] = Point(p.case_a);
+  json["case_b"] = Point(p.case_b);
   json["lid_a"] = Point(p.lid_a);
   json["lid_b"] = Point(p.lid_b);
   return json;
@@ -78,8 +78,8 @@ Json ArmsJson(const Hinge& hinge) {
 }
 
 const char* KindWord(PieceKind kind) {
-  constexpr const char* kWords[] = {"arm",    "ground_plate", "lid_plate", "stop",  "spacer",
-                                    "washer", "pin",          "bushing",   "screw", "jig"};
+  constexpr const char* kWords[] = {"arm",    "case_plate", "lid_plate", "stop",  "spacer",
+                                    "washer", "pin",        "bushing",   "screw", "jig"};
   return kWords[static_cast<std::size_t>(kind)];
 }
 
@@ -107,7 +107,7 @@ Json PartsJson(const HingeSet& set) {
   json["pieces"] = Json::array();
   for (const HingePiece& piece : set.pieces) json["pieces"].push_back(PieceJson(piece));
   json["wood"] = Json::array();
-  for (const WoodWork& work : set.wood) {
+  for (const WoodWork& work : set.bench_work) {
     json["wood"].push_back({{"what", work.what},
                             {"in", work.body == Body::kLid ? "lid" : "case"},
                             {"hole", CircleJson(work.hole)},

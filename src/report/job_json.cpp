@@ -85,11 +85,11 @@ Json PivotWishJson(const PivotWish& wish, double unit) {
   const auto zone = [&](const char* key, const std::optional<Zone>& z) {
     if (z) json[key] = Json::array({At(z->low, unit), At(z->high, unit)});
   };
-  point("ground_a", wish.ground_a);
-  point("ground_b", wish.ground_b);
+  point("case_a", wish.case_a);
+  point("case_b", wish.case_b);
   point("lid_a", wish.lid_a);
   point("lid_b", wish.lid_b);
-  zone("ground_zone", wish.ground_zone);
+  zone("case_zone", wish.case_zone);
   zone("lid_zone", wish.lid_zone);
   return json;
 }
@@ -128,27 +128,27 @@ Json JobJson(const Job& job) {
   json["units"] = job.inches ? "in" : "mm";
   json["seed"] = job.seed;
   json["case"] = Section(unit)
-                     .Length("width", job.box.width_mm)
-                     .Length("depth", job.box.depth_mm)
-                     .Length("height", job.box.height_mm)
-                     .Length("back_wall", job.box.back_wall_mm)
-                     .Length("front_wall", job.box.front_wall_mm)
-                     .Length("end_wall", job.box.end_wall_mm)
-                     .Length("floor", job.box.floor_mm)
-                     .Length("back_bow", job.box.back_bow_mm)
-                     .Length("front_bow", job.box.front_bow_mm)
-                     .Length("rim_arch", job.box.rim_arch_mm)
-                     .Length("rim_arch_side", job.box.rim_arch_side_mm)
-                     .Angle("back_flare_deg", job.box.back_flare_rad)
-                     .Angle("front_flare_deg", job.box.front_flare_rad)
-                     .Angle("end_flare_deg", job.box.end_flare_rad)
-                     .Length("back_cup", job.box.back_cup_mm)
-                     .Length("front_cup", job.box.front_cup_mm)
-                     .Length("end_cup", job.box.end_cup_mm)
-                     .Length("feet", job.box.feet_mm)
-                     .Length("feet_inset", job.box.feet_inset_mm)
-                     .Length("feet_depth", job.box.feet_depth_mm)
-                     .Length("bottom_hollow", job.box.bottom_hollow_mm)
+                     .Length("width", job.case_form.width_mm)
+                     .Length("depth", job.case_form.depth_mm)
+                     .Length("height", job.case_form.height_mm)
+                     .Length("back_wall", job.case_form.back_wall_mm)
+                     .Length("front_wall", job.case_form.front_wall_mm)
+                     .Length("end_wall", job.case_form.end_wall_mm)
+                     .Length("floor", job.case_form.floor_mm)
+                     .Length("back_bow", job.case_form.back_bow_mm)
+                     .Length("front_bow", job.case_form.front_bow_mm)
+                     .Length("rim_arch", job.case_form.rim_arch_mm)
+                     .Length("rim_arch_side", job.case_form.rim_arch_side_mm)
+                     .Angle("back_flare_deg", job.case_form.back_flare_rad)
+                     .Angle("front_flare_deg", job.case_form.front_flare_rad)
+                     .Angle("end_flare_deg", job.case_form.end_flare_rad)
+                     .Length("back_cup", job.case_form.back_cup_mm)
+                     .Length("front_cup", job.case_form.front_cup_mm)
+                     .Length("end_cup", job.case_form.end_cup_mm)
+                     .Length("feet", job.case_form.feet_mm)
+                     .Length("feet_inset", job.case_form.feet_inset_mm)
+                     .Length("feet_depth", job.case_form.feet_depth_mm)
+                     .Length("bottom_hollow", job.case_form.bottom_hollow_mm)
                      .Done();
   json["lid"] = Section(unit)
                     .Length("rim", job.lid.rim_mm)
@@ -192,10 +192,10 @@ Json JobJson(const Job& job) {
                      .Put("material", job.arms.material)
                      .Done();
   json["plates"] = Section(unit)
-                       .Put("ground", job.plates.ground)
-                       .Put("lid", job.plates.lid)
+                       .Put("on_case", job.plates.on_case)
+                       .Put("on_lid", job.plates.on_lid)
                        .Word("material", job.plates.material)
-                       .Length("ground_thickness", job.plates.ground_mm)
+                       .Length("case_thickness", job.plates.case_mm)
                        .Length("lid_thickness", job.plates.lid_mm)
                        .Length("packing", job.plates.packing_mm)
                        .Done();

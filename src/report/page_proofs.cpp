@@ -77,7 +77,7 @@ std::string ArmItem(const std::string& name, const std::optional<Arm>& arm, cons
                               LengthIn(arm->inside_radius_mm, inches) + " radius") +
       ", " + (arm->layer == 0 ? "nearest the end wall" : "on spacers beyond the other arm") +
       ", from " + LengthIn(arm->z_min_mm, inches) + " to " + LengthIn(arm->z_max_mm, inches) +
-      " off mid-width. Holes " + LengthIn(2.0 * arm->ground_hole.radius_mm, inches) + " wide.";
+      " off mid-width. Holes " + LengthIn(2.0 * arm->case_hole.radius_mm, inches) + " wide.";
   return Element("li", "", Element("b", "", name) + Prose(text));
 }
 
@@ -112,7 +112,7 @@ std::string MarkingPart(const Design& design) {
   const Hinge& hinge = design.hinges.front();
   const Pivots& p = hinge.pivots;
   const bool inches = design.job.inches;
-  const bool plates = design.job.plates.ground || design.job.plates.lid;
+  const bool plates = design.job.plates.on_case || design.job.plates.on_lid;
   const ReachableFaces faces = FacesAtEnd(design.job, design.solid);
   const std::string unit = inches ? "in" : "mm";
   const std::string head =
@@ -122,8 +122,8 @@ std::string MarkingPart(const Design& design) {
                   Element("th", "scope=\"col\"", "y from the rim, " + unit) +
                   Element("th", "scope=\"col\"", "by square: from the back's inner face") +
                   Element("th", "scope=\"col\"", "by square: from the rim"));
-  const std::string rows = PivotRow("A<sub>0</sub>", "case, arm A", p.ground_a, faces, inches) +
-                           PivotRow("B<sub>0</sub>", "case, arm B", p.ground_b, faces, inches) +
+  const std::string rows = PivotRow("A<sub>0</sub>", "case, arm A", p.case_a, faces, inches) +
+                           PivotRow("B<sub>0</sub>", "case, arm B", p.case_b, faces, inches) +
                            PivotRow("A", "lid, arm A", p.lid_a, faces, inches) +
                            PivotRow("B", "lid, arm B", p.lid_b, faces, inches);
   return Section(

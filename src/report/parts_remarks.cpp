@@ -18,7 +18,7 @@ Remarks PartsRemarks(const HingeSet& set, const std::vector<CutFault>& cut_fault
   if (const Verdict* v = LeastToSpare(set.verdicts)) {
     remarks.Judge(
         unmet == 0,
-        (unmet == 0 ? std::string(job.plates.ground || job.plates.lid ? "plates, " : "") +
+        (unmet == 0 ? std::string(job.plates.on_case || job.plates.on_lid ? "plates, " : "") +
                           "pins, spacers, heads and stop clear all they pass at every angle"
                     : std::to_string(unmet) + " pairs of parts do not clear each other") +
             std::string("; tightest: ") + v->what + ", " + LengthIn(v->found, job.inches) +

@@ -168,8 +168,8 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
   pivots.Row(
       {"pivot", std::string("x, y from the rear face at the rim, ") + (inches ? "in" : "mm")});
   const Pivots& p = best.pivots;
-  pivots.Row({"case, arm A", Pivot(p.ground_a, inches)});
-  pivots.Row({"case, arm B", Pivot(p.ground_b, inches)});
+  pivots.Row({"case, arm A", Pivot(p.case_a, inches)});
+  pivots.Row({"case, arm B", Pivot(p.case_b, inches)});
   pivots.Row({"lid, arm A", Pivot(p.lid_a, inches)});
   pivots.Row({"lid, arm B", Pivot(p.lid_b, inches)});
   text += pivots.Lines(2) + ArmLine("arm A", best.arm_a, inches) +

@@ -29,13 +29,14 @@ double OutsideLip(const LidMeasures& lid) {
 }  // namespace
 
 MeasuredForm::MeasuredForm(const Job& job)
-    : box_(job.box),
+    : box_(job.case_form),
       lid_(job.lid),
       lid_out_mm_(OutsideLip(job.lid)),
-      lid_back_mm_(FaceOf(job.lid, job.box.back_wall_mm)),
-      lid_front_mm_(FaceOf(job.lid, job.box.front_wall_mm)),
+      lid_back_mm_(FaceOf(job.lid, job.case_form.back_wall_mm)),
+      lid_front_mm_(FaceOf(job.lid, job.case_form.front_wall_mm)),
       dome_(job.lid,
-            job.box.depth_mm / 2.0 + std::max({0.0, job.box.back_bow_mm, job.box.front_bow_mm}) +
+            job.case_form.depth_mm / 2.0 +
+                std::max({0.0, job.case_form.back_bow_mm, job.case_form.front_bow_mm}) +
                 lid_out_mm_,
             std::max(job.lid.crown_mm, job.lid.crown_at_ends_mm)) {
   const double high = -Underside() + std::max(0.0, box_.rim_arch_mm);

@@ -153,8 +153,8 @@ void OwnStations(const Job& job, Solid& solid) {
   }
   LW_REQUIRE(given.size() >= 2, "stations=" << given.size());
   solid.blend_error_mm = job.stations_error_mm;
-  const double half = job.box.width_mm / 2.0;
-  const double face = half - std::max(job.box.end_wall_mm, job.lid.wall_mm);
+  const double half = job.case_form.width_mm / 2.0;
+  const double face = half - std::max(job.case_form.end_wall_mm, job.lid.wall_mm);
   solid.mirrored = given.front().z_mm >= 0.0;
   const auto end = [&](double from, double to) {
     solid.stations.push_back(Filled(SectionAt(given, from, true)));

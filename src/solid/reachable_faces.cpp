@@ -37,7 +37,7 @@ std::vector<double> Crossings(const std::vector<Ring>& rings, double level) {
 // the level thickness of what is cut at the back, NaN where only the section knows.
 ReachableFaces FacesOf(const std::vector<Ring>& rings, double side, double wall_mm,
                        double usual_mm) {
-  const Box2 box = Bounds(rings);
+  const Rect2 box = Bounds(rings);
   LW_REQUIRE(!box.Empty(), "no wood at the end wall");
   ReachableFaces faces{box.low.x() + usual_mm, side > 0.0 ? box.high.y() : box.low.y()};
   // The rim is the outermost point of the back half.
@@ -85,13 +85,13 @@ ReachableFaces FacesOf(const std::vector<Ring>& rings, double side, double wall_
 }  // namespace
 
 ReachableFaces FacesAtEnd(const Job& job, const Solid& solid) {
-  return FacesOf(SectionAt(solid, solid.bay.z_max_mm).case_rings, 1.0, job.box.back_wall_mm,
-                 job.box.back_wall_mm);
+  return FacesOf(SectionAt(solid, solid.bay.z_max_mm).case_rings, 1.0, job.case_form.back_wall_mm,
+                 job.case_form.back_wall_mm);
 }
 
 ReachableFaces LidFacesAtEnd(const Job& job, const Solid& solid) {
   const LidMeasures& lid = job.lid;
-  const double wall = std::isnan(lid.wall_mm) ? job.box.back_wall_mm : lid.wall_mm;
+  const double wall = std::isnan(lid.wall_mm) ? job.case_form.back_wall_mm : lid.wall_mm;
   // With a collar a level line cuts that as well.
   const bool collar = lid.lip_mm > 0.0 && lid.lip_side == "outside";
   const double cut = lid.wall_mm + (collar ? lid.lip_play_mm + lid.lip_wall_mm : 0.0);

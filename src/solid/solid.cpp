@@ -76,7 +76,7 @@ using AddedStretch = std::function<void(double from, double to, Stretch box, Str
 
 // The sections with every wall at its mean place, where the stations of the clearances are filled.
 void AddWood(const Job& job, const MeasuredForm& form, Solid& solid) {
-  const double half = job.box.width_mm / 2.0, lid_face = half - job.lid.wall_mm;
+  const double half = job.case_form.width_mm / 2.0, lid_face = half - job.lid.wall_mm;
   const std::optional<EndLip>& lip = form.end_lip();
   const bool tongue = lip && lip->z_max_mm < half;
   // Upright ends with a tongue are not filled anywhere.
@@ -91,7 +91,8 @@ void AddWood(const Job& job, const MeasuredForm& form, Solid& solid) {
     const Stretch box = middle < form.mean_inner_mm()   ? Stretch::kHollow
                         : middle < form.mean_outer_mm() ? Stretch::kEndWall
                                                         : Stretch::kNone;
-    AddStretch(form, cuts[i], cuts[i + 1], box, LidStretch(lip, lid_face, middle), solid.wood);
+    AddStretch(form, cuts[i], cuts[i + 1], box, LidStretch(lip, lid_face, middle),
+               solid.true_stations);
   }
 }
 
@@ -99,7 +100,7 @@ void AddWood(const Job& job, const MeasuredForm& form, Solid& solid) {
 // tongue and behind it.
 void AddEndLip(const Job& job, const MeasuredForm& form, const AddedStretch& add) {
   const EndLip& lip = *form.end_lip();
-  const double half = job.box.width_mm / 2.0, solid = form.case_solid_mm();
+  const double half = job.case_form.width_mm / 2.0, solid = form.case_solid_mm();
   const double leaning = std::max(form.leaning_mm(), solid);
   std::vector<double> cuts{form.inner_mm(), solid, leaning, half, lip.outside_mm};
   if (lip.z_max_mm < half) {
@@ -147,23 +148,23 @@ void MakeBay(const Job& job, double face, const std::function<Inside(const Stati
   LW_REQUIRE(back > -1e300, "no station in the bay");
   const double edge = job.bay.edge_mm;
   // What stands on the case keeps below a tongue inside it.
-  const bool tongue = solid.end_lip && solid.end_lip->z_max_mm < job.box.width_mm / 2.0;
+  const bool tongue = solid.end_lip && solid.end_lip->z_max_mm < job.case_form.width_mm / 2.0;
   const double under = tongue ? rim - job.lid.lip_mm : rim;
-  bay.ground = {{back + edge, floor + edge}, {front - edge, under - edge}};
-  bay.lid = {{back + edge, rim - job.bay.lid_drop_mm}, {front - edge, top - edge}};
-  bay.lid.low.y() = std::max(bay.lid.low.y(), floor + edge);
+  bay.case_zone = {{back + edge, floor + edge}, {front - edge, under - edge}};
+  bay.lid_zone = {{back + edge, rim - job.bay.lid_drop_mm}, {front - edge, top - edge}};
+  bay.lid_zone.low.y() = std::max(bay.lid_zone.low.y(), floor + edge);
   // Pins straight in the wood stand two diameters from its edges, as the arms' layer judges it.
   const double pin = std::isnan(job.hardware.pin_mm) ? job.arms.bushing_mm : job.hardware.pin_mm;
   const double around = std::max(edge, kWoodRoundPin * pin);
-  if (!job.plates.ground) bay.ground.high.y() = rim - around;
-  if (!job.plates.lid) bay.lid.low.y() = rim + job.lid.seam_gap_mm + around;
-  if (job.pivots.ground_zone) bay.ground = *job.pivots.ground_zone;
-  if (job.pivots.lid_zone) bay.lid = *job.pivots.lid_zone;
+  if (!job.plates.on_case) bay.case_zone.high.y() = rim - around;
+  if (!job.plates.on_lid) bay.lid_zone.low.y() = rim + job.lid.seam_gap_mm + around;
+  if (job.pivots.case_zone) bay.case_zone = *job.pivots.case_zone;
+  if (job.pivots.lid_zone) bay.lid_zone = *job.pivots.lid_zone;
 }
 
 void MeasuredSolid(const Job& job, Solid& solid) {
   const MeasuredForm form(job);
-  const double half = job.box.width_mm / 2.0;
+  const double half = job.case_form.width_mm / 2.0;
   // Case and lid become solid at their own end wall's inner face; from the innermost of them on
   // both are taken as solid, which keeps the section on the safe side.
   const double face = form.inner_mm();
@@ -207,20 +208,21 @@ void MeasuredSolid(const Job& job, Solid& solid) {
 
 void OwnSolid(const Job& job, Solid& solid) {
   OwnStations(job, solid);
-  const double face = job.box.width_mm / 2.0 - job.box.end_wall_mm;
-  solid.end_face = {{face, 0.0}, {face, job.box.floor_mm - job.box.height_mm}};
+  const double face = job.case_form.width_mm / 2.0 - job.case_form.end_wall_mm;
+  solid.end_face = {{face, 0.0}, {face, job.case_form.floor_mm - job.case_form.height_mm}};
   const auto outer = [](const Station& station) { return Bounds(station.case_rings); };
   double bench = 1e300;
   for (const Station& station : solid.stations) {
-    const Box2 box = outer(station);
+    const Rect2 box = outer(station);
     if (box.Empty()) continue;
     bench = std::min(bench, box.low.y());
-    solid.mouth_back_mm = std::max(solid.mouth_back_mm, box.low.x() + job.box.back_wall_mm);
-    solid.mouth_front_mm = std::min(solid.mouth_front_mm, box.high.x() - job.box.front_wall_mm);
+    solid.mouth_back_mm = std::max(solid.mouth_back_mm, box.low.x() + job.case_form.back_wall_mm);
+    solid.mouth_front_mm =
+        std::min(solid.mouth_front_mm, box.high.x() - job.case_form.front_wall_mm);
   }
   // What stands on the bench at the ends; if they do not reach it, anywhere.
   for (const bool anywhere : {false, true}) {
-    Box2 stands;
+    Rect2 stands;
     for (const Station& station : solid.stations) {
       const bool end = &station == &solid.stations.front() || &station == &solid.stations.back();
       if (!anywhere && (!end || (solid.mirrored && &station == &solid.stations.front()))) continue;
@@ -236,11 +238,12 @@ void OwnSolid(const Job& job, Solid& solid) {
     break;
   }
   MakeBay(
-      job, job.box.width_mm / 2.0 - std::max(job.box.end_wall_mm, job.lid.wall_mm),
+      job, job.case_form.width_mm / 2.0 - std::max(job.case_form.end_wall_mm, job.lid.wall_mm),
       [&](const Station& station) -> Inside {
-        const Box2 box = outer(station), lid = Bounds(station.lid_rings);
-        return {box.low.x() + job.box.back_wall_mm, box.high.x() - job.box.front_wall_mm,
-                box.low.y() + job.box.floor_mm, box.high.y(), lid.high.y() - job.lid.top_mm};
+        const Rect2 box = outer(station), lid = Bounds(station.lid_rings);
+        return {box.low.x() + job.case_form.back_wall_mm,
+                box.high.x() - job.case_form.front_wall_mm, box.low.y() + job.case_form.floor_mm,
+                box.high.y(), lid.high.y() - job.lid.top_mm};
       },
       solid);
 }
@@ -258,7 +261,7 @@ Solid MakeSolid(const Job& job) {
   }
   for (const Station& station : solid.stations) {
     for (const auto* rings : {&station.case_rings, &station.lid_rings}) {
-      const Box2 box = Bounds(*rings);
+      const Rect2 box = Bounds(*rings);
       if (box.Empty()) continue;
       solid.bounds.Add(box.low);
       solid.bounds.Add(box.high);
@@ -269,11 +272,11 @@ Solid MakeSolid(const Job& job) {
 }
 
 double LidFace_mm(const Job& job, const Solid& solid) {
-  return solid.end_lip ? solid.end_lip->rail_mm : job.box.width_mm / 2.0 - job.lid.wall_mm;
+  return solid.end_lip ? solid.end_lip->rail_mm : job.case_form.width_mm / 2.0 - job.lid.wall_mm;
 }
 
 double LidEnd_mm(const Job& job, const Solid& solid) {
-  return solid.end_lip ? solid.end_lip->outside_mm : job.box.width_mm / 2.0;
+  return solid.end_lip ? solid.end_lip->outside_mm : job.case_form.width_mm / 2.0;
 }
 
 Problems FaultsOf(const Job& job, const Solid& solid) {
@@ -291,8 +294,8 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
                : "pins straight in the wood need it around them: a plate, a thinner bushing or a "
                  "higher band of the lid would help"});
   };
-  zone(solid.bay.ground, "case's", "between floor and rim", job.plates.ground);
-  zone(solid.bay.lid, "lid's", "under the lid", job.plates.lid);
+  zone(solid.bay.case_zone, "case's", "between floor and rim", job.plates.on_case);
+  zone(solid.bay.lid_zone, "lid's", "under the lid", job.plates.on_lid);
   if (solid.bay.z_min_mm < 0.0) {
     problems.push_back({"", 0, "bay.width", LengthText_mm(job.bay.width_mm, job.inches),
                         "the bays of the two ends meet: there are only " +
@@ -356,7 +359,7 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
 double LidVolume_mm3(const Solid& solid) {
   // Between matching sections the area is quadratic in z: Simpson's rule is exact.
   double volume = 0.0;
-  const std::vector<Station>& stations = WoodOf(solid);
+  const std::vector<Station>& stations = TrueStations(solid);
   for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
     const Station &a = stations[i], &b = stations[i + 1];
     for (std::size_t r = 0; r < std::min(a.lid_rings.size(), b.lid_rings.size()); ++r) {

@@ -130,7 +130,7 @@ AccelerationBound MotionBounds::Acceleration(Body body, Body frame, int level,
   if (lid_in_case) return {pivot_acceleration, 1.0, p.lid_a};
   if (case_in_lid) {
     // q = R(−θ)(p − A): q'' = R(−θ)(−A'' + 2 z × A' − (p − A)), and |p − A| ≤ |p − A0| + a.
-    return {pivot_acceleration + 2.0 * pivot_speed + arm, 1.0, p.ground_a};
+    return {pivot_acceleration + 2.0 * pivot_speed + arm, 1.0, p.case_a};
   }
   const bool has_a = body == Body::kArmA || frame == Body::kArmA;
   const bool has_b = body == Body::kArmB || frame == Body::kArmB;
@@ -142,13 +142,13 @@ AccelerationBound MotionBounds::Acceleration(Body body, Body frame, int level,
     const double rate = b_moves ? r.a : r.b, slope = b_moves ? r.a_slope : r.b_slope;
     const double turning = slope + rate * rate;
     return {turning * motion_.ground_.norm(), Polar(own_slope, own) + 2.0 * rate * own + turning,
-            b_moves ? p.ground_b : p.ground_a};
+            b_moves ? p.case_b : p.case_a};
   }
   // An arm against case or lid turns about the pivot they share, whichever is looked from.
   const bool lid = body == Body::kLid || frame == Body::kLid;
   const double slope = has_a ? r.a_slope : r.b_slope;
   const double rate = has_a ? (lid ? r.a_lid : r.a) : (lid ? r.b_lid : r.b);
-  const Vec2 centre = has_a ? (lid ? p.lid_a : p.ground_a) : (lid ? p.lid_b : p.ground_b);
+  const Vec2 centre = has_a ? (lid ? p.lid_a : p.case_a) : (lid ? p.lid_b : p.case_b);
   return {0.0, Polar(slope, rate), centre};
 }
 

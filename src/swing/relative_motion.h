@@ -30,10 +30,9 @@ class BodiesAt {
     }
     // Each body turns about a point that stands still: the lid about its instant centre is best
     // written from pivot A, v = rate_a z × (A − A0) + z × (p − A).
-    twists_[1] = {1.0,
-                  state.rate_a * Perp(Vec2(state.lid_a - pivots.ground_a)) - Perp(state.lid_a)};
-    twists_[2] = {state.rate_a, -state.rate_a * Perp(pivots.ground_a)};
-    twists_[3] = {state.rate_b, -state.rate_b * Perp(pivots.ground_b)};
+    twists_[1] = {1.0, state.rate_a * Perp(Vec2(state.lid_a - pivots.case_a)) - Perp(state.lid_a)};
+    twists_[2] = {state.rate_a, -state.rate_a * Perp(pivots.case_a)};
+    twists_[3] = {state.rate_b, -state.rate_b * Perp(pivots.case_b)};
   }
 
   const Pose& Of(Body body) const { return poses_[static_cast<std::size_t>(body)]; }

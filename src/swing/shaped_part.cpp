@@ -28,7 +28,7 @@ ShapedPart::ShapedPart(Part part) : part_(std::move(part)) {
 }
 
 int ShapedPart::Build(int first, int count) {
-  Box2 box;
+  Rect2 box;
   for (int i = first; i < first + count; ++i) {
     const Edge& e = edges_[static_cast<std::size_t>(i)];
     for (const Vec2& p : {e.a0, e.b0, e.a1, e.b1}) box.Add(p);

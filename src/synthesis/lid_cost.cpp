@@ -37,7 +37,7 @@ Row Slope(const JetVec& v, const Vec2& n) {
 
 double SideOf(const double* x) {
   const Pivots p = PivotsOf(x);
-  return Cross(Vec2(p.lid_a - p.ground_a), Vec2(p.lid_b - p.ground_b)) > 0.0 ? 1.0 : -1.0;
+  return Cross(Vec2(p.lid_a - p.case_a), Vec2(p.lid_b - p.case_b)) > 0.0 ? 1.0 : -1.0;
 }
 
 // Collects residuals, or only their squares.
@@ -118,14 +118,14 @@ bool LidCost::Add(const double* x, double* r, double* jacobian, double& violatio
   const double behind = std::isnan(favour_.behind_x_mm) ? task_.behind_x_mm : favour_.behind_x_mm;
   Jet lift_sum(0.0);
   const Jet play_target(favour_.play_target);
-  JetVec ground_a, ground_b, closed_a, closed_b;
+  JetVec case_a, case_b, closed_a, closed_b;
   double foremost = 0.0;
   Row foremost_slope = Row::Zero();
   for (const Sample& sample : samples_) {
     const Loop<Jet> loop(jets.data(), sample.theta_rad, side);
     if (!loop.valid) return false;
-    ground_a = loop.ground_a;
-    ground_b = loop.ground_b;
+    case_a = loop.case_a;
+    case_b = loop.case_b;
     closed_a = loop.closed_a;
     closed_b = loop.closed_b;
     const Pose X_CL = Pose::Make(sample.theta_rad, ValueOf(loop.origin));
@@ -165,7 +165,7 @@ bool LidCost::Add(const double* x, double* r, double* jacobian, double& violatio
         -Slope(loop.origin, Vec2::UnitY()));
     // Pivots among what passes them.
     const double pivot_need = task_.pivot_gap_mm + 1.2 * favour_.extra_gap_mm;
-    for (const JetVec* ground : {&loop.ground_a, &loop.ground_b}) {
+    for (const JetVec* ground : {&loop.case_a, &loop.case_b}) {
       EdgeBag::Query worst{pivot_need, Vec2::Zero()};
       const Vec2 in_lid = X_CL.TurnBack(ValueOf(*ground) - X_CL.origin);
       for (const EdgeBag& lid : task_.bay_lid) {
@@ -210,7 +210,7 @@ bool LidCost::Add(const double* x, double* r, double* jacobian, double& violatio
   sink.wishing = false;
   using std::sqrt;
   const Jet apart(kPivotsApart_mm);
-  sink.Over(apart - sqrt((ground_a - ground_b).squaredNorm() + Jet(1e-12)));
+  sink.Over(apart - sqrt((case_a - case_b).squaredNorm() + Jet(1e-12)));
   sink.Over(apart - sqrt((closed_a - closed_b).squaredNorm() + Jet(1e-12)));
   const double pivot_need = task_.pivot_gap_mm + 1.2 * favour_.extra_gap_mm;
   const auto still = [&](const JetVec& pivot, const std::vector<EdgeBag>& outlines) {
@@ -221,13 +221,13 @@ bool LidCost::Add(const double* x, double* r, double* jacobian, double& violatio
     }
     sink.Over(pivot_need - worst.distance, -Slope(pivot, worst.away));
   };
-  still(ground_a, task_.bay_case);
-  still(ground_b, task_.bay_case);
+  still(case_a, task_.bay_case);
+  still(case_b, task_.bay_case);
   still(closed_a, task_.bay_lid);
   still(closed_b, task_.bay_lid);
   sink.wishing = true;
-  const Jet arm_a = sqrt((closed_a - ground_a).squaredNorm());
-  const Jet arm_b = sqrt((closed_b - ground_b).squaredNorm());
+  const Jet arm_a = sqrt((closed_a - case_a).squaredNorm());
+  const Jet arm_b = sqrt((closed_b - case_b).squaredNorm());
   sink.Add(Jet(favour_.arms * 0.01) * arm_a);
   sink.Add(Jet(favour_.arms * 0.01) * arm_b);
   sink.Add(Jet(favour_.lift) *
@@ -295,10 +295,10 @@ LeastSquaresProblem LidCost::Problem() const {
     return Evaluate(x, r, jacobian);
   };
   const PivotWish& wish = task_.pinned;
-  const std::array<const std::optional<Vec2>*, 4> pins{&wish.ground_a, &wish.ground_b, &wish.lid_a,
+  const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
                                                        &wish.lid_b};
   for (std::size_t k = 0; k < 4; ++k) {
-    const Zone& zone = k < 2 ? task_.ground : task_.lid;
+    const Zone& zone = k < 2 ? task_.case_zone : task_.lid_zone;
     const Vec2 low = *pins[k] ? **pins[k] : zone.low, high = *pins[k] ? **pins[k] : zone.high;
     problem.low.insert(problem.low.end(), {low.x(), low.y()});
     problem.high.insert(problem.high.end(), {high.x(), high.y()});

@@ -119,7 +119,7 @@ void KeepDeciding(std::vector<LidTask::Contact>& contacts) {
 Vec2 MassCentre(const Solid& solid) {
   Vec2 sum = Vec2::Zero();
   double volume = 0.0;
-  const std::vector<Station>& stations = WoodOf(solid);
+  const std::vector<Station>& stations = TrueStations(solid);
   for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
     const Station &a = stations[i], &b = stations[i + 1];
     for (const Station* s : {&a, &b}) {
@@ -186,7 +186,7 @@ EdgeBag::Query EdgeBag::Within(const Vec2& p, double limit) const {
 LidTask MakeLidTask(const Job& job, const Solid& solid) {
   LidTask task;
   const auto& stations = solid.stations;
-  const double half = job.box.width_mm / 2.0;
+  const double half = job.case_form.width_mm / 2.0;
   // Sections at the outer faces, both sides of each inner face, a quarter and the middle.
   std::vector<const Station*> chosen;
   const auto add_nearest = [&](double z, bool end_wall) {
@@ -272,8 +272,8 @@ LidTask MakeLidTask(const Job& job, const Solid& solid) {
   // The gap grows from its closed value to `gap` by `gap_from`; a rim point parts with growing
   // speed, so a third of the mean speed is asked for at the start.
   task.rate_mm = job.swing.gap_mm / job.swing.gap_from_rad / 3.0;
-  task.ground = solid.bay.ground;
-  task.lid = solid.bay.lid;
+  task.case_zone = solid.bay.case_zone;
+  task.lid_zone = solid.bay.lid_zone;
   task.pinned = job.pivots;
   task.poses = job.poses;
   task.seed = job.seed;
@@ -281,8 +281,8 @@ LidTask MakeLidTask(const Job& job, const Solid& solid) {
 }
 
 PivotNumbers NumbersOf(const Pivots& p) {
-  return {p.ground_a.x(), p.ground_a.y(), p.ground_b.x(), p.ground_b.y(),
-          p.lid_a.x(),    p.lid_a.y(),    p.lid_b.x(),    p.lid_b.y()};
+  return {p.case_a.x(), p.case_a.y(), p.case_b.x(), p.case_b.y(),
+          p.lid_a.x(),  p.lid_a.y(),  p.lid_b.x(),  p.lid_b.y()};
 }
 
 Pivots PivotsOf(const double* x) {

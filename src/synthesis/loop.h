@@ -8,27 +8,27 @@
 namespace lidwright {
 
 /// The loop of LidMotion written once more for derivatives: T is double or a dual number over the
-/// eight pivot numbers (ground a, ground b, lid a, lid b).
+/// eight pivot numbers (case a, case b, lid a, lid b).
 template <typename T>
 struct Loop {
   using V = Eigen::Matrix<T, 2, 1>;
 
-  V ground_a, ground_b, closed_a, closed_b;
+  V case_a, case_b, closed_a, closed_b;
   V lid_a, lid_b;    ///< now
   V origin;          ///< of the lid's frame in the case
   T rate_a, rate_b;  ///< per radian of lid angle
   bool valid = false;
 
   Loop(const T* x, double theta_rad, double side)
-      : ground_a(x[0], x[1]), ground_b(x[2], x[3]), closed_a(x[4], x[5]), closed_b(x[6], x[7]) {
+      : case_a(x[0], x[1]), case_b(x[2], x[3]), closed_a(x[4], x[5]), closed_b(x[6], x[7]) {
     const T c(std::cos(theta_rad)), s(std::sin(theta_rad));
     const auto turn = [&](const V& v) -> V {
       return {c * v.x() - s * v.y(), s * v.x() + c * v.y()};
     };
     const V rw = turn(V(closed_b - closed_a));
-    const V d = ground_b - ground_a - rw;
+    const V d = case_b - case_a - rw;
     const T u = d.squaredNorm();
-    const T a2 = (closed_a - ground_a).squaredNorm(), b2 = (closed_b - ground_b).squaredNorm();
+    const T a2 = (closed_a - case_a).squaredNorm(), b2 = (closed_b - case_b).squaredNorm();
     const T half = (a2 - b2 + u) / T(2.0);
     const T squared = a2 * u - half * half;
     if (!(squared > T(1e-9) * a2 * b2)) return;
@@ -36,8 +36,8 @@ struct Loop {
     const T cross = T(side) * sqrt(squared);
     const V ra = (half * d + cross * Perp(d)) / u;
     const V rb = ra - d;
-    lid_a = ground_a + ra;
-    lid_b = ground_b + rb;
+    lid_a = case_a + ra;
+    lid_b = case_b + rb;
     origin = lid_a - turn(closed_a);
     rate_a = -Cross(rw, rb) / cross;
     rate_b = -Cross(rw, ra) / cross;
@@ -45,11 +45,11 @@ struct Loop {
   }
 
   /// Velocity per radian of the lid's point that is now at p.
-  V VelocityAt(const V& p) const { return rate_a * Perp(V(lid_a - ground_a)) + Perp(V(p - lid_a)); }
+  V VelocityAt(const V& p) const { return rate_a * Perp(V(lid_a - case_a)) + Perp(V(p - lid_a)); }
 
   /// Sine of the angle between the arms' lines.
   T ArmsSine() const {
-    const V ra = lid_a - ground_a, rb = lid_b - ground_b;
+    const V ra = lid_a - case_a, rb = lid_b - case_b;
     using std::sqrt;
     return Cross(ra, rb) / sqrt(ra.squaredNorm() * rb.squaredNorm());
   }
@@ -59,7 +59,7 @@ struct Loop {
   /// By virtual work it equals the arms' forces under a unit force there: resolve the direction
   /// from f to the instant centre along both arms and add the sizes.
   T PlayFactor(const V& f) const {
-    const V ra = lid_a - ground_a, rb = lid_b - ground_b;
+    const V ra = lid_a - case_a, rb = lid_b - case_b;
     using std::sqrt;
     const V ua = ra / sqrt(ra.squaredNorm()), ub = rb / sqrt(rb.squaredNorm());
     const V to = lid_a - rate_a * ra - f;

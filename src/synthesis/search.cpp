@@ -56,10 +56,10 @@ class Drawing {
     const std::array<double, 8> unit = points_.At(index);
     PivotNumbers x;
     const PivotWish& wish = task_.pinned;
-    const std::array<const std::optional<Vec2>*, 4> pins{&wish.ground_a, &wish.ground_b,
-                                                         &wish.lid_a, &wish.lid_b};
+    const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
+                                                         &wish.lid_b};
     for (std::size_t k = 0; k < 4; ++k) {
-      const Zone& zone = k < 2 ? task_.ground : task_.lid;
+      const Zone& zone = k < 2 ? task_.case_zone : task_.lid_zone;
       for (std::size_t axis = 0; axis < 2; ++axis) {
         const auto i = static_cast<Eigen::Index>(axis);
         x[2 * k + axis] = *pins[k] ? (**pins[k])[i]
@@ -72,7 +72,7 @@ class Drawing {
   // First motion, range and open pose, each a few dozen operations.
   bool Moves(const PivotNumbers& x) const {
     const Pivots p = PivotsOf(x.data());
-    const Vec2 ra = p.lid_a - p.ground_a, rb = p.lid_b - p.ground_b, rw = p.lid_b - p.lid_a;
+    const Vec2 ra = p.lid_a - p.case_a, rb = p.lid_b - p.case_b, rw = p.lid_b - p.lid_a;
     const double a2 = ra.squaredNorm(), b2 = rb.squaredNorm(), cross = Cross(ra, rb);
     if (std::min(a2, b2) < kShortestArm_mm * kShortestArm_mm) return false;
     if (cross * cross < kLeastSine * kLeastSine * a2 * b2) return false;
@@ -110,17 +110,16 @@ bool Before(const Candidate& a, const Candidate& b) {
 
 double Apart_mm(const Pivots& p, const Pivots& q) {
   const auto apart = [](const Pivots& s, const Pivots& t) {
-    return std::max({(s.ground_a - t.ground_a).norm(), (s.ground_b - t.ground_b).norm(),
+    return std::max({(s.case_a - t.case_a).norm(), (s.case_b - t.case_b).norm(),
                      (s.lid_a - t.lid_a).norm(), (s.lid_b - t.lid_b).norm()});
   };
-  return std::min(apart(p, q), apart(p, {q.ground_b, q.ground_a, q.lid_b, q.lid_a}));
+  return std::min(apart(p, q), apart(p, {q.case_b, q.case_a, q.lid_b, q.lid_a}));
 }
 
 Candidate Assess(const LidTask& task, const Pivots& pivots) {
   Candidate candidate;
   candidate.pivots = pivots;
-  candidate.arms_mm =
-      (pivots.lid_a - pivots.ground_a).norm() + (pivots.lid_b - pivots.ground_b).norm();
+  candidate.arms_mm = (pivots.lid_a - pivots.case_a).norm() + (pivots.lid_b - pivots.case_b).norm();
   candidate.play_factor = WorstPlayFactor(task, pivots);
   candidate.lift_factor = WorstLiftFactor(task, pivots);
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
@@ -164,7 +163,7 @@ Pivots Snapped(const LidTask& task, const Pivots& pivots, double grid_mm) {
     if (pin || grid_mm <= 0.0) return p;
     return {std::round(p.x() / grid_mm) * grid_mm, std::round(p.y() / grid_mm) * grid_mm};
   };
-  return {snap(pivots.ground_a, task.pinned.ground_a), snap(pivots.ground_b, task.pinned.ground_b),
+  return {snap(pivots.case_a, task.pinned.case_a), snap(pivots.case_b, task.pinned.case_b),
           snap(pivots.lid_a, task.pinned.lid_a), snap(pivots.lid_b, task.pinned.lid_b)};
 }
 

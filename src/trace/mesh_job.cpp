@@ -28,21 +28,21 @@ JobReading WithDefaults(const MeshMeasures& found, const MeshWish& wish) {
   const auto key = [](const char* name, double mm) {
     return std::isnan(mm) ? std::string() : ", \"" + std::string(name) + "\": " + Exact(mm);
   };
-  const CaseMeasures& box = found.box;
+  const CaseMeasures& form = found.case_form;
   const LidMeasures& lid = found.lid;
   const std::string block = "[[0, 0], [1, 0], [0, 1]]";
   const auto station = [&](const std::string& z) {
     return "{\"z\": " + z + ", \"case\": " + block + ", \"lid\": " + block + "}";
   };
-  const std::string text = "{\"units\": \"mm\", \"case\": {\"width\": " + Exact(box.width_mm) +
-                           key("depth", box.depth_mm) + key("height", box.height_mm) +
-                           key("back_wall", box.back_wall_mm) +
-                           key("front_wall", box.front_wall_mm) + key("end_wall", box.end_wall_mm) +
-                           key("floor", box.floor_mm) + key("back_bow", box.back_bow_mm) +
-                           key("front_bow", box.front_bow_mm) + key("rim_arch", box.rim_arch_mm) +
-                           "}, \"lid\": {\"wall\": " + Exact(lid.wall_mm) + key("top", lid.top_mm) +
-                           key("seam_gap", lid.seam_gap_mm) + "}, \"stations\": [" + station("0") +
-                           ", " + station(Exact(box.width_mm / 2.0)) + "]}";
+  const std::string text =
+      "{\"units\": \"mm\", \"case\": {\"width\": " + Exact(form.width_mm) +
+      key("depth", form.depth_mm) + key("height", form.height_mm) +
+      key("back_wall", form.back_wall_mm) + key("front_wall", form.front_wall_mm) +
+      key("end_wall", form.end_wall_mm) + key("floor", form.floor_mm) +
+      key("back_bow", form.back_bow_mm) + key("front_bow", form.front_bow_mm) +
+      key("rim_arch", form.rim_arch_mm) + "}, \"lid\": {\"wall\": " + Exact(lid.wall_mm) +
+      key("top", lid.top_mm) + key("seam_gap", lid.seam_gap_mm) + "}, \"stations\": [" +
+      station("0") + ", " + station(Exact(form.width_mm / 2.0)) + "]}";
   return ReadJob(text, wish.case_file);
 }
 
@@ -235,8 +235,8 @@ class Maker {
 
   // A lid out of place, or another box's, lies on the end walls and meets nothing between them. A
   // case with a low front is met at its back only.
-  void CheckReach(const std::vector<StationOutline>& stations, const CaseMeasures& box) {
-    const LidReach reach = ReachOfLid(stations, box.width_mm / 2.0 - box.end_wall_mm);
+  void CheckReach(const std::vector<StationOutline>& stations, const CaseMeasures& form) {
+    const LidReach reach = ReachOfLid(stations, form.width_mm / 2.0 - form.end_wall_mm);
     if (std::min(reach.back_mm, reach.front_mm) == 1e300) return;  // nothing lies between
     const bool back = reach.back_mm <= kLargestSeam_mm, front = reach.front_mm <= kLargestSeam_mm;
     const std::string nearest = "it comes no nearer than ";
@@ -256,12 +256,13 @@ class Maker {
     MeshMeasures found = MeasuresOf(stations, wish_);
     Take(found.problems);
     for (const std::string& note : found.notes) Note(note);
-    CheckReach(stations, found.box);
+    CheckReach(stations, found.case_form);
     if (Failed()) return;
     found.lid.seam_gap_mm = std::floor(seam_mm_ * 1e3) / 1e3;
-    for (double* mm : {&found.box.depth_mm, &found.box.height_mm, &found.box.back_wall_mm,
-                       &found.box.front_wall_mm, &found.box.floor_mm, &found.box.back_bow_mm,
-                       &found.box.front_bow_mm, &found.box.rim_arch_mm, &found.lid.top_mm}) {
+    for (double* mm :
+         {&found.case_form.depth_mm, &found.case_form.height_mm, &found.case_form.back_wall_mm,
+          &found.case_form.front_wall_mm, &found.case_form.floor_mm, &found.case_form.back_bow_mm,
+          &found.case_form.front_bow_mm, &found.case_form.rim_arch_mm, &found.lid.top_mm}) {
       *mm = std::round(*mm * 1e3) / 1e3;
     }
     JobReading reading = WithDefaults(found, wish_);

@@ -30,14 +30,14 @@ class Loop {
   /// Where the outline turns by more than 15 degrees at one vertex.
   const std::vector<Corner>& corners() const { return corners_; }
   bool hole() const { return hole_; }
-  const Box2& box() const { return box_; }
+  const Rect2& box() const { return box_; }
 
  private:
   Ring ring_;
   std::vector<double> along_;  // one more than vertices
   std::vector<Corner> corners_;
   bool hole_;
-  Box2 box_;
+  Rect2 box_;
 };
 
 /// The ring with vertices left out so that it stays within error_mm (Douglas–Peucker from the two

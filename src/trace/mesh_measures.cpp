@@ -34,7 +34,7 @@ std::vector<double> Crossings(const std::vector<Ring>& rings, bool level, double
 
 // Is the case open at this station: at the rim, half-way down and just over the floor?
 bool CaseIsOpen(const std::vector<Ring>& rings, double floor_mm) {
-  const Box2 box = Bounds(rings);
+  const Rect2 box = Bounds(rings);
   const double x = (box.low.x() + box.high.x()) / 2.0;
   const double low = box.low.y() + floor_mm + kProbe_mm, high = box.high.y() - kProbe_mm;
   for (const double share : {0.0, 0.5, 1.0}) {
@@ -44,13 +44,13 @@ bool CaseIsOpen(const std::vector<Ring>& rings, double floor_mm) {
 }
 
 bool LidIsOpen(const std::vector<Ring>& rings) {
-  const Box2 box = Bounds(rings);
+  const Rect2 box = Bounds(rings);
   return !Contains(rings, {(box.low.x() + box.high.x()) / 2.0, box.low.y() + kProbe_mm});
 }
 
 // [mm] From the top of the floor, or of a divider, to the rim, at mid-depth.
 double RoomOf(const StationOutline& s) {
-  const Box2 box = Bounds(s.case_rings);
+  const Rect2 box = Bounds(s.case_rings);
   const std::vector<double> up = Crossings(s.case_rings, false, (box.low.x() + box.high.x()) / 2.0);
   return up.size() < 2 ? 0.0 : box.high.y() - up[1];
 }
@@ -106,7 +106,7 @@ double EndWall(const std::vector<StationOutline>& stations, bool inches, const I
 
 // Back and front together, half-way between floor and rim; unset where nothing is between them.
 double WallsOf(const StationOutline& s, double floor_mm) {
-  const Box2 box = Bounds(s.case_rings);
+  const Rect2 box = Bounds(s.case_rings);
   const double floor = box.low.y() + floor_mm;
   const std::vector<double> at = Crossings(s.case_rings, true, (floor + box.high.y()) / 2.0);
   if (at.size() < 4) return kUnset;
@@ -120,7 +120,7 @@ double WithBowedEnds(const std::vector<StationOutline>& stations, double floor_m
                      bool inches) {
   constexpr double kBowedShare = 0.02, kMostOfHalf = 0.15;
   const StationOutline& middle = stations[Middle(stations)];
-  const Box2 box = Bounds(middle.case_rings);
+  const Rect2 box = Bounds(middle.case_rings);
   const double most = WallsOf(middle, floor_mm) + kBowedShare * (box.high.x() - box.low.x());
   const double half = stations.back().z_mm;
   double wall = wall_mm;
@@ -136,7 +136,7 @@ double WithBowedEnds(const std::vector<StationOutline>& stations, double floor_m
 
 // Where the case's rear outer face ends at the rim.
 Vec2 RearCorner(const StationOutline& s) {
-  const Box2 box = Bounds(s.case_rings);
+  const Rect2 box = Bounds(s.case_rings);
   const double depth = box.high.x() - box.low.x(), height = box.high.y() - box.low.y();
   double rim = box.low.y(), rear = box.high.x();
   for (const Ring& ring : s.case_rings) {
@@ -158,10 +158,10 @@ Vec2 RearCorner(const StationOutline& s) {
 // half.
 template <typename PlaceOf>
 std::size_t CornerStation(const std::vector<StationOutline>& stations, const PlaceOf& inset) {
-  const Box2 middle = Bounds(stations[Middle(stations)].case_rings);
+  const Rect2 middle = Bounds(stations[Middle(stations)].case_rings);
   const Vec2 least = 0.8 * (middle.high - middle.low);
   for (std::size_t i = stations.size(); i-- > 0;) {
-    const Box2 box = Bounds(stations[i].case_rings);
+    const Rect2 box = Bounds(stations[i].case_rings);
     if (box.Empty() || ((box.high - box.low).array() < least.array()).any()) continue;
     // Against one farther in: where the form jumps several stand at nearly one place.
     std::size_t next = i;
@@ -183,24 +183,24 @@ Vec2 OriginOf(const std::vector<StationOutline>& stations) {
 
 MeshMeasures MeasuresOf(const std::vector<StationOutline>& stations, const MeshWish& wish) {
   MeshMeasures found;
-  CaseMeasures& box = found.box;
+  CaseMeasures& form = found.case_form;
   LidMeasures& lid = found.lid;
   const StationOutline& middle = stations[Middle(stations)];
-  const Box2 middle_box = Bounds(middle.case_rings);
+  const Rect2 middle_box = Bounds(middle.case_rings);
   const double half_depth = (middle_box.low.x() + middle_box.high.x()) / 2.0;
-  box.width_mm = 2.0 * stations.back().z_mm;
+  form.width_mm = 2.0 * stations.back().z_mm;
 
   // The ends give depth, the lowest place the bench.
   double bench = middle_box.low.y(), front = 0.0;
   for (const StationOutline& s : stations) bench = std::min(bench, Bounds(s.case_rings).low.y());
-  box.height_mm = -bench;
+  form.height_mm = -bench;
   const std::size_t corner = CornerStation(
       stations, [](const StationOutline& s) { return -Bounds(s.case_rings).high.x(); });
   if (corner < stations.size()) front = Bounds(stations[corner].case_rings).high.x();
-  box.depth_mm = front;
+  form.depth_mm = front;
 
   const std::vector<double> up = Crossings(middle.case_rings, false, half_depth);
-  box.floor_mm = up.size() >= 2 ? up[1] - bench : kUnset;
+  form.floor_mm = up.size() >= 2 ? up[1] - bench : kUnset;
   if (up.size() < 2 || up[1] > middle_box.high.y() - 1.0) {
     found.problems.push_back(
         {wish.case_file, 0, "", "",
@@ -209,49 +209,49 @@ MeshMeasures MeasuresOf(const std::vector<StationOutline>& stations, const MeshW
     return found;
   }
   for (const StationOutline& s : stations) {
-    if (!CaseIsOpen(s.case_rings, box.floor_mm)) continue;
+    if (!CaseIsOpen(s.case_rings, form.floor_mm)) continue;
     const std::vector<double> at = Crossings(s.case_rings, false, half_depth);
-    if (at.size() >= 2) box.floor_mm = std::max(box.floor_mm, at[1] - bench);
+    if (at.size() >= 2) form.floor_mm = std::max(form.floor_mm, at[1] - bench);
   }
-  box.end_wall_mm = EndWall(stations, wish.inches, [&](const StationOutline& s) {
-    return CaseIsOpen(s.case_rings, box.floor_mm);
+  form.end_wall_mm = EndWall(stations, wish.inches, [&](const StationOutline& s) {
+    return CaseIsOpen(s.case_rings, form.floor_mm);
   });
-  box.end_wall_mm = WithBowedEnds(stations, box.floor_mm, box.end_wall_mm, wish.inches);
-  const double face = stations.back().z_mm - box.end_wall_mm;
-  box.back_wall_mm = box.front_wall_mm = 0.0;
+  form.end_wall_mm = WithBowedEnds(stations, form.floor_mm, form.end_wall_mm, wish.inches);
+  const double face = stations.back().z_mm - form.end_wall_mm;
+  form.back_wall_mm = form.front_wall_mm = 0.0;
   double back = 0.0, fore = 0.0, arch = 0.0;
   for (const StationOutline& s : stations) {
-    const Box2 at = Bounds(s.case_rings);
+    const Rect2 at = Bounds(s.case_rings);
     back = std::max(back, -at.low.x());
     fore = std::max(fore, at.high.x() - front);
     arch = std::max(arch, at.high.y());
-    if (std::abs(s.z_mm) > face || !CaseIsOpen(s.case_rings, box.floor_mm)) continue;
-    const double floor = bench + box.floor_mm;
+    if (std::abs(s.z_mm) > face || !CaseIsOpen(s.case_rings, form.floor_mm)) continue;
+    const double floor = bench + form.floor_mm;
     for (const double share : {0.5, 0.65, 0.8, 0.95}) {
       const std::vector<double> walls =
           Crossings(s.case_rings, true, floor + share * (at.high.y() - floor));
       if (walls.size() < 4) continue;
-      box.back_wall_mm = std::max(box.back_wall_mm, walls[1] - at.low.x());
-      box.front_wall_mm = std::max(box.front_wall_mm, at.high.x() - walls[walls.size() - 2]);
+      form.back_wall_mm = std::max(form.back_wall_mm, walls[1] - at.low.x());
+      form.front_wall_mm = std::max(form.front_wall_mm, at.high.x() - walls[walls.size() - 2]);
     }
   }
-  if (box.back_wall_mm == 0.0) {
+  if (form.back_wall_mm == 0.0) {
     found.problems.push_back(
         {wish.case_file, 0, "", "", "the case has no back and front walls", "give the whole case"});
     return found;
   }
-  if (box.end_wall_mm == 0.0) {
+  if (form.end_wall_mm == 0.0) {
     found.problems.push_back(
         {wish.case_file, 0, "", "", "the case has no end walls", "give the whole case"});
     return found;
   }
-  box.back_bow_mm = Clean(back);
-  box.front_bow_mm = Clean(fore);
-  box.rim_arch_mm = Clean(arch);
+  form.back_bow_mm = Clean(back);
+  form.front_bow_mm = Clean(fore);
+  form.rim_arch_mm = Clean(arch);
 
   const std::vector<double> over = Crossings(middle.lid_rings, false, half_depth);
-  lid.top_mm = over.size() >= 2 ? over.back() - over[over.size() - 2] : box.floor_mm;
-  lid.wall_mm = box.end_wall_mm;
+  lid.top_mm = over.size() >= 2 ? over.back() - over[over.size() - 2] : form.floor_mm;
+  lid.wall_mm = form.end_wall_mm;
   if (over.size() >= 2 && LidIsOpen(middle.lid_rings)) {
     const double wall = EndWall(stations, wish.inches,
                                 [](const StationOutline& s) { return LidIsOpen(s.lid_rings); });

@@ -13,7 +13,7 @@ Vec2 OriginOf(const std::vector<StationOutline>& stations);
 /// The measures beside the stations (see JobFromMeshes), from stations in the job's frame; notes
 /// what had to be assumed. Problems: a case without room inside.
 struct MeshMeasures {
-  CaseMeasures box;
+  CaseMeasures case_form;
   LidMeasures lid;
   std::vector<std::string> notes;
   Problems problems;

@@ -21,7 +21,7 @@ double Rounded(double value, double grid) {
 // Corners and edge middles of `movers` that lie in `others`.
 void AddOverlap(const std::vector<Ring>& movers, const std::vector<Ring>& others, double z_mm,
                 MeshSeam* seam) {
-  const Box2 box = Bounds(others);
+  const Rect2 box = Bounds(others);
   const auto ask = [&](const Vec2& p) {
     if ((p.array() < box.low.array()).any() || (p.array() > box.high.array()).any()) return;
     if (!Contains(others, p)) return;
@@ -80,7 +80,7 @@ LidReach ReachOfLid(const std::vector<StationOutline>& stations, double face_mm)
   for (MeshSeam& seam : to_part) seam.gap_mm = 1e300;
   for (const StationOutline& s : stations) {
     if (std::abs(s.z_mm) > face_mm - 0.01) continue;
-    const Box2 box = Bounds(s.case_rings);
+    const Rect2 box = Bounds(s.case_rings);
     const double middle = (box.low.x() + box.high.x()) / 2.0;
     for (const bool front : {false, true}) {
       std::vector<Ring> part;
@@ -115,7 +115,7 @@ void RoundStation(StationOutline* station) {
   }
   for (std::vector<Ring>* rings : {&station->case_rings, &station->lid_rings}) {
     for (Ring& ring : *rings) {
-      const Box2 box = Bounds(ring);
+      const Rect2 box = Bounds(ring);
       const double grid = (box.high - box.low).maxCoeff() < kSmall_mm ? kFineGrid_mm : kGrid_mm;
       for (Vec2& p : ring) p = {Rounded(p.x(), grid), Rounded(p.y(), grid)};
     }
@@ -128,7 +128,7 @@ std::optional<std::string> FaultOfOutlines(const std::vector<Ring>& rings) {
   }
   for (std::size_t i = 0; i < rings.size(); ++i) {
     for (std::size_t j = 0; j < i; ++j) {
-      const Box2 a = Bounds(rings[i]), b = Bounds(rings[j]);
+      const Rect2 a = Bounds(rings[i]), b = Bounds(rings[j]);
       if ((a.low.array() > b.high.array()).any() || (b.low.array() > a.high.array()).any())
         continue;
       for (std::size_t k = 0; k < rings[i].size(); ++k) {

@@ -96,7 +96,7 @@ std::vector<Ring> RuledSlab::At(double t) const {
 std::vector<Loop> SectionOf(const MeshSlicer& mesh, double z) {
   std::vector<Loop> loops;
   for (const Ring& ring : mesh.At(z)) {
-    const Box2 box = Bounds(ring);
+    const Rect2 box = Bounds(ring);
     if ((box.high - box.low).maxCoeff() < kBlendError_mm) continue;
     Ring simple = Simplified(ring, kSectionError_mm);
     if (simple.size() >= 3) loops.emplace_back(std::move(simple));

@@ -24,7 +24,7 @@ class RuledSlab {
   std::size_t ColumnOf(double x) const;
   std::vector<Edge> edges_;
   std::vector<std::size_t> sizes_;
-  Box2 box_;
+  Rect2 box_;
   std::vector<std::uint32_t> first_, in_column_;
 };
 

@@ -20,8 +20,8 @@ namespace {
 const char* const kUnitHint = "say the unit, or the true width or height of what is drawn";
 
 // The box around all paths to a thousandth: to see how large the drawing is, not to scale by.
-Box2 BoundsOf(const std::vector<DrawnPath>& paths) {
-  Box2 rough, box;
+Rect2 BoundsOf(const std::vector<DrawnPath>& paths) {
+  Rect2 rough, box;
   for (const DrawnPath& path : paths) {
     for (const Vec2& p : Flatten(path, 1e300)) rough.Add(p);
   }
@@ -77,7 +77,7 @@ class Tracer {
         out_.notes.insert(out_.notes.end(), sorted_.notes.begin(), sorted_.notes.end());
         return std::move(out_);
       }
-      Box2 box;
+      Rect2 box;
       for (const auto* loops : {&sorted_.case_loops, &sorted_.lid_loops}) {
         for (const Loop& loop : *loops) {
           for (const Vec2& p : loop.ring) box.Add(p);
@@ -112,7 +112,7 @@ class Tracer {
   }
 
   bool FindUnit() {
-    const Box2 box = BoundsOf(drawing_.paths);
+    const Rect2 box = BoundsOf(drawing_.paths);
     const Vec2 size = box.high - box.low;
     if (!box.low.allFinite() || !box.high.allFinite() || !(size.maxCoeff() > 0.0)) {
       Complain("", "the drawing has no size");
@@ -223,7 +223,7 @@ class Tracer {
 
   // Before the outlines are moved, so that places are those of the drawing.
   void Check() {
-    const Box2 box = Bounds(out_.case_rings), lid = Bounds(out_.lid_rings);
+    const Rect2 box = Bounds(out_.case_rings), lid = Bounds(out_.lid_rings);
     if (auto problem = DepthSuspicion(box.high.x() - box.low.x(), options_.file_name, kUnitHint)) {
       out_.problems.push_back(std::move(*problem));
       return;

@@ -37,7 +37,7 @@ std::optional<Crossing> RearmostAt(const std::vector<Ring>& rings, double y) {
 }  // namespace
 
 Vec2 RearRim(const std::vector<Ring>& case_rings) {
-  const Box2 box = Bounds(case_rings);
+  const Rect2 box = Bounds(case_rings);
   LW_REQUIRE(!box.Empty(), "no case");
   const double height = box.high.y() - box.low.y();
   const std::optional<Crossing> start = RearmostAt(case_rings, box.low.y() + 0.7 * height);

@@ -49,14 +49,14 @@ std::optional<Owner> OwnerOf(const FlatPath& path, const TraceOptions& options) 
 }
 
 std::string Described(const Loop& loop) {
-  const Box2 box = Bounds(loop.ring);
+  const Rect2 box = Bounds(loop.ring);
   const std::string line = loop.line > 0 ? " (line " + std::to_string(loop.line) + ")" : "";
   return loop.label + line + " from " + PlaceText(box.low) + " to " + PlaceText(box.high);
 }
 
 // Is the first loop inside the second? Loops of a net share edges, so a point inside is asked.
 bool Inside(const Loop& inner, const Loop& outer) {
-  const Box2 a = Bounds(inner.ring), b = Bounds(outer.ring);
+  const Rect2 a = Bounds(inner.ring), b = Bounds(outer.ring);
   if ((a.low.array() < b.low.array() - kTouch_mm).any() ||
       (a.high.array() > b.high.array() + kTouch_mm).any()) {
     return false;
@@ -70,7 +70,7 @@ bool Inside(const Loop& inner, const Loop& outer) {
 
 // A rectangle with everything else inside: a sheet's border.
 bool IsBorder(const Loop& loop, const std::vector<Loop>& loops) {
-  const Box2 box = Bounds(loop.ring);
+  const Rect2 box = Bounds(loop.ring);
   const Vec2 size = box.high - box.low;
   if (std::abs(SignedArea(loop.ring)) < 0.999 * size.x() * size.y()) return false;
   for (const Loop& other : loops) {

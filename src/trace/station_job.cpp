@@ -43,7 +43,7 @@ struct Walls {
 };
 
 Walls WallsOf(const std::vector<Ring>& rings) {
-  const Box2 box = Bounds(rings);
+  const Rect2 box = Bounds(rings);
   const Vec2 size = box.high - box.low;
   std::vector<double> back, front, floor;
   for (int i = 0; i < kLines; ++i) {
@@ -163,7 +163,7 @@ class Writer {
                "draw the section between the end walls, walls and floor as thick as they are");
       return;
     }
-    const Box2 box = Bounds(outer.case_rings), mid = Bounds(middle->case_rings);
+    const Rect2 box = Bounds(outer.case_rings), mid = Bounds(middle->case_rings);
     const double below_rim = -0.01 * (box.high.y() - box.low.y());
     const std::vector<double> at_rim = Crossings(outer.case_rings, 1, below_rim);
     LW_REQUIRE(at_rim.size() >= 2 && box.low.y() < 0.0, "no case below the rim");
@@ -189,7 +189,7 @@ class Writer {
     bow("case.front_bow", mid.high.x() - box.high.x(), "front bowed by");
     bow("case.rim_arch", mid.high.y() - box.high.y(), "rim arched by");
     Put("lid.wall", end_wall);
-    const Box2 lid = Bounds(middle->lid_rings);
+    const Rect2 lid = Bounds(middle->lid_rings);
     const std::vector<double> dome =
         Crossings(middle->lid_rings, 0, (lid.low.x() + lid.high.x()) / 2.0);
     if (dome.size() >= 2) {

@@ -24,7 +24,7 @@ std::string NameOf(const Loop& loop) {
 }
 
 bool BoxesWithin(const Ring& a, const Ring& b, double reach) {
-  const Box2 first = Bounds(a), second = Bounds(b);
+  const Rect2 first = Bounds(a), second = Bounds(b);
   return (first.low.array() <= second.high.array() + reach).all() &&
          (second.low.array() <= first.high.array() + reach).all();
 }

@@ -17,14 +17,14 @@ const Pivots kPivots{{53.5, -44.5}, {28, -20}, {94.5, -46.5}, {68, 1.5}};
 // Where the lid's frame is at θ when the pivots are off but the arms keep their designed lengths:
 // Newton on the two lengths, from nothing but them.
 Vec2 OriginWithLengths(const Pivots& designed, const Pivots& built, double theta, Vec2 start) {
-  const double a = (designed.lid_a - designed.ground_a).norm();
-  const double b = (designed.lid_b - designed.ground_b).norm();
+  const double a = (designed.lid_a - designed.case_a).norm();
+  const double b = (designed.lid_b - designed.case_b).norm();
   const Complex turn = std::polar(1.0, theta);
   const auto turned = [&](const Vec2& p) { return AsVec(turn * AsComplex(p)); };
   Vec2 origin = start;
   for (int i = 0; i < 50; ++i) {
-    const Vec2 ra = origin + turned(built.lid_a) - built.ground_a;
-    const Vec2 rb = origin + turned(built.lid_b) - built.ground_b;
+    const Vec2 ra = origin + turned(built.lid_a) - built.case_a;
+    const Vec2 rb = origin + turned(built.lid_b) - built.case_b;
     const double fa = ra.squaredNorm() - a * a, fb = rb.squaredNorm() - b * b;
     const double det = 4.0 * Cross(ra, rb);
     origin -=
@@ -110,7 +110,7 @@ TEST_CASE("each error's effects agree with differences of the full certified gap
   const auto build = [](std::size_t error, double by) {
     Built built;
     Pivots& p = built.pivots;
-    const std::array<Vec2*, 4> points{&p.ground_a, &p.ground_b, &p.lid_a, &p.lid_b};
+    const std::array<Vec2*, 4> points{&p.case_a, &p.case_b, &p.lid_a, &p.lid_b};
     if (error < 8) {
       (*points[error / 2])[static_cast<Eigen::Index>(error % 2)] += by;
     } else if (error < 14) {
@@ -133,8 +133,8 @@ TEST_CASE("each error's effects agree with differences of the full certified gap
   // The lid's frame when shut with the designed lengths (and more).
   const auto origin = [&](const Built& built, double theta) {
     Pivots lengths = kPivots;
-    lengths.lid_a += built.longer_a * (kPivots.lid_a - kPivots.ground_a).normalized();
-    lengths.lid_b += built.longer_b * (kPivots.lid_b - kPivots.ground_b).normalized();
+    lengths.lid_a += built.longer_a * (kPivots.lid_a - kPivots.case_a).normalized();
+    lengths.lid_b += built.longer_b * (kPivots.lid_b - kPivots.case_b).normalized();
     return OriginWithLengths(lengths, built.pivots, theta, motion.At(theta).X_CL.origin);
   };
   const auto nearest = [&](const Pivots& pivots, const Vec2& lid_by) {
@@ -163,8 +163,8 @@ TEST_CASE("each error's effects agree with differences of the full certified gap
     // out.
     const auto in_place = [&](const Built& built) {
       Pivots p = built.pivots;
-      p.lid_a += built.longer_a * (p.lid_a - p.ground_a).normalized();
-      p.lid_b += built.longer_b * (p.lid_b - p.ground_b).normalized();
+      p.lid_a += built.longer_a * (p.lid_a - p.case_a).normalized();
+      p.lid_b += built.longer_b * (p.lid_b - p.case_b).normalized();
       return p;
     };
     CHECK(effect.gap_in_place ==
@@ -238,7 +238,7 @@ TEST_CASE("rattle is what the front edge does when the arms' lengths are free") 
       const double h = 1e-4;
       Pivots longer = kPivots;
       (b ? longer.lid_b : longer.lid_a) +=
-          h * (b ? Vec2(kPivots.lid_b - kPivots.ground_b) : Vec2(kPivots.lid_a - kPivots.ground_a))
+          h * (b ? Vec2(kPivots.lid_b - kPivots.case_b) : Vec2(kPivots.lid_a - kPivots.case_a))
                   .normalized();
       const auto edge = [&](double turn) {
         const Vec2 origin = OriginWithLengths(longer, kPivots, turn, motion.At(turn).X_CL.origin);
@@ -289,7 +289,7 @@ TEST_CASE("many builds scatter as the slopes foretell where everything is linear
     for (std::size_t i = 0; i < a.effects.size(); ++i) {
       const bool plate = i >= 8 && i < 14;
       if (plate && !measured) continue;
-      const double apart = i < 11 ? (kPivots.ground_a - kPivots.ground_b).norm()
+      const double apart = i < 11 ? (kPivots.case_a - kPivots.case_b).norm()
                                   : (kPivots.lid_a - kPivots.lid_b).norm();
       const double deviation = i < 8     ? 0.02
                                : i >= 14 ? std::sqrt(2.0) * 0.02
@@ -313,8 +313,9 @@ TEST_CASE("many builds scatter as the slopes foretell where everything is linear
         const double u = 10.0 * ((k + 0.5) / kGrid - 0.5), v = 10.0 * ((m + 0.5) / kGrid - 0.5);
         const Vec2 s(s1 * u * std::cos(tilt) - s2 * v * std::sin(tilt),
                      s1 * u * std::sin(tilt) + s2 * v * std::cos(tilt));
-        sorted.emplace_back(SeamMisfit_mm(motion, s, -job.box.back_bow_mm, job.box.depth_mm),
-                            std::exp(-(u * u + v * v) / 2.0));
+        sorted.emplace_back(
+            SeamMisfit_mm(motion, s, -job.case_form.back_bow_mm, job.case_form.depth_mm),
+            std::exp(-(u * u + v * v) / 2.0));
       }
     }
     std::sort(sorted.begin(), sorted.end());
@@ -327,7 +328,7 @@ TEST_CASE("many builds scatter as the slopes foretell where everything is linear
     return 0.0;
   };
   CHECK(a.seam_jig_mm == Approx(far(false)).epsilon(0.05));
-  CHECK(SeamOffOneInTwenty_mm(motion, 0.02, -job.box.back_bow_mm, job.box.depth_mm) ==
+  CHECK(SeamOffOneInTwenty_mm(motion, 0.02, -job.case_form.back_bow_mm, job.case_form.depth_mm) ==
         Approx(far(false)).epsilon(0.01));
   CHECK(a.seam_measured_mm == Approx(far(true)).epsilon(0.05));
   CHECK(a.seam_measured_mm > 3.0 * a.seam_jig_mm);

@@ -58,10 +58,10 @@ TEST_CASE("begin writes a documented job from options that box accepts", "[app]"
   INFO(ran.messages);
   REQUIRE(ran.code == ExitCode::kGood);
   const Job job = desk.Read();
-  CHECK(job.box.width_mm == 340);
-  CHECK(job.box.depth_mm == 220);
+  CHECK(job.case_form.width_mm == 340);
+  CHECK(job.case_form.depth_mm == 220);
   CHECK(job.lid.crown_mm == 38);
-  CHECK(job.box.back_bow_mm == 0);
+  CHECK(job.case_form.back_bow_mm == 0);
   CHECK_FALSE(std::isfinite(job.room.behind_mm));
   CHECK(Has(desk.Text(), "\"# rim_arch\": \"How far the rim rises at mid-width"));
   CHECK(Has(desk.Text(), "\"# seam_gap\": "));  // not asked, still told
@@ -107,8 +107,8 @@ TEST_CASE("begin asks, explains what is wrong with an answer, and asks again", "
   const Job job = desk.Read();
   CHECK(job.name == "A \"tea\" chest");
   CHECK(job.inches);
-  CHECK(job.box.width_mm == Approx(13.375 * 25.4));
-  CHECK(job.box.back_bow_mm == Approx(0.375 * 25.4));
+  CHECK(job.case_form.width_mm == Approx(13.375 * 25.4));
+  CHECK(job.case_form.back_bow_mm == Approx(0.375 * 25.4));
   CHECK(job.lid.crown_mm == Approx(1.5 * 25.4));
   CHECK(job.swing.open_rad == Approx(100 * kRadPerDeg));
   CHECK(job.room.behind_mm == Approx(4 * 25.4));
@@ -120,7 +120,7 @@ TEST_CASE("fractions without a unit keep their meaning in a job of millimetres",
   std::vector<std::string> options = kChest;
   options[7] = "12 1/2";
   REQUIRE(desk.Begin(options).code == ExitCode::kGood);
-  CHECK(desk.Read().box.back_wall_mm == 12.5);
+  CHECK(desk.Read().case_form.back_wall_mm == 12.5);
 }
 
 TEST_CASE("measures that contradict each other are asked for once more", "[app]") {
@@ -137,7 +137,7 @@ TEST_CASE("measures that contradict each other are asked for once more", "[app]"
   INFO(asked.out << asked.messages);
   CHECK(asked.code == ExitCode::kGood);
   CHECK(Has(asked.out, "Enter keeps what stands in brackets"));
-  CHECK(desk.Read().box.width_mm == 340);
+  CHECK(desk.Read().case_form.width_mm == 340);
 }
 
 TEST_CASE("questions that are broken off write nothing", "[app]") {

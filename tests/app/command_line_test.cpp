@@ -5,6 +5,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "places.h"
 #include "run_shell.h"
 #include "scratch_folder.h"
 
@@ -19,7 +20,7 @@ using lidwright::testing::ScratchFolder;
 
 // In bash, with the program on the path as 'lidwright'; both outputs together.
 Run Shell(const std::string& script) {
-  const std::string path = fs::path(LIDWRIGHT_PROGRAM).parent_path().string();
+  const std::string path = fs::path(lidwright::testing::Program()).parent_path().string();
   std::string quoted;
   for (const char c : "export PATH=" + path + ":$PATH\nexec 2>&1\n" + script) {
     quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
@@ -34,7 +35,7 @@ std::vector<std::string> LinesOf(const std::string& text) {
   return lines;
 }
 
-const std::string kExamples = std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/";
+const std::string kExamples = lidwright::testing::SourceFolder() + "/examples/";
 
 }  // namespace
 
@@ -98,7 +99,7 @@ TEST_CASE("files that are missing, mistaken for each other or in the way are nam
   const std::string folder = scratch.Path().string();
   const std::string go = "cd " + folder + "; ";
   std::ofstream(folder + "/hinge.json")
-      << R"({"units": "mm", "pivots": {"ground_a": [31, -15.5], "ground_b": [48.5, -38],
+      << R"({"units": "mm", "pivots": {"case_a": [31, -15.5], "case_b": [48.5, -38],
              "lid_a": [74.5, -6.5], "lid_b": [172, -40]}})";
   fs::copy(kExamples + "sample_chest.json", folder + "/chest.json");
   const std::tuple<const char*, int, const char*> cases[] = {
@@ -190,7 +191,7 @@ TEST_CASE("fit answers in a short table, silent about progress in a pipe", "[app
 
   // A judgement too: 80 columns, the words, and what fails in a sentence of its own.
   std::ofstream(folder + "/glued.json") << R"({"units": "mm", "pivots": {
-    "ground_a": [20, -20], "ground_b": [30, -40], "lid_a": [50, -10], "lid_b": [90, -30]}})";
+    "case_a": [20, -20], "case_b": [30, -40], "lid_a": [50, -10], "lid_b": [90, -30]}})";
   const Run check =
       Shell("lidwright check " + kExamples + "jewellery_casket.json " + folder + "/glued.json");
   INFO(check.text);
@@ -204,8 +205,8 @@ TEST_CASE("fit answers in a short table, silent about progress in a pipe", "[app
   std::ofstream(folder + "/README.md")
       << "before\n<!-- gallery: made by examples/run -->\nold\n<!-- /gallery -->\nafter\n";
   fs::rename(folder + "/out", folder + "/casket");
-  const Run gallery = Shell(LIDWRIGHT_GALLERY " " + folder + " " + folder + "/pages " + folder +
-                            "/README.md casket");
+  const Run gallery = Shell(lidwright::testing::Gallery() + " " + folder + " " + folder +
+                            "/pages " + folder + "/README.md casket");
   INFO(gallery.text);
   REQUIRE(gallery.code == 0);
   std::ifstream file(folder + "/README.md");

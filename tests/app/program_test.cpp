@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "places.h"
 #include "run_shell.h"
 #include "scratch_folder.h"
 
@@ -22,11 +23,11 @@ using lidwright::testing::Write;
 
 // Standard output and errors together.
 Run Lidwright(const std::string& arguments) {
-  return RunShell(std::string(LIDWRIGHT_PROGRAM) + " " + arguments + " 2>&1");
+  return RunShell(lidwright::testing::Program() + " " + arguments + " 2>&1");
 }
 
 std::string Example(const std::string& name) {
-  return std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/" + name;
+  return lidwright::testing::SourceFolder() + "/examples/" + name;
 }
 
 const std::string kSmallJob = R"({"units": "mm",
@@ -145,7 +146,7 @@ TEST_CASE("the whole path: fit, look, feed back, same bytes on one thread and tw
                            "charts.pdf",
                            "cut/arm_a_left.dxf",
                            "cut/arm_a_right.svg",
-                           "cut/ground_plate_left.dxf",
+                           "cut/case_plate_left.dxf",
                            "cut/lid_plate_right.svg",
                            "parts.pdf",
                            "templates.pdf",

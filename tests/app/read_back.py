@@ -50,10 +50,10 @@ with tempfile.TemporaryDirectory() as folder:
         hinge = json.loads((out / "hinge.json").read_text())
         pieces = {p["name"]: p for p in hinge["hinges"][0]["parts"]["pieces"]}
         for letter in "ab":  # an arm's holes are where the pivots say
-            pitch = math.dist(hinge["pivots"][f"ground_{letter}"], hinge["pivots"][f"lid_{letter}"])
+            pitch = math.dist(hinge["pivots"][f"case_{letter}"], hinge["pivots"][f"lid_{letter}"])
             holes = pieces[f"arm {letter.upper()}"]["holes"]
             assert close(math.dist(holes[0]["at"], holes[1]["at"]), pitch), (name, letter)
-        for piece_name in ["arm A", "arm B", "ground plate", "lid plate"]:
+        for piece_name in ["arm A", "arm B", "case plate", "lid plate"]:
             piece = pieces[piece_name]
             for side in ["left", "right"]:
                 file = f"{piece_name.lower().replace(' ', '_')}_{side}.dxf"

@@ -7,6 +7,7 @@
 
 #include "lidwright/app/command_line.h"
 #include "lidwright/job/read_job.h"
+#include "places.h"
 #include "scratch_folder.h"
 
 namespace lidwright {
@@ -40,7 +41,7 @@ class Desk {
 
 using testing::Has;
 
-const std::string kExample = std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/traced_chest";
+const std::string kExample = lidwright::testing::SourceFolder() + "/examples/traced_chest";
 
 }  // namespace
 
@@ -120,9 +121,9 @@ TEST_CASE("lengths on the command line may be inches with fractions", "[app]") {
   REQUIRE(ran.code == ExitCode::kGood);
   const Job job = *ReadJob(desk.Text("a.json"), "a.json").job;
   CHECK(job.inches);
-  CHECK(job.box.width_mm == Approx(12.625 * 25.4));
-  CHECK(job.box.end_wall_mm == Approx(10).margin(0.002));
-  CHECK(job.box.depth_mm == Approx(210).margin(0.002));
+  CHECK(job.case_form.width_mm == Approx(12.625 * 25.4));
+  CHECK(job.case_form.end_wall_mm == Approx(10).margin(0.002));
+  CHECK(job.case_form.depth_mm == Approx(210).margin(0.002));
 }
 
 }  // namespace lidwright

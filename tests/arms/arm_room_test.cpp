@@ -56,7 +56,7 @@ TEST_CASE("an arm's room agrees with the distances over the swing, point by poin
   for (const Body body : {Body::kArmA, Body::kArmB}) {
     const ArmRoom room(box.arms.obstacles, motion, body, box.job.swing.open_rad, {});
     for (int i = 0; i < 300; ++i) {
-      const Vec2 p = room.ground() + Vec2(-60.0 + 140.0 * unit(), -50.0 + 110.0 * unit());
+      const Vec2 p = room.case_pivot() + Vec2(-60.0 + 140.0 * unit(), -50.0 + 110.0 * unit());
       const double brute = Brute(box, oracle, body, p);
       if (brute < 1.0 || brute > 40.0) continue;  // deep inside, how deep does not matter
       ++compared;
@@ -73,7 +73,7 @@ TEST_CASE("a grid of distances reads as the distances themselves") {
   const std::vector<EdgeBag>& bags = box.task.bay_lid;
   REQUIRE(bags.size() >= 2);
   const double step = 2.5;
-  Box2 around;
+  Rect2 around;
   around.Add({-60.0, -60.0});
   around.Add({280.0, 140.0});
   const DistanceGrid grid(bags, around, step);
@@ -108,18 +108,17 @@ TEST_CASE("discs of the other arm's pins are in the room") {
   const BoxModel box(ExampleJob("sample_chest"));
   const Pivots pivots{{53.5, -44.5}, {28, -20}, {94.5, -46.5}, {68, 1.5}};
   const LidMotion motion = *LidMotion::Make(pivots);
-  const std::vector<Disc> discs{{Body::kCase, pivots.ground_b, 3.0},
-                                {Body::kLid, pivots.lid_b, 3.0}};
+  const std::vector<Disc> discs{{Body::kCase, pivots.case_b, 3.0}, {Body::kLid, pivots.lid_b, 3.0}};
   const double open = box.job.swing.open_rad;
   const ArmRoom with(box.arms.obstacles, motion, Body::kArmA, open, discs);
   const ArmRoom without(box.arms.obstacles, motion, Body::kArmA, open, {});
-  // At the shut pose the ground pin of B stands where it stands.
-  CHECK(with.Exactly(pivots.ground_b) <= -3.0 + 1e-9);
-  CHECK(without.Exactly(pivots.ground_b) > with.Exactly(pivots.ground_b));
+  // At the shut pose the case pin of B stands where it stands.
+  CHECK(with.Exactly(pivots.case_b) <= -3.0 + 1e-9);
+  CHECK(without.Exactly(pivots.case_b) > with.Exactly(pivots.case_b));
   std::mt19937_64 random(9);
   for (int i = 0; i < 200; ++i) {
     const auto unit = [&] { return static_cast<double>(random() >> 11) * 0x1.0p-53; };
-    const Vec2 p = pivots.ground_a + Vec2(-60.0 + 120.0 * unit(), -60.0 + 120.0 * unit());
+    const Vec2 p = pivots.case_a + Vec2(-60.0 + 120.0 * unit(), -60.0 + 120.0 * unit());
     CHECK(with.Exactly(p) <= without.Exactly(p));
   }
 }
@@ -147,8 +146,8 @@ TEST_CASE("a route keeps its clearance along the whole rounded line") {
         CHECK(room.At(p) >= need - 0.5);
         CHECK(Brute(box, oracle, body, p) >= need - 1.5);
       }
-      CHECK(line->front().point == room.ground());
-      CHECK(line->back().point == room.lid());
+      CHECK(line->front().point == room.case_pivot());
+      CHECK(line->back().point == room.lid_pivot());
     }
   }
   CHECK(curved > 0);  // straight arms alone would almost never do (R3)

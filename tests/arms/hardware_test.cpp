@@ -167,7 +167,7 @@ Job Wanting(double bushing_mm, double eye_mm, double plate_mm, const std::string
   job.arms.eye_mm = eye_mm;
   job.arms.gap_mm = 1.0;
   job.arms.material = arms;
-  job.plates.ground_mm = job.plates.lid_mm = plate_mm;
+  job.plates.case_mm = job.plates.lid_mm = plate_mm;
   return job;
 }
 
@@ -321,14 +321,14 @@ TEST_CASE("machine screws bolt the plates right through") {
         std::string::npos);
 }
 
-TEST_CASE("a packing follows a ground plate that is thicker than usual") {
+TEST_CASE("a packing follows a case plate that is thicker than usual") {
   Job job = Wanting(4.0, 8.0, kUnset, "birch plywood");
-  CHECK(PlatesOf(job).ground_mm == 2.0);
+  CHECK(PlatesOf(job).case_mm == 2.0);
   CHECK(PlatesOf(job).packing_mm == 3.0);
   CHECK(PlatesOf(job).material == "aluminium");
-  job.plates.ground_mm = 3.0;
+  job.plates.case_mm = 3.0;
   CHECK(PlatesOf(job).packing_mm == 4.0);  // the next sheet over 3.4
-  job.plates.ground = false;
+  job.plates.on_case = false;
   CHECK(PlatesOf(job).packing_mm == 3.0);
   job.arms.material = "brass";
   CHECK(PlatesOf(job).material == "brass");

@@ -112,7 +112,7 @@ TEST_CASE("no two parts of a hinge meet over the swing, by another library at fi
     const HingeCase hinge(linkage.job, linkage.pivots);
     REQUIRE(hinge.arms.met);
     const HingeSet set = hinge.Make();
-    INFO(linkage.job << " " << linkage.pivots.ground_a.transpose()
+    INFO(linkage.job << " " << linkage.pivots.case_a.transpose()
                      << (set.faults.empty() ? "" : set.faults[0]));
     for (const Verdict& v : set.verdicts) {
       INFO(v.what << " " << v.found << " " << v.parts);
@@ -158,9 +158,9 @@ TEST_CASE("brute force finds a part that is out of place") {
   REQUIRE(set.complete);
   REQUIRE(BruteGap(hinge, set, 4.0 * kRadPerDeg).least > 0.5);
   for (HingePiece& piece : set.pieces) {
-    if (piece.name != "spacer on ground pin of arm A") continue;
+    if (piece.name != "spacer on case pin of arm A") continue;
     // Into the lid plate, through whose layer it passes.
-    const Vec2 by = set.lid_plate->screws[0] - linkage.pivots.ground_a;
+    const Vec2 by = set.lid_plate->screws[0] - linkage.pivots.case_a;
     for (OutlineVertex& v : piece.outline.vertices) v.point += by;
   }
   CHECK(BruteGap(hinge, set, 4.0 * kRadPerDeg).least == 0.0);
@@ -224,15 +224,15 @@ TEST_CASE("a hinge is whole: every part that it takes is there once, in its laye
       CHECK(names.insert(piece.name).second);
       CHECK(piece.z_max_mm > piece.z_min_mm);
       CHECK(piece.z_min_mm >= hinge.box.solid.bay.z_min_mm - 1e-9);
-      CHECK(piece.z_max_mm <= hinge.box.job.box.width_mm / 2.0 - 2.0 + 1e-9);
+      CHECK(piece.z_max_mm <= hinge.box.job.case_form.width_mm / 2.0 - 2.0 + 1e-9);
       CHECK_FALSE(piece.material.empty());
       CHECK(SignedArea(piece.outline) > 0.0);
     }
     for (const char* name :
-         {"arm A", "arm B", "ground plate", "lid plate", "packing of the lid plate", "stop",
-          "ground pin of arm A", "ground pin of arm B", "lid pin of arm A", "lid pin of arm B",
-          "head of ground pin of arm A", "ground bushing of arm A", "lid bushing of arm B",
-          "screw 1 of the lid plate, head", "screw 3 of the ground plate, shank",
+         {"arm A", "arm B", "case plate", "lid plate", "packing of the lid plate", "stop",
+          "case pin of arm A", "case pin of arm B", "lid pin of arm A", "lid pin of arm B",
+          "head of case pin of arm A", "case bushing of arm A", "lid bushing of arm B",
+          "screw 1 of the lid plate, head", "screw 3 of the case plate, shank",
           "closed-position jig"}) {
       INFO(name);
       CHECK(names.count(name) == 1);
@@ -304,22 +304,22 @@ TEST_CASE("the same hinge gives the same parts") {
 
 TEST_CASE("pins can go straight into the case's wall; lid pins only where there is wood") {
   Job job = ExampleJob("sample_chest");
-  job.plates.ground = false;
+  job.plates.on_case = false;
   const HingeSet set = HingeCase(job, ExampleLinkages()[0].pivots).Make();
   CHECK(set.complete);
-  CHECK_FALSE(FindPiece(set, "ground plate"));
-  CHECK(FindPiece(set, "ground pin of arm A"));
-  job.plates.lid = false;
+  CHECK_FALSE(FindPiece(set, "case plate"));
+  CHECK(FindPiece(set, "case pin of arm A"));
+  job.plates.on_lid = false;
   const HingeSet bare = HingeCase(job, ExampleLinkages()[0].pivots).Make();
   CHECK_FALSE(bare.complete);
   CHECK(Mentions(bare.faults, "lid pin of arm A straight in the lid's end wall: it would sit "));
   CHECK(Mentions(bare.faults, "a plate would fit"));
   // A wall that gives a pin no depth.
-  job.plates.lid = true;
-  job.box.end_wall_mm = 8.0;
+  job.plates.on_lid = true;
+  job.case_form.end_wall_mm = 8.0;
   const HingeSet thin = HingeCase(job, ExampleLinkages()[0].pivots).Make();
   CHECK(Mentions(thin.faults,
-                 "ground pin of arm A straight in the case's end wall: a pin of 3.5 mm needs to go "
+                 "case pin of arm A straight in the case's end wall: a pin of 3.5 mm needs to go "
                  "in 7 mm, the wall of 8 mm gives 6 mm; a wall of 9 mm, a thinner bushing or a "
                  "plate would fit"));
 }
@@ -334,7 +334,7 @@ TEST_CASE("a box whose bay is too thin keeps its arms but says what is lacking")
   CHECK_FALSE(set.complete);
   REQUIRE(set.faults.size() == 2);
   CHECK(set.faults[0] ==
-        "bay: the stack at the ground pin of arm B takes 14.9 mm from the end wall, bay.width is "
+        "bay: the stack at the case pin of arm B takes 14.9 mm from the end wall, bay.width is "
         "13 mm; a bay of 14.9 mm would fit, or thinner arms");
 }
 

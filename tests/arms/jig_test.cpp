@@ -68,7 +68,7 @@ TEST_CASE("the jig's holes are the four pivots, shut, a snug fit for the pins") 
     REQUIRE(set.jig);
     const HingePiece& piece = set.jig->piece;
     REQUIRE(piece.holes.size() == 4);
-    const std::vector<Vec2> wanted{linkage.pivots.ground_a, linkage.pivots.ground_b,
+    const std::vector<Vec2> wanted{linkage.pivots.case_a, linkage.pivots.case_b,
                                    linkage.pivots.lid_a, linkage.pivots.lid_b};
     const Ring edge = Flatten(piece.outline, 0.005);
     for (std::size_t i = 0; i < 4; ++i) {
@@ -78,8 +78,8 @@ TEST_CASE("the jig's holes are the four pivots, shut, a snug fit for the pins") 
       CHECK(-SignedDistance({edge}, wanted[i]) - piece.holes[i].radius_mm >= 1.5 - 0.01);
     }
     CHECK(SmallestInsideRadius(piece.outline) >= hinge.box.job.shop.cutter_mm / 2.0 - 1e-9);
-    // Every screw of the ground plate can be driven with the jig in place.
-    for (const Vec2& screw : set.ground_plate->screws) {
+    // Every screw of the case plate can be driven with the jig in place.
+    for (const Vec2& screw : set.case_plate->screws) {
       const double under = -SignedDistance({edge}, screw);
       double hole = 0.0;
       for (const Circle& drill : piece.drills) {
@@ -91,7 +91,7 @@ TEST_CASE("the jig's holes are the four pivots, shut, a snug fit for the pins") 
       if (hole == 0.0) CHECK(-under >= set.hardware->screw.head_mm / 2.0);
     }
     // The plates' holes are the same places: what the jig sets is what was designed.
-    CHECK(FindPiece(set, "ground plate")->holes[0].centre == wanted[0]);
+    CHECK(FindPiece(set, "case plate")->holes[0].centre == wanted[0]);
     CHECK(FindPiece(set, "lid plate")->holes[1].centre == wanted[3]);
   }
 }
@@ -102,8 +102,8 @@ TEST_CASE("a jig that no square can set is refused with the number") {
   const HingeSet set = hinge.Make();
   REQUIRE(set.stack);
   Pivots pivots = linkage.pivots;
-  pivots.ground_a = {26, -20};
-  pivots.ground_b = {30, -60};
+  pivots.case_a = {26, -20};
+  pivots.case_b = {30, -60};
   pivots.lid_a = {26, -4};
   pivots.lid_b = {38, -4};
   std::string fault;

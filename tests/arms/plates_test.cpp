@@ -126,7 +126,7 @@ TEST_CASE("plates hold their holes with the web that their material needs") {
     REQUIRE(set.stack->plate_material == "aluminium");
     const double for_screw = set.hardware->screw.head_mm / 2.0 + 0.5;
     const double for_pin = set.hardware->bushing.pin_mm;
-    for (const char* name : {"lid plate", "ground plate"}) {
+    for (const char* name : {"lid plate", "case plate"}) {
       const HingePiece* plate = FindPiece(set, name);
       REQUIRE(plate);
       const Ring edge = Flatten(plate->outline, 0.001);
@@ -148,9 +148,9 @@ TEST_CASE("plates hold their holes with the web that their material needs") {
       }
       CHECK(SmallestInsideRadius(plate->outline) >= hinge.box.job.shop.cutter_mm / 2.0 - 1e-9);
     }
-    // Hidden: the ground plate stays under the rim, the packing over it in the lid.
+    // Hidden: the case plate stays under the rim, the packing over it in the lid.
     const double rim = RimAtEndWall_mm(hinge.box.solid);
-    for (const Vec2& p : Flatten(FindPiece(set, "ground plate")->outline, 0.01)) CHECK(p.y() < rim);
+    for (const Vec2& p : Flatten(FindPiece(set, "case plate")->outline, 0.01)) CHECK(p.y() < rim);
     for (const Vec2& p : Flatten(FindPiece(set, "packing of the lid plate")->outline, 0.01)) {
       CHECK(p.y() > rim);
     }
@@ -197,6 +197,6 @@ TEST_CASE("a lid plate that finds no way says how wide a strip would") {
   CHECK_FALSE(ShapeLidPlate(hinge.box.arms, hinge.motion, needs, {}, no, &fault));
   CHECK(fault.find("but no plate for both") != std::string::npos);
   CHECK_FALSE(
-      ShapeGroundPlate(hinge.box.arms, hinge.motion, needs, {{13.0, -30.0}}, {}, yes, &fault));
-  CHECK(fault.find("ground plate: the stop at (13, -30) has ") == 0);
+      ShapeCasePlate(hinge.box.arms, hinge.motion, needs, {{13.0, -30.0}}, {}, yes, &fault));
+  CHECK(fault.find("case plate: the stop at (13, -30) has ") == 0);
 }

@@ -94,9 +94,9 @@ TEST_CASE("straight arms almost never clear where routed ones do (R3)", "[slow]"
   for (const Pivots& p : ClearLids(box, 200'000, 48)) {
     const LidMotion motion = *LidMotion::Make(p);
     ++all;
-    const auto a = StraightArm(box.arms, p.ground_a, p.lid_a, 0);
+    const auto a = StraightArm(box.arms, p.case_a, p.lid_a, 0);
     // On two layers, so that only what stands around counts.
-    const auto b = StraightArm(box.arms, p.ground_b, p.lid_b, 1);
+    const auto b = StraightArm(box.arms, p.case_b, p.lid_b, 1);
     if (a && b && AllMet(CertifyArms(box.arms, motion, a, b))) ++straight;
     if (ShapeArms(box.arms, motion).met) ++routed;
   }
@@ -115,8 +115,8 @@ TEST_CASE("what is certified of arms is what an independent eye sees, met or not
   for (const Pivots& p : all) {
     const LidMotion motion = *LidMotion::Make(p);
     for (const int layer_b : {0, 1}) {
-      const auto a = StraightArm(box.arms, p.ground_a, p.lid_a, 0);
-      const auto b = StraightArm(box.arms, p.ground_b, p.lid_b, layer_b);
+      const auto a = StraightArm(box.arms, p.case_a, p.lid_a, 0);
+      const auto b = StraightArm(box.arms, p.case_b, p.lid_b, layer_b);
       if (!a || !b) continue;
       const Verdicts verdicts = CertifyArms(box.arms, motion, a, b);
       const Seen seen = ArmsOnly(box, p, a, b, geos, 0.5);
@@ -149,13 +149,13 @@ TEST_CASE("an arm carries its holes in its eyes with the web around them, as wid
   for (const Pivots& p : ClearLids(box, 80'000, 10)) {
     const ArmsResult arms = ShapeArms(box.arms, *LidMotion::Make(p));
     for (const auto& [arm, ground, lid] :
-         {std::tuple(&arms.arm_a, p.ground_a, p.lid_a), {&arms.arm_b, p.ground_b, p.lid_b}}) {
+         {std::tuple(&arms.arm_a, p.case_a, p.lid_a), {&arms.arm_b, p.case_b, p.lid_b}}) {
       if (!*arm) continue;
       ++looked;
       const Arm& a = **arm;
-      CHECK(a.ground_hole.centre == ground);
+      CHECK(a.case_hole.centre == ground);
       CHECK(a.lid_hole.centre == lid);
-      CHECK(a.ground_hole.radius_mm == wish.bushing_mm / 2.0);
+      CHECK(a.case_hole.radius_mm == wish.bushing_mm / 2.0);
       CHECK(a.lid_hole.radius_mm == wish.bushing_mm / 2.0);
       CHECK(a.length_mm == Approx((lid - ground).norm()));
       CHECK(a.z_max_mm - a.z_min_mm == Approx(wish.thickness_mm));
@@ -242,7 +242,7 @@ TEST_CASE("arms at the other end of a box whose ends differ are certified as wel
   // bay at −z only, in the way of arm A. Every end gets the same arms, so they cannot clear.
   const BoxModel even([] {
     Job job = ExampleJob("sample_chest");
-    job.box.back_bow_mm = job.box.rim_arch_mm = 0.0;
+    job.case_form.back_bow_mm = job.case_form.rim_arch_mm = 0.0;
     for (const double z : {-170.0, -110.0, -110.0, 110.0, 170.0}) {
       const Ring box{{0, -120},   {220, -120}, {220, 0}, {208, 0},
                      {208, -108}, {12, -108},  {12, 0},  {0, 0}};

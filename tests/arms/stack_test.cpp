@@ -76,13 +76,13 @@ TEST_CASE("plates, packing and walls do not share room") {
     const StackCase box(ExampleJob(name));
     const auto plan = box.Lay(&faults);
     REQUIRE(plan);
-    CHECK(plan->ground_plate.z_max_mm == box.solid.bay.z_max_mm);
-    CHECK(plan->ground_plate.z_min_mm >= plan->lid_plate.z_max_mm + 0.4 - 1e-9);
+    CHECK(plan->case_plate.z_max_mm == box.solid.bay.z_max_mm);
+    CHECK(plan->case_plate.z_min_mm >= plan->lid_plate.z_max_mm + 0.4 - 1e-9);
     CHECK(plan->lid_plate.z_min_mm >= plan->arm_a.z_max_mm + 0.5 - 1e-9);
     // The head of the inner layer's pin stays out of the outer layer's arm.
     CHECK(plan->pivots[0].head.z_min_mm > plan->arm_b.z_max_mm + 0.05);
-    for (const LayerSpan& screw : {plan->ground_screw, plan->lid_screw}) {
-      CHECK(screw.z_max_mm <= box.job.box.width_mm / 2.0 - 2.0 + 1e-9);
+    for (const LayerSpan& screw : {plan->case_screw, plan->lid_screw}) {
+      CHECK(screw.z_max_mm <= box.job.case_form.width_mm / 2.0 - 2.0 + 1e-9);
       CHECK(screw.z_max_mm > box.solid.bay.z_max_mm + 3.0);
     }
   }
@@ -94,11 +94,11 @@ TEST_CASE("a thicker end wall of one gets the other's plate a packing to the com
   std::vector<std::string> faults;
   const auto plan = StackCase(job).Lay(&faults);
   REQUIRE(plan);
-  CHECK_THAT(plan->ground_packing.z_max_mm - plan->ground_packing.z_min_mm, WithinAbs(3.0, 1e-9));
+  CHECK_THAT(plan->case_packing.z_max_mm - plan->case_packing.z_min_mm, WithinAbs(3.0, 1e-9));
   job.lid.wall_mm = 9.0;
   const auto other = StackCase(job).Lay(&faults);
   REQUIRE(other);
-  CHECK(other->ground_packing.z_max_mm == other->ground_packing.z_min_mm);
+  CHECK(other->case_packing.z_max_mm == other->case_packing.z_min_mm);
   CHECK_THAT(other->lid_packing.z_max_mm - other->lid_packing.z_min_mm, WithinAbs(3.0 + 3.0, 1e-9));
 }
 
@@ -113,22 +113,22 @@ TEST_CASE("a stack that does not fit is refused with part, number and what would
   Job thin = job;
   thin.bay.width_mm = 12.0;
   CHECK(fault(thin) ==
-        "bay: the stack at the ground pin of arm B takes 14.9 mm from the end wall, bay.width is "
+        "bay: the stack at the case pin of arm B takes 14.9 mm from the end wall, bay.width is "
         "12 mm; a bay of 14.9 mm would fit, or thinner arms");
   Job long_screws = job;
   long_screws.hardware.screw_length_mm = 20.0;
   CHECK(fault(long_screws) ==
-        "screws of the ground plate: 20 mm would come within 2 mm of the outside of a wall of 12 "
+        "screws of the case plate: 20 mm would come within 2 mm of the outside of a wall of 12 "
         "mm; at most 12 mm would fit");
   Job short_screws = job;
   short_screws.hardware.screw_length_mm = 4.0;
   CHECK(fault(short_screws) ==
-        "screws of the ground plate: 4 mm go 2 mm into the wall, 2.5 mm screws need 3.75 mm; "
+        "screws of the case plate: 4 mm go 2 mm into the wall, 2.5 mm screws need 3.75 mm; "
         "screws of 5.75 mm to 12 mm would fit");
   Job low = job;
   low.plates.packing_mm = 2.0;
   CHECK(fault(low) ==
-        "packing of the lid plate: 2 mm do not hold it clear of a ground plate of 2 mm; a packing "
+        "packing of the lid plate: 2 mm do not hold it clear of a case plate of 2 mm; a packing "
         "of 2.4 mm would fit");
   Job thick = job;
   thick.hardware.washer_thickness_mm = 1.0;
@@ -136,8 +136,8 @@ TEST_CASE("a stack that does not fit is refused with part, number and what would
         "washers: one of 1 mm would rub between the layers of arms, which are 1 mm apart; 0.8 mm "
         "would fit");
   Job weak = job;
-  weak.box.end_wall_mm = 5.0;
-  CHECK(fault(weak).find("screws of the ground plate: a wall of 5 mm takes screws") == 0);
+  weak.case_form.end_wall_mm = 5.0;
+  CHECK(fault(weak).find("screws of the case plate: a wall of 5 mm takes screws") == 0);
 }
 
 TEST_CASE("bolts come through wall, washer and nut") {
@@ -147,8 +147,8 @@ TEST_CASE("bolts come through wall, washer and nut") {
   const auto plan = StackCase(job).Lay(&faults);
   REQUIRE(plan);
   // From the head in the plate to the outside 170: plates 2 mm, and 3 on 3 mm; washer 0.8, nut 3.3.
-  CHECK(plan->ground_screw.z_min_mm == 156.0);
-  CHECK(plan->ground_screw.z_max_mm - plan->ground_screw.z_min_mm == 20.0);  // 18.1 or more
+  CHECK(plan->case_screw.z_min_mm == 156.0);
+  CHECK(plan->case_screw.z_max_mm - plan->case_screw.z_min_mm == 20.0);  // 18.1 or more
   CHECK(plan->lid_screw.z_min_mm == 152.0);
   CHECK(plan->lid_screw.z_max_mm - plan->lid_screw.z_min_mm == 25.0);  // 22.1 or more
   job.hardware.screw_length_mm = 20.0;
@@ -172,7 +172,7 @@ TEST_CASE("arms stand where the plates leave off") {
   CHECK_THAT(plan->lid_plate.z_max_mm - plan->lid_plate.z_min_mm, WithinAbs(5.0, 1e-9));
   CHECK(plan->lid_plate.z_min_mm >= thick.At(0).z_max_mm + 1.0 - 1e-9);
   job.plates = PlateWish();
-  job.plates.ground = job.plates.lid = false;
+  job.plates.on_case = job.plates.on_lid = false;
   const StackCase bare(job);
   CHECK_THAT(bare.At(0).z_max_mm - usual, WithinAbs(6.0, 1e-9));
   const auto straight = bare.Lay(&faults);

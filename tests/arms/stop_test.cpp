@@ -58,7 +58,7 @@ TEST_CASE("the stop meets its part exactly when the lid is open, not before, and
   CHECK(looked == 9);
 }
 
-TEST_CASE("the stop stands inside the case, under the rim, clear of the ground pins") {
+TEST_CASE("the stop stands inside the case, under the rim, clear of the case pins") {
   for (const NamedPivots& linkage : ExampleLinkages()) {
     const HingeCase hinge(linkage.job, linkage.pivots);
     const HingeSet set = hinge.Make();
@@ -72,7 +72,7 @@ TEST_CASE("the stop stands inside the case, under the rim, clear of the ground p
     CHECK(stop.centre.x() > 0.0);
     CHECK(stop.centre.x() < size.x());
     CHECK(stop.centre.y() < RimAtEndWall_mm(hinge.box.solid));
-    for (const Vec2& pin : {linkage.pivots.ground_a, linkage.pivots.ground_b}) {
+    for (const Vec2& pin : {linkage.pivots.case_a, linkage.pivots.case_b}) {
       CHECK((stop.centre - pin).norm() >= stop.radius_mm + set.hardware->spacer_out_mm / 2.0 + 0.4);
     }
   }
@@ -87,7 +87,7 @@ TEST_CASE("a hinge without a place for a stop says so and is not complete") {
   CHECK_FALSE(set.complete);
   CHECK(Mentions(set.faults, "stop: of "));
   CHECK(set.lid_plate);  // everything else is there
-  CHECK(set.ground_plate);
+  CHECK(set.case_plate);
   HingeSetOptions without;
   without.stop = false;
   CHECK(hinge.Make(without).complete);

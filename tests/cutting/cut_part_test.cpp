@@ -71,11 +71,11 @@ TEST_CASE("an arc that bulges across another edge is a fault though its chords' 
 TEST_CASE("bounds hold every point of the arcs and are touched on all four sides") {
   std::size_t read = 0;
   for (const auto& sample : Samples()) {
-    Box2 truth;
+    Rect2 truth;
     for (const CutPart& part : sample.parts) {
       for (const Vec2& p : testing::HalvedRing(part.outline, 14)) truth.Add(p);
     }
-    const Box2 box = Bounds(sample.parts);
+    const Rect2 box = Bounds(sample.parts);
     CHECK((box.low.array() <= truth.low.array() + 1e-9).all());
     CHECK((box.high.array() >= truth.high.array() - 1e-9).all());
     CHECK((box.low - truth.low).norm() < 1e-6);
@@ -89,7 +89,7 @@ TEST_CASE("bounds hold every point of the arcs and are touched on all four sides
 TEST_CASE("the bounds of a turned washer stay those of its circle") {
   for (int i = 0; i < 100; ++i) {
     const Pose pose = Pose::About({3, 4}, 0.0628 * i);
-    const Box2 box = Bounds({{"washer", Moved(AsOutline({{3, 4}, 10}), pose), {}, {}}});
+    const Rect2 box = Bounds({{"washer", Moved(AsOutline({{3, 4}, 10}), pose), {}, {}}});
     CHECK((box.low - Vec2(-7, -6)).norm() < 1e-12);
     CHECK((box.high - Vec2(13, 14)).norm() < 1e-12);
   }

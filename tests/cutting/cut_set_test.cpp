@@ -69,8 +69,8 @@ TEST_CASE("files: each part and each sheet, as DXF and SVG, with paths if asked 
   std::vector<CutFault> faults;
   const auto plain = CutFiles(set, wish, &faults);
   for (const char* name : {"arm_a_left.dxf", "arm_a_left.svg", "arm_a_right.dxf", "arm_b_left.dxf",
-                           "ground_plate_left.svg", "lid_plate_right.dxf",
-                           "closed-position_jig.dxf", "sheet_birch_plywood_3_mm_1.dxf"}) {
+                           "case_plate_left.svg", "lid_plate_right.dxf", "closed-position_jig.dxf",
+                           "sheet_birch_plywood_3_mm_1.dxf"}) {
     INFO(name);
     CHECK(plain.count(name) == 1);
   }
@@ -111,23 +111,23 @@ TEST_CASE("the parts list counts both ends, and the lengths to saw add up") {
   arm.material = "brass";
   arm.z_max_mm = 2.0;
   pieces.push_back(arm);
-  pieces.push_back(testing::TurnedPiece("ground pin", PieceKind::kPin, Body::kCase, {0, 0}, 3.2, 0,
-                                        0, 10, "steel"));
+  pieces.push_back(testing::TurnedPiece("case pin", PieceKind::kPin, Body::kCase, {0, 0}, 3.2, 0, 0,
+                                        10, "steel"));
   pieces.push_back(
       testing::TurnedPiece("lid pin", PieceKind::kPin, Body::kLid, {0, 0}, 3.2, 0, 0, 12, "steel"));
   pieces.push_back(testing::TurnedPiece("spacer", PieceKind::kSpacer, Body::kLid, {0, 0}, 7, 3.3, 0,
                                         4, "brass"));
-  const std::vector<HardwareLine> buy{{"ground pin", 1, 18.0, "3.2 mm steel rod"},
+  const std::vector<HardwareLine> buy{{"case pin", 1, 18.0, "3.2 mm steel rod"},
                                       {"glue", 1, kUnset, "a tube"}};
   const PartsList list = MakePartsList(pieces, buy, false);
   CHECK(PartsListCsv(list, false) ==
         "list,part,count,size,material,remark\r\n"
         "parts,\"arm, \"\"A\"\"\",2,\"50 mm by 10 mm, 2 mm thick\",brass,half of them mirrored\r\n"
-        "parts,pin,2,\"3.2 mm, 18 mm long\",steel,ground pin\r\n"
+        "parts,pin,2,\"3.2 mm, 18 mm long\",steel,case pin\r\n"
         "parts,pin,2,\"3.2 mm, 12 mm long\",steel,lid pin\r\n"
         "parts,spacer,2,\"7 mm, bored 3.3 mm, 4 mm long\",brass,spacer\r\n"
         "parts,glue,2,a tube,,\r\n"
-        "saw,3.2 mm steel rod,2,18 mm,,ground pin\r\n"
+        "saw,3.2 mm steel rod,2,18 mm,,case pin\r\n"
         "saw,3.2 mm steel rod,2,12 mm,,lid pin\r\n"
         "saw,3.2 mm steel rod,1,68 mm,,\"all of it, with 2 mm lost at each cut\"\r\n"
         "saw,\"7 mm brass rod or tube, bored 3.3 mm\",2,4 mm,,spacer\r\n"

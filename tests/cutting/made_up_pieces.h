@@ -62,18 +62,18 @@ inline std::vector<HingePiece> MadeUpPieces(const Design& design) {
        {std::pair(&*hinge.arm_a, Body::kArmA), {&*hinge.arm_b, Body::kArmB}}) {
     HingePiece piece = FlatPiece(body == Body::kArmA ? "arm A" : "arm B", PieceKind::kArm, body,
                                  arm->outline, arm->z_min_mm, arm->z_max_mm, job.arms.material);
-    piece.holes = {arm->ground_hole, arm->lid_hole};
+    piece.holes = {arm->case_hole, arm->lid_hole};
     pieces.push_back(piece);
   }
   // As near to the back wall as the pins' edges let it, with room for screws before them.
-  const Vec2 low = p.ground_a.cwiseMin(p.ground_b) - Vec2(4.5, 9.0);
-  const Vec2 high = p.ground_a.cwiseMax(p.ground_b) + Vec2(20.0, 9.0);
+  const Vec2 low = p.case_a.cwiseMin(p.case_b) - Vec2(4.5, 9.0);
+  const Vec2 high = p.case_a.cwiseMax(p.case_b) + Vec2(20.0, 9.0);
   const Vec2 g = (low + high) / 2.0, gd = (high - low) / 2.0, l = (p.lid_a + p.lid_b) / 2.0;
   HingePiece ground = FlatPiece(
-      "ground plate", PieceKind::kGroundPlate, Body::kCase,
+      "case plate", PieceKind::kCasePlate, Body::kCase,
       RoundedOutline({g - gd, g + Vec2(gd.x(), -gd.y()), g + gd, g + Vec2(-gd.x(), gd.y())}, 4.0),
       plate, wall, "brass");
-  ground.holes = {{p.ground_a, 1.6}, {p.ground_b, 1.6}};
+  ground.holes = {{p.case_a, 1.6}, {p.case_b, 1.6}};
   ground.drills = {{g + Vec2(gd.x() - 5.0, gd.y() - 4.0), 1.25},
                    {g + Vec2(gd.x() - 5.0, 4.0 - gd.y()), 1.25}};
   const Vec2 ld = (p.lid_b - p.lid_a).cwiseAbs() / 2.0 + Vec2(10.0, 9.0);
@@ -93,8 +93,8 @@ inline std::vector<HingePiece> MadeUpPieces(const Design& design) {
     Vec2 at;
     Body holds;
     const Arm* arm;
-  } pins[] = {{"ground pin of arm A", p.ground_a, Body::kCase, &*hinge.arm_a},
-              {"ground pin of arm B", p.ground_b, Body::kCase, &*hinge.arm_b},
+  } pins[] = {{"case pin of arm A", p.case_a, Body::kCase, &*hinge.arm_a},
+              {"case pin of arm B", p.case_b, Body::kCase, &*hinge.arm_b},
               {"lid pin of arm A", p.lid_a, Body::kLid, &*hinge.arm_a},
               {"lid pin of arm B", p.lid_b, Body::kLid, &*hinge.arm_b}};
   for (const auto& pin : pins) {
@@ -117,8 +117,8 @@ inline std::vector<HingePiece> MadeUpPieces(const Design& design) {
     pieces.push_back(TurnedPiece("head of " + name, PieceKind::kWasher, pin.holds, pin.at, 7.0, 3.2,
                                  from - 1.0, from, "brass"));
   }
-  Box2 all;
-  for (const Vec2& at : {p.ground_a, p.ground_b, p.lid_a, p.lid_b}) {
+  Rect2 all;
+  for (const Vec2& at : {p.case_a, p.case_b, p.lid_a, p.lid_b}) {
     all.Add(at - Vec2(14.0, 14.0));
     all.Add(at + Vec2(14.0, 14.0));
   }
@@ -126,7 +126,7 @@ inline std::vector<HingePiece> MadeUpPieces(const Design& design) {
   HingePiece plate_jig =
       FlatPiece("closed-position jig", PieceKind::kJig, Body::kCase, RoundedOutline(jig, 3.0),
                 wall - 9.0, wall - 3.0, "birch plywood");
-  plate_jig.holes = {{p.ground_a, 1.625}, {p.ground_b, 1.625}, {p.lid_a, 1.625}, {p.lid_b, 1.625}};
+  plate_jig.holes = {{p.case_a, 1.625}, {p.case_b, 1.625}, {p.lid_a, 1.625}, {p.lid_b, 1.625}};
   pieces.push_back(plate_jig);
   return pieces;
 }

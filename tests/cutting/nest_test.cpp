@@ -48,11 +48,11 @@ void CheckNest(const std::vector<NestPart>& parts, const Stock& stock, const Nes
     std::vector<std::unique_ptr<GeosShape>> shapes;
     for (const CutPart& part : laid) {
       const Ring ring = Fine(part.outline);
-      const Box2 box = Bounds(ring);
+      const Rect2 box = Bounds(ring);
       CHECK(box.low.minCoeff() >= stock.margin_mm - 1e-9);
       CHECK(box.high.x() <= stock.width_mm - stock.margin_mm + 1e-9);
       CHECK(box.high.y() <= stock.height_mm - stock.margin_mm + 1e-9);
-      const Box2& used = nest.used[static_cast<std::size_t>(sheet)];
+      const Rect2& used = nest.used[static_cast<std::size_t>(sheet)];
       CHECK(((used.high - box.high).array() >= -1e-9).all());
       shapes.push_back(std::make_unique<GeosShape>(ring));
     }
@@ -85,7 +85,7 @@ double BruteArea(const std::vector<NestPart>& parts, const Stock& stock, int lay
     for (int k = 0; k < 4; ++k) {
       const Ring ring =
           Moved(Flatten(part.part.outline, 0.05), Pose::Make(lying + k * kPi / 2.0, Vec2::Zero()));
-      const Box2 box = Bounds(ring);
+      const Rect2 box = Bounds(ring);
       Bitmap map;
       map.w = static_cast<int>(std::ceil((box.high.x() - box.low.x() + 2.0 * pad) / cell));
       map.h = static_cast<int>(std::ceil((box.high.y() - box.low.y() + 2.0 * pad) / cell));

@@ -76,7 +76,7 @@ void AddHinge(const testing::RealSet& real, Wanted& wanted) {
       }
       left = name;
       for (const auto& [arm, from, to] :
-           {std::tuple("arm A", p.ground_a, p.lid_a), {"arm B", p.ground_b, p.lid_b}}) {
+           {std::tuple("arm A", p.case_a, p.lid_a), {"arm B", p.case_b, p.lid_b}}) {
         if (called.rfind(arm, 0) == 0) {
           wanted.pitches.push_back("[" + Quoted(name) + "," + Exact((to - from).norm()) + "]");
         }

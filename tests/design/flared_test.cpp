@@ -18,10 +18,10 @@ TEST_CASE("arms of a flared box clear its leaning ends at every height over the 
   const BoxTruth truth(box.job);
   // The width at the rim is not there below: a bay that reached to the rim's inner face would run
   // into the end wall near the floor.
-  const double at_rim = box.job.box.width_mm / 2.0 - box.job.box.end_wall_mm;
+  const double at_rim = box.job.case_form.width_mm / 2.0 - box.job.case_form.end_wall_mm;
   REQUIRE(truth.CaseAt(100.0, -90.0, at_rim - 2.0));
   CHECK(box.solid.bay.z_max_mm < at_rim - 8.0);
-  const Zone& zone = box.solid.bay.ground;
+  const Zone& zone = box.solid.bay.case_zone;
   for (double x = zone.low.x(); x < zone.high.x(); x += 3.0) {
     for (double y = zone.low.y(); y < zone.high.y(); y += 3.0) {
       CHECK_FALSE(truth.CaseAt(x, y, box.solid.bay.z_max_mm - 1e-6));

@@ -242,9 +242,9 @@ inline Seen LookAt(const Job& job, const Solid& solid, const Pivots& pivots,
     }
     if (outer) {
       const Placing back = oracle.Place(inner->body, theta, turns).Inverse();
-      for (const auto& [centre, placing] : {std::pair(outer->arm->ground_hole.centre, Placing{}),
+      for (const auto& [centre, placing] : {std::pair(outer->arm->case_hole.centre, Placing{}),
                                             {outer->arm->lid_hole.centre, lid}}) {
-        const Ring pin = Flatten(Circle{centre, outer->arm->ground_hole.radius_mm}, 0.005);
+        const Ring pin = Flatten(Circle{centre, outer->arm->case_hole.radius_mm}, 0.005);
         seen.arm_to_pins = std::min(seen.arm_to_pins, inner_arm->To({pin}, back * placing));
       }
     }

@@ -29,7 +29,7 @@ const Verdict* Failing(const Hinge& hinge, const std::string& what) {
 // The arm where it would lie if its plate were set far too low: through the case's floor.
 Arm ThroughTheFloor(Arm arm, const Job& job) {
   const double lowest = Bounds(Flatten(arm.outline, 0.1)).low.y();
-  const double into = -job.box.height_mm + job.box.floor_mm / 2.0;
+  const double into = -job.case_form.height_mm + job.case_form.floor_mm / 2.0;
   arm.outline = Moved(arm.outline, Pose::Make(0.0, {0.0, into - lowest}));
   return arm;
 }
@@ -68,8 +68,8 @@ TEST_CASE("a motion that turns back before the opening angle is refused there", 
   Draw draw(3);
   int turned_back = 0;
   while (turned_back < 20) {
-    const Pivots p{draw.In(box.task.ground), draw.In(box.task.ground), draw.In(box.task.lid),
-                   draw.In(box.task.lid)};
+    const Pivots p{draw.In(box.task.case_zone), draw.In(box.task.case_zone),
+                   draw.In(box.task.lid_zone), draw.In(box.task.lid_zone)};
     LoopOracle oracle(p);
     const double end = oracle.Follow(box.job.swing.open_rad + 0.1);
     if (end >= box.job.swing.open_rad - 0.02 || end < 0.05) continue;
@@ -124,10 +124,10 @@ TEST_CASE("a hinge of the program's own passes when it is fed back, spoilt ones 
     CHECK(again.traits.least_gap_mm == hinge.traits.least_gap_mm);
     // As a hinge file gives it back: outlines alone, no centre lines.
     const auto given = [](const Arm& arm) {
-      return GivenArm{arm.outline, arm.layer, 2.0 * arm.ground_hole.radius_mm};
+      return GivenArm{arm.outline, arm.layer, 2.0 * arm.case_hole.radius_mm};
     };
     const Hinge read =
-        JudgeHinge(box, GivenHinge{hinge.pivots.ground_a, hinge.pivots.ground_b, hinge.pivots.lid_a,
+        JudgeHinge(box, GivenHinge{hinge.pivots.case_a, hinge.pivots.case_b, hinge.pivots.lid_a,
                                    hinge.pivots.lid_b, given(*hinge.arm_a), given(*hinge.arm_b)});
     CHECK(AllMet(read.verdicts));
     const Arm low = ThroughTheFloor(*hinge.arm_a, box.job);
@@ -137,7 +137,7 @@ TEST_CASE("a hinge of the program's own passes when it is fed back, spoilt ones 
     for (int i = 0; i < 6; ++i) {
       Pivots p = hinge.pivots;
       p.lid_b += Vec2(draw(-6, 6), draw(-6, 6));
-      p.ground_a += Vec2(draw(-6, 6), draw(-6, 6));
+      p.case_a += Vec2(draw(-6, 6), draw(-6, 6));
       const Hinge judged = Judged(box, p);
       if (!AllMet(judged.verdicts)) {
         ++spoilt;
@@ -176,7 +176,7 @@ TEST_CASE("a given arm that joins nothing is not called met", "[design]") {
                       hinge.arm_a->layer, 4.0};
   const GivenArm good{hinge.arm_b->outline, hinge.arm_b->layer, 4.0};
   const Hinge judged =
-      JudgeHinge(box, GivenHinge{hinge.pivots.ground_a, hinge.pivots.ground_b, hinge.pivots.lid_a,
+      JudgeHinge(box, GivenHinge{hinge.pivots.case_a, hinge.pivots.case_b, hinge.pivots.lid_a,
                                  hinge.pivots.lid_b, disc, good});
   CHECK_FALSE(AllMet(judged.verdicts));
 }
@@ -201,7 +201,7 @@ TEST_CASE("a box whose ends differ gets no hinge whose arms strike something at 
   // A cleat crosses the bay at −z only, between the stations that the arms are routed by. Wherever
   // arms go in the even box, they would go through it.
   Job job = ExampleJob("sample_chest");
-  job.box.back_bow_mm = job.box.rim_arch_mm = 0.0;
+  job.case_form.back_bow_mm = job.case_form.rim_arch_mm = 0.0;
   const Ring box_ring{{0, -120},   {220, -120}, {220, 0}, {208, 0},
                       {208, -108}, {12, -108},  {12, 0},  {0, 0}};
   const Ring lid_ring{{0, 0}, {12, 0}, {12, 30}, {208, 30}, {208, 0}, {220, 0}, {220, 42}, {0, 42}};

@@ -60,9 +60,9 @@ TEST_CASE("nothing of a hinge meets a lip that runs along the ends, at any angle
     INFO(leaning);
     Job job = ExampleJob("lipped_caddy");
     if (leaning) {
-      job.box.end_flare_rad = 5.0 * kRadPerDeg;
-      job.box.end_cup_mm = 2.0;
-      job.box.back_flare_rad = 3.0 * kRadPerDeg;
+      job.case_form.end_flare_rad = 5.0 * kRadPerDeg;
+      job.case_form.end_cup_mm = 2.0;
+      job.case_form.back_flare_rad = 3.0 * kRadPerDeg;
     }
     const BoxModel box(job);
     const BoxTruth truth(job);
@@ -82,12 +82,12 @@ TEST_CASE("nothing of a hinge meets a lip that runs along the ends, at any angle
       CHECK(met.asked > 100'000);
       CHECK(met.wood == 0);
       for (const HingePiece& piece : hinge.parts->pieces) {
-        if (piece.name != "packing of the ground plate") continue;
+        if (piece.name != "packing of the case plate") continue;
         ++packed;
         // It fills what lies between the plate and the end wall, behind the whole tongue.
         CHECK(piece.z_min_mm == Approx(box.solid.bay.z_max_mm));
         CHECK(piece.z_min_mm <= truth.TongueFrom() + 1e-9);
-        CHECK(piece.z_max_mm == Approx(job.box.width_mm / 2.0 - job.box.end_wall_mm));
+        CHECK(piece.z_max_mm == Approx(job.case_form.width_mm / 2.0 - job.case_form.end_wall_mm));
         const double top = Bounds(Flatten(piece.outline, kChordError_mm)).high.y();
         CHECK(top <= -job.lid.lip_mm - job.arms.gap_mm + 0.01);
         // And it would be found if it stood higher.

@@ -58,9 +58,9 @@ void CheckHinge(const BoxModel& box, const Hinge& hinge, const Geos& geos) {
   // First motion (R4): all of the rim rises, so the instant centre, where the arms' lines meet, is
   // behind it.
   const Pivots& p = hinge.pivots;
-  const Vec2 a = p.lid_a - p.ground_a, b = p.lid_b - p.ground_b;
-  const Vec2 centre = p.ground_a + Cross(Vec2(p.ground_b - p.ground_a), b) / Cross(a, b) * a;
-  CHECK(centre.x() < -job.box.back_bow_mm);
+  const Vec2 a = p.lid_a - p.case_a, b = p.lid_b - p.case_b;
+  const Vec2 centre = p.case_a + Cross(Vec2(p.case_b - p.case_a), b) / Cross(a, b) * a;
+  CHECK(centre.x() < -job.case_form.back_bow_mm);
   for (const double number : NumbersOf(p)) {
     CHECK(std::abs(std::remainder(number, job.shop.grid_mm)) < 1e-9);
   }
@@ -239,20 +239,20 @@ TEST_CASE("the design does not depend on the number of threads", "[design][slow]
 
 TEST_CASE("pinned pivots stay where they are", "[design]") {
   Job job = ExampleJob("sample_chest");
-  job.pivots.ground_a = Vec2(41.25, -39.75);
+  job.pivots.case_a = Vec2(41.25, -39.75);
   const Design design = Brief(BoxModel(job));
   REQUIRE_FALSE(design.hinges.empty());
-  for (const Hinge& hinge : design.hinges) CHECK(hinge.pivots.ground_a == Vec2(41.25, -39.75));
+  for (const Hinge& hinge : design.hinges) CHECK(hinge.pivots.case_a == Vec2(41.25, -39.75));
 }
 
 TEST_CASE("moved zones move the pivots", "[design]") {
   Job job = ExampleJob("sample_chest");
-  job.pivots.ground_zone = Zone{{20.0, -80.0}, {75.0, -12.0}};
+  job.pivots.case_zone = Zone{{20.0, -80.0}, {75.0, -12.0}};
   const BoxModel box(job);
   const Design design = Brief(box);
   REQUIRE_FALSE(design.hinges.empty());
   for (const Hinge& hinge : design.hinges) {
-    for (const Vec2& p : {hinge.pivots.ground_a, hinge.pivots.ground_b}) {
+    for (const Vec2& p : {hinge.pivots.case_a, hinge.pivots.case_b}) {
       // Snapping to the grid may leave the zone by half a step.
       CHECK(p.x() >= 20.0 - 0.25);
       CHECK(p.x() <= 75.0 + 0.25);

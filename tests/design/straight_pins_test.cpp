@@ -44,11 +44,11 @@ TEST_CASE("a box without plates has its pins in wood all round, and arms that cl
     CHECK(set.hardware->bushing.pin_mm == 3.0);  // as the job has it
     CHECK_THAT(set.hardware->running_mm, WithinAbs(0.1, 1e-12));
     CHECK(set.hardware->washer_out_mm == 7.0);
-    const double pin = set.hardware->bushing.pin_mm, half = box.job.box.width_mm / 2.0;
+    const double pin = set.hardware->bushing.pin_mm, half = box.job.case_form.width_mm / 2.0;
     long asked = 0, outside = 0;
     for (const PivotStack& stack : set.stack->pivots) {
       const bool lid = stack.body == Body::kLid;
-      const double wall = lid ? box.job.lid.wall_mm : box.job.box.end_wall_mm;
+      const double wall = lid ? box.job.lid.wall_mm : box.job.case_form.end_wall_mm;
       const double face = half - wall;
       // Deep enough to hold, and not through.
       CHECK(stack.pin.z_max_mm - face >= 2.0 * pin);
@@ -67,12 +67,12 @@ TEST_CASE("a box without plates has its pins in wood all round, and arms that cl
     // Nothing that a plate would bring.
     for (const HingePiece& piece : set.pieces) {
       INFO(piece.name);
-      CHECK(piece.kind != PieceKind::kGroundPlate);
+      CHECK(piece.kind != PieceKind::kCasePlate);
       CHECK(piece.kind != PieceKind::kLidPlate);
       CHECK(piece.kind != PieceKind::kScrew);
     }
     int holes = 0;
-    for (const WoodWork& work : set.wood) {
+    for (const WoodWork& work : set.bench_work) {
       if (!(work.hole.radius_mm > 0.0)) continue;
       ++holes;
       CHECK_THAT(2.0 * work.hole.radius_mm, WithinAbs(pin - 0.1, 1e-9));  // to be held by the wood
@@ -116,7 +116,7 @@ TEST_CASE("pivots that the wood could not hold are not offered", "[design]") {
 TEST_CASE("a box whose lid holds no pins says that plates would do", "[design][slow]") {
   // Its remedies are tried with lids so low that no pivot has room at all.
   Job job = ExampleJob("sample_chest");
-  job.plates.ground = job.plates.lid = false;
+  job.plates.on_case = job.plates.on_lid = false;
   const Design design = MakeDesign(BoxModel(job), {});
   CHECK(design.hinges.empty());
   REQUIRE(design.none);

@@ -50,8 +50,8 @@ double ReadLength(std::string text) {
 
 // The pivot named at the beginning of an ordinate's text.
 std::string PivotOf(const std::string& text) {
-  const std::map<std::string, std::string> names = {{"A\xE2\x82\x80", "pivot ground-a"},
-                                                    {"B\xE2\x82\x80", "pivot ground-b"},
+  const std::map<std::string, std::string> names = {{"A\xE2\x82\x80", "pivot case-a"},
+                                                    {"B\xE2\x82\x80", "pivot case-b"},
                                                     {"A", "pivot lid-a"},
                                                     {"B", "pivot lid-b"}};
   return names.at(text.substr(0, text.find(' ')));
@@ -66,10 +66,10 @@ TEST_CASE("every ordinate of the arrangement is what a ruler finds on it") {
     const auto all = testing::ReadSvg(ArrangementSvg(design, design.hinges[0]));
     const double off = design.job.inches ? 25.4 / 128.0 + 0.01 : 0.015;
     for (const char* view : {"shut", "open"}) {
-      const Vec2 a0 = CircleIn(all, view, "pivot ground-a");
-      const Vec2 b0 = CircleIn(all, view, "pivot ground-b");
+      const Vec2 a0 = CircleIn(all, view, "pivot case-a");
+      const Vec2 b0 = CircleIn(all, view, "pivot case-b");
       const double scale =
-          (b0 - a0).norm() / (example.pivots.ground_b - example.pivots.ground_a).norm();
+          (b0 - a0).norm() / (example.pivots.case_b - example.pivots.case_a).norm();
       // Where the line of an ordinate starts, and whether it runs down or to the right.
       const auto line_at = [&](const Vec2& text, bool down) {
         Vec2 start = Vec2::Zero();
@@ -118,7 +118,7 @@ TEST_CASE("every ordinate of the arrangement is what a ruler finds on it") {
       }
       // The zero is the case's inner back face at the rim, where the end wall begins.
       const ReachableFaces faces = FacesAtEnd(design.job, design.solid);
-      const double x = a0.x() + scale * (faces.back_x_mm - example.pivots.ground_a.x());
+      const double x = a0.x() + scale * (faces.back_x_mm - example.pivots.case_a.x());
       CHECK(std::find_if(read[true].begin(), read[true].end(), [&](const Read& one) {
               return one.text == "0" && std::abs(one.start.x() - x) < 0.003;
             }) != read[true].end());
@@ -141,8 +141,8 @@ TEST_CASE("distances to check by are those between the circles, shut and open") 
   }
   int checked = 0;
   const auto scale =
-      (CircleIn(all, "open", "pivot ground-b") - CircleIn(all, "open", "pivot ground-a")).norm() /
-      (p.ground_b - p.ground_a).norm();
+      (CircleIn(all, "open", "pivot case-b") - CircleIn(all, "open", "pivot case-a")).norm() /
+      (p.case_b - p.case_a).norm();
   for (const auto& [head, y] : heads) {
     const auto arrow = head.find(" \xE2\x80\x93 ");
     if (head.find("pivots go") != std::string::npos) continue;

@@ -18,13 +18,13 @@ namespace {
 void CheckTexts(const Canvas& canvas) {
   const auto& texts = canvas.texts();
   for (std::size_t i = 0; i < texts.size(); ++i) {
-    const Box2& a = texts[i].box;
+    const Rect2& a = texts[i].box;
     if (a.low.minCoeff() < 0.0 || a.high.x() > canvas.width_mm() ||
         a.high.y() > canvas.height_mm()) {
       FAIL_CHECK(canvas.title() << ": '" << texts[i].text << "' leaves the page");
     }
     for (std::size_t k = i + 1; k < texts.size(); ++k) {
-      const Box2& b = texts[k].box;
+      const Rect2& b = texts[k].box;
       if (a.low.x() < b.high.x() && b.low.x() < a.high.x() && a.low.y() < b.high.y() &&
           b.low.y() < a.high.y()) {
         FAIL_CHECK(canvas.title() << ": '" << texts[i].text << "' meets '" << texts[k].text << "'");
@@ -103,7 +103,7 @@ TEST_CASE("no two texts of a real hinge's sheets overlap or leave their page, no
       if (cut_up) return;
       for (Canvas& page : more) pages.push_back(std::move(page));
     };
-    add(DrillTemplates(job, real.design.solid, set.pieces, set.wood), true);
+    add(DrillTemplates(job, real.design.solid, set.pieces, set.bench_work), true);
     add(PaperTrial(real.design, real.design.hinges[0], set.pieces), true);
     add(JigSheets(job, *set.jig), true);
     add(StackSheets(job, real.design.solid, set.pieces), false);
@@ -126,7 +126,8 @@ TEST_CASE("a real hinge's templates drill what its plates and pins need, each en
   for (const testing::RealSet& real : testing::RealSets()) {
     INFO(real.name);
     const HingeSet& set = real.set;
-    const auto pages = DrillTemplates(real.design.job, real.design.solid, set.pieces, set.wood);
+    const auto pages =
+        DrillTemplates(real.design.job, real.design.solid, set.pieces, set.bench_work);
     if (pages.size() != 4) continue;
     ++looked;
     std::size_t page = 0;
@@ -168,7 +169,7 @@ std::vector<double> WidthsOn(const Canvas& canvas) {
   for (const Canvas::Item& item : canvas.items()) {
     const auto* shape = std::get_if<Canvas::Shape>(&item);
     if (!shape || shape->path.size() != 1 || shape->path[0].vertices.size() != 4) continue;
-    Box2 box;
+    Rect2 box;
     for (const OutlineVertex& v : shape->path[0].vertices) box.Add(v.point);
     widths.push_back(box.high.x() - box.low.x());
   }
@@ -200,7 +201,7 @@ TEST_CASE("the stack is drawn to the scale it says, with every thickness of the 
       CHECK(shown(LengthText(stack.pin_length_mm, job.inches)));
       for (const LayerSpan& span :
            {stack.pin, stack.spacer, stack.head, stack.arm_b ? set.stack->arm_b : set.stack->arm_a,
-            stack.body == Body::kCase ? set.stack->ground_plate : set.stack->lid_plate}) {
+            stack.body == Body::kCase ? set.stack->case_plate : set.stack->lid_plate}) {
         const double thick = span.z_max_mm - span.z_min_mm;
         CHECK(shown(DecimalText(thick, job.inches)));
         CHECK(std::any_of(widths.begin(), widths.end(),
@@ -224,7 +225,7 @@ TEST_CASE("paper trial and jig have the linkage's own four pivots, at full size"
     const auto jig = JigSheets(real.design.job, *real.set.jig);
     if (jig.size() == 1) {
       const auto marks = MarksOn(jig[0]);
-      const Vec2 all[] = {p.ground_a, p.ground_b, p.lid_a, p.lid_b};
+      const Vec2 all[] = {p.case_a, p.case_b, p.lid_a, p.lid_b};
       for (std::size_t i = 1; i < 4; ++i) {
         CHECK((marks.at(i).centre - marks.at(0).centre - (all[i] - all[0])).norm() < 1e-9);
       }
@@ -232,9 +233,9 @@ TEST_CASE("paper trial and jig have the linkage's own four pivots, at full size"
     const auto trial = PaperTrial(real.design, real.design.hinges[0], real.set.pieces);
     if (trial.size() != 3) continue;
     ++trials;
-    CHECK(Between(MarksOn(trial[0]), 0, 1) == Approx((p.lid_a - p.ground_a).norm()));
-    CHECK(Between(MarksOn(trial[0]), 2, 3) == Approx((p.lid_b - p.ground_b).norm()));
-    CHECK(Between(MarksOn(trial[1]), 0, 1) == Approx((p.ground_b - p.ground_a).norm()));
+    CHECK(Between(MarksOn(trial[0]), 0, 1) == Approx((p.lid_a - p.case_a).norm()));
+    CHECK(Between(MarksOn(trial[0]), 2, 3) == Approx((p.lid_b - p.case_b).norm()));
+    CHECK(Between(MarksOn(trial[1]), 0, 1) == Approx((p.case_b - p.case_a).norm()));
     CHECK(Between(MarksOn(trial[2]), 0, 1) == Approx((p.lid_b - p.lid_a).norm()));
   }
   CHECK(trials >= 2);
@@ -276,7 +277,7 @@ TEST_CASE("the lid's edges are where the section at the end wall has them") {
     INFO(example.name);
     // Case and lid have one outer form, so their inner faces differ by their walls.
     CHECK(lid.back_x_mm - box.back_x_mm ==
-          Approx(design.job.lid.wall_mm - design.job.box.back_wall_mm).margin(1e-6));
+          Approx(design.job.lid.wall_mm - design.job.case_form.back_wall_mm).margin(1e-6));
     CHECK(lid.rim_y_mm == Approx(box.rim_y_mm + design.job.lid.seam_gap_mm).margin(1e-6));
   }
 }
@@ -296,8 +297,8 @@ TEST_CASE("tiles show every place of a page, with crosses at the same places of 
     std::vector<Vec2> seen;
     std::vector<std::vector<Vec2>> crosses;  // in the whole's coordinates
     for (const Canvas& tile : tiles) {
-      const Box2 window{{kTileMargin_mm, kTileFoot_mm},
-                        {tile.width_mm() - kTileMargin_mm, tile.height_mm() - kTileMargin_mm}};
+      const Rect2 window{{kTileMargin_mm, kTileFoot_mm},
+                         {tile.width_mm() - kTileMargin_mm, tile.height_mm() - kTileMargin_mm}};
       Vec2 offset = Vec2::Zero();
       bool first = true, seams = false;
       crosses.emplace_back();

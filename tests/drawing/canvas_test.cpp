@@ -147,9 +147,9 @@ TEST_CASE("a text fills the box that was promised, turned or not") {
   lettering.along = 0.5;
   lettering.across = 0.5;
   const Vec2 at(100.0, 100.0);
-  const Box2 flat = canvas.BoxOf("Harp", at, lettering);
+  const Rect2 flat = canvas.BoxOf("Harp", at, lettering);
   lettering.upright = true;
-  const Box2 turned = canvas.BoxOf("Harp", at, lettering);
+  const Rect2 turned = canvas.BoxOf("Harp", at, lettering);
   canvas.Write("Harp", at, lettering);
   REQUIRE(canvas.texts().size() == 1);
   CHECK((canvas.texts()[0].box.low - turned.low).norm() == 0.0);

@@ -24,12 +24,12 @@ TEST_CASE("charts of every example have no texts in each other's way, on one she
       const auto& texts = canvas.texts();
       CHECK(texts.size() > 25);
       for (std::size_t i = 0; i < texts.size(); ++i) {
-        const Box2& a = texts[i].box;
+        const Rect2& a = texts[i].box;
         CHECK((a.low.array() >= 0.0).all());
         CHECK(a.high.x() <= canvas.width_mm());
         CHECK(a.high.y() <= canvas.height_mm());
         for (std::size_t j = 0; j < i; ++j) {
-          const Box2& b = texts[j].box;
+          const Rect2& b = texts[j].box;
           const bool apart = a.high.x() <= b.low.x() || b.high.x() <= a.low.x() ||
                              a.high.y() <= b.low.y() || b.high.y() <= a.low.y();
           INFO(texts[i].text << " / " << texts[j].text);

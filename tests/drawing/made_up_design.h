@@ -12,10 +12,7 @@
 #include "lidwright/design/design.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/linkage/lid_motion.h"
-
-#ifndef LIDWRIGHT_SOURCE_DIR
-#error "LIDWRIGHT_SOURCE_DIR is to be the root of the sources, as a string"
-#endif
+#include "places.h"
 
 /// Designs put together by hand, to be drawn: the example boxes with pivots that move the lid all
 /// the way (picked from random ones by eye), and arms of simple shapes. Nothing is certified here:
@@ -37,7 +34,7 @@ inline std::vector<Example> Examples() {
 }
 
 inline Job ReadExample(const std::string& name) {
-  std::ifstream file(std::string(LIDWRIGHT_SOURCE_DIR) + "/examples/" + name + ".json");
+  std::ifstream file(lidwright::testing::SourceFolder() + "/examples/" + name + ".json");
   std::stringstream text;
   text << file.rdbuf();
   const JobReading reading = ReadJob(text.str(), name);
@@ -51,7 +48,7 @@ inline Arm MakeArm(const Vec2& ground, const Vec2& lid, double bulge, double wid
                    double hole_mm) {
   Arm arm;
   const double half = width_mm / 2.0;
-  arm.ground_hole = {ground, hole_mm / 2.0};
+  arm.case_hole = {ground, hole_mm / 2.0};
   arm.lid_hole = {lid, hole_mm / 2.0};
   arm.centreline = {{ground, bulge}, {lid, 0.0}};
   arm.length_mm = (lid - ground).norm();
@@ -90,8 +87,8 @@ inline Design MakeDesign(const Job& job, const Pivots& pivots) {
   hinge.character = "made up";
   hinge.pivots = pivots;
   const ArmWish& wish = job.arms;
-  hinge.arm_a = MakeArm(pivots.ground_a, pivots.lid_a, 0.35, wish.width_mm, wish.bushing_mm - 0.05);
-  hinge.arm_b = MakeArm(pivots.ground_b, pivots.lid_b, 0.0, wish.width_mm, wish.bushing_mm - 0.05);
+  hinge.arm_a = MakeArm(pivots.case_a, pivots.lid_a, 0.35, wish.width_mm, wish.bushing_mm - 0.05);
+  hinge.arm_b = MakeArm(pivots.case_b, pivots.lid_b, 0.0, wish.width_mm, wish.bushing_mm - 0.05);
   const double z = design.solid.bay.z_max_mm - 4.0;
   hinge.arm_a->z_max_mm = z;
   hinge.arm_a->z_min_mm = z - wish.thickness_mm;

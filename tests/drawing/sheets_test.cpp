@@ -41,13 +41,13 @@ std::vector<Sheet> SheetsOf(const Design& design, int frames) {
 void CheckTexts(const Sheet& sheet) {
   const auto& texts = sheet.canvas.texts();
   for (std::size_t i = 0; i < texts.size(); ++i) {
-    const Box2& a = texts[i].box;
+    const Rect2& a = texts[i].box;
     if (a.low.x() < 0.0 || a.low.y() < 0.0 || a.high.x() > sheet.canvas.width_mm() ||
         a.high.y() > sheet.canvas.height_mm()) {
       FAIL_CHECK(sheet.name << ": '" << texts[i].text << "' leaves the page");
     }
     for (std::size_t k = i + 1; k < texts.size(); ++k) {
-      const Box2& b = texts[k].box;
+      const Rect2& b = texts[k].box;
       if (a.low.x() < b.high.x() && b.low.x() < a.high.x() && a.low.y() < b.high.y() &&
           b.low.y() < a.high.y()) {
         FAIL_CHECK(sheet.name << ": '" << texts[i].text << "' meets '" << texts[k].text << "'");
@@ -88,37 +88,37 @@ Job RandomJob(std::mt19937& random) {
   Job job = testing::ReadExample("sample_chest");
   job.inches = random() % 2 == 0;
   job.name = "A box of random measures with a name that is too long to stand in any title block";
-  CaseMeasures& box = job.box;
-  box.width_mm = spread(120.0, 1600.0);
-  box.depth_mm = spread(80.0, 900.0);
-  box.height_mm = spread(40.0, 900.0);
-  const double wall = 0.05 * std::min({box.width_mm, box.depth_mm, box.height_mm}) + 1.0;
-  box.back_wall_mm = box.front_wall_mm = box.end_wall_mm = box.floor_mm = wall;
-  box.back_bow_mm = random() % 2 ? between(0.0, 0.05) * box.depth_mm : 0.0;
-  box.front_bow_mm = random() % 2 ? between(0.0, 0.05) * box.depth_mm : 0.0;
-  box.rim_arch_mm = random() % 2 ? between(0.0, 0.06) * box.height_mm : 0.0;
+  CaseMeasures& form = job.case_form;
+  form.width_mm = spread(120.0, 1600.0);
+  form.depth_mm = spread(80.0, 900.0);
+  form.height_mm = spread(40.0, 900.0);
+  const double wall = 0.05 * std::min({form.width_mm, form.depth_mm, form.height_mm}) + 1.0;
+  form.back_wall_mm = form.front_wall_mm = form.end_wall_mm = form.floor_mm = wall;
+  form.back_bow_mm = random() % 2 ? between(0.0, 0.05) * form.depth_mm : 0.0;
+  form.front_bow_mm = random() % 2 ? between(0.0, 0.05) * form.depth_mm : 0.0;
+  form.rim_arch_mm = random() % 2 ? between(0.0, 0.06) * form.height_mm : 0.0;
   job.lid.rim_mm = wall + between(1.0, 20.0);
-  job.lid.crown_mm = between(0.0, 0.25) * std::min(box.depth_mm, box.width_mm);
+  job.lid.crown_mm = between(0.0, 0.25) * std::min(form.depth_mm, form.width_mm);
   job.lid.crown_at_ends_mm = between(0.0, 1.0) * job.lid.crown_mm;
   job.lid.wall_mm = job.lid.top_mm = wall;
   job.swing.open_rad = between(20.0, 120.0) * kRadPerDeg;
-  job.room.behind_mm = box.back_bow_mm + spread(1.0, 900.0);
-  job.room.above_mm = random() % 2
-                          ? job.lid.rim_mm + job.lid.crown_mm + box.rim_arch_mm + spread(1.0, 900.0)
-                          : std::numeric_limits<double>::infinity();
+  job.room.behind_mm = form.back_bow_mm + spread(1.0, 900.0);
+  job.room.above_mm =
+      random() % 2 ? job.lid.rim_mm + job.lid.crown_mm + form.rim_arch_mm + spread(1.0, 900.0)
+                   : std::numeric_limits<double>::infinity();
   job.room.open_behind_x_mm = 2.0 * wall;
-  job.bay.width_mm = 0.1 * box.width_mm;
-  job.bay.edge_mm = 0.05 * box.depth_mm;
-  job.bay.lid_drop_mm = box.height_mm / 2.0 - wall;
-  const double size = std::min(box.depth_mm, box.height_mm);
+  job.bay.width_mm = 0.1 * form.width_mm;
+  job.bay.edge_mm = 0.05 * form.depth_mm;
+  job.bay.lid_drop_mm = form.height_mm / 2.0 - wall;
+  const double size = std::min(form.depth_mm, form.height_mm);
   job.arms = {0.06 * size, 2.0, 0.5, 0.02 * size, 0.06 * size};
-  const double floor = -box.height_mm + wall;
+  const double floor = -form.height_mm + wall;
   job.contents = {{{{{2.0 * wall, floor},
-                     {box.depth_mm - 2.0 * wall, floor},
-                     {box.depth_mm - 2.0 * wall, floor + 0.2 * box.height_mm},
-                     {2.0 * wall, floor + 0.2 * box.height_mm}}},
-                   -0.3 * box.width_mm,
-                   0.3 * box.width_mm}};
+                     {form.depth_mm - 2.0 * wall, floor},
+                     {form.depth_mm - 2.0 * wall, floor + 0.2 * form.height_mm},
+                     {2.0 * wall, floor + 0.2 * form.height_mm}}},
+                   -0.3 * form.width_mm,
+                   0.3 * form.width_mm}};
   return job;
 }
 
@@ -135,8 +135,8 @@ TEST_CASE("no two texts overlap on boxes of random measures and pivots either") 
                   zone.low.y() + share(random) * (zone.high.y() - zone.low.y()));
     };
     const BayRoom& bay = solid.bay;
-    const Design design =
-        testing::MakeDesign(job, {in(bay.ground), in(bay.ground), in(bay.lid), in(bay.lid)});
+    const Design design = testing::MakeDesign(
+        job, {in(bay.case_zone), in(bay.case_zone), in(bay.lid_zone), in(bay.lid_zone)});
     for (const Sheet& sheet : SheetsOf(design, 6)) {
       CheckTexts(sheet);
       CHECK_NOTHROW(ReadSvg(sheet.canvas.Svg()));
@@ -206,12 +206,12 @@ TEST_CASE("an inch job is drawn in fractions on Letter paper") {
 }
 
 // Bounds of the largest filled path of a group: y down.
-Box2 LargestFill(const std::vector<testing::Element>& all, const std::string& group,
-                 const std::string& fill) {
-  Box2 largest;
+Rect2 LargestFill(const std::vector<testing::Element>& all, const std::string& group,
+                  const std::string& fill) {
+  Rect2 largest;
   for (const auto& path : testing::Named(all, "path")) {
     if (!path.In(group) || path.attributes.at("fill") != fill) continue;
-    Box2 box;
+    Rect2 box;
     for (const Vec2& p : testing::PointsOf(path.attributes.at("d"))) box.Add(p);
     if (largest.Empty() || (box.high - box.low).prod() > (largest.high - largest.low).prod()) {
       largest = box;
@@ -225,9 +225,9 @@ TEST_CASE("the three views have the scale that is named and stand in line with e
   const Job job = testing::ReadExample("sample_chest");
   const auto all = ReadSvg(BoxDrawing(job, MakeSolid(job)).Svg());  // says 1 : 3, see above
   const std::string case_wood = "#f1e4cf", lid_wood = "#e9d2ae";
-  const Box2 front = LargestFill(all, "front", case_wood);
-  const Box2 side = LargestFill(all, "section", case_wood);
-  const Box2 plan = LargestFill(all, "plan", lid_wood);
+  const Rect2 front = LargestFill(all, "front", case_wood);
+  const Rect2 side = LargestFill(all, "section", case_wood);
+  const Rect2 plan = LargestFill(all, "plan", lid_wood);
   CHECK(front.high.x() - front.low.x() == Approx(340.0 / 3.0).margin(0.002));
   CHECK(front.high.y() - front.low.y() == Approx(128.0 / 3.0).margin(0.002));
   CHECK(side.high.x() - side.low.x() == Approx(230.0 / 3.0).margin(0.002));
@@ -254,7 +254,7 @@ TEST_CASE("pivots are measured from the faces at the end wall, bow and arch take
 
   const auto words = Words(Overlay(design, design.hinges[0]));
   const Pivots& p = design.hinges[0].pivots;
-  for (const Vec2& pivot : {p.ground_a, p.ground_b, p.lid_a, p.lid_b}) {
+  for (const Vec2& pivot : {p.case_a, p.case_b, p.lid_a, p.lid_b}) {
     CHECK(words.count(DecimalText(pivot.x() - faces.back_x_mm, false)) == 1);
     CHECK(words.count(DecimalText(pivot.y() - faces.rim_y_mm, false)) == 1);
   }
@@ -284,7 +284,7 @@ TEST_CASE("the arm sheet measures the arms themselves") {
   const Pivots& p = hinge.pivots;
   // In the table and as a dimension; a circle's chord c and bulge b give its radius
   // c (1 + b²) / 4b.
-  const double pitch_a = (p.lid_a - p.ground_a).norm(), pitch_b = (p.lid_b - p.ground_b).norm();
+  const double pitch_a = (p.lid_a - p.case_a).norm(), pitch_b = (p.lid_b - p.case_b).norm();
   CHECK(words.count(LengthText(pitch_a, false)) == 2);
   CHECK(words.count(LengthText(pitch_b, false)) == 2);
   const double radius = pitch_a * (1.0 + 0.35 * 0.35) / (4.0 * 0.35);

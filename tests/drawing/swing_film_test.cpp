@@ -23,7 +23,7 @@ TEST_CASE("a film is well-formed, light, without ids and scripts, and the same e
     CHECK(film.size() < 300000);
     const auto all = testing::ReadSvg(film);
     CHECK(all[0].name == "svg");
-    for (const char* name : {"pivot ground-a", "pivot ground-b", "pivot lid-a", "pivot lid-b"}) {
+    for (const char* name : {"pivot case-a", "pivot case-b", "pivot lid-a", "pivot lid-b"}) {
       int found = 0;
       for (const auto& circle : testing::Named(all, "circle")) found += circle.Class() == name;
       CHECK(found == 1);

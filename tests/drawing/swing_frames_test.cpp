@@ -28,12 +28,12 @@ struct Followed {
   Vec2 a, b;
 };
 Followed Follow(const Pivots& p, double theta) {
-  const Vec2 arm_a = p.lid_a - p.ground_a, coupler = p.lid_b - p.lid_a;
-  const double b = (p.lid_b - p.ground_b).norm();
+  const Vec2 arm_a = p.lid_a - p.case_a, coupler = p.lid_b - p.lid_a;
+  const double b = (p.lid_b - p.case_b).norm();
   double crank = 0.0;  // turn of arm A since closed
   const int steps = 400;
   const auto miss = [&](double turn, double lid) {
-    return (p.ground_a + Turned(arm_a, turn) + Turned(coupler, lid) - p.ground_b).norm() - b;
+    return (p.case_a + Turned(arm_a, turn) + Turned(coupler, lid) - p.case_b).norm() - b;
   };
   for (int i = 1; i <= steps; ++i) {
     const double lid = theta * i / steps;
@@ -42,7 +42,7 @@ Followed Follow(const Pivots& p, double theta) {
       crank -= miss(crank, lid) * 2.0 * h / (miss(crank + h, lid) - miss(crank - h, lid));
     }
   }
-  const Vec2 a = p.ground_a + Turned(arm_a, crank);
+  const Vec2 a = p.case_a + Turned(arm_a, crank);
   return {a, a + Turned(coupler, theta)};
 }
 
@@ -55,7 +55,7 @@ Vec2 CentreOf(const std::vector<Element>& all, const std::string& name) {
   return found[0];
 }
 
-// The frame's place and scale from the two ground pivots, whose places in the model are known.
+// The frame's place and scale from the two case pivots, whose places in the model are known.
 struct FrameMap {
   Vec2 origin;
   double scale;
@@ -64,9 +64,9 @@ struct FrameMap {
   }
 };
 FrameMap MapOf(const std::vector<Element>& all, const Pivots& p) {
-  const Vec2 a = CentreOf(all, "pivot ground-a"), b = CentreOf(all, "pivot ground-b");
-  const double scale = (b - a).norm() / (p.ground_b - p.ground_a).norm();
-  return {{a.x() - scale * p.ground_a.x(), a.y() + scale * p.ground_a.y()}, scale};
+  const Vec2 a = CentreOf(all, "pivot case-a"), b = CentreOf(all, "pivot case-b");
+  const double scale = (b - a).norm() / (p.case_b - p.case_a).norm();
+  return {{a.x() - scale * p.case_a.x(), a.y() + scale * p.case_a.y()}, scale};
 }
 
 TEST_CASE("frames show pivots, lid and arms where another calculation puts them") {
@@ -81,7 +81,7 @@ TEST_CASE("frames show pivots, lid and arms where another calculation puts them"
     for (int i = 0; i < count; ++i) {
       const auto all = ReadSvg(frames[static_cast<std::size_t>(i)]);
       const FrameMap map = MapOf(all, p);
-      CHECK((CentreOf(all, "pivot ground-b") - map(p.ground_b)).norm() < 0.002);
+      CHECK((CentreOf(all, "pivot case-b") - map(p.case_b)).norm() < 0.002);
       // One of the usual scales, taken off two rounded points.
       const double inverse = 1.0 / map.scale;
       CHECK(std::abs(inverse - std::round(2.0 * inverse) / 2.0) < 2e-3);
@@ -89,11 +89,11 @@ TEST_CASE("frames show pivots, lid and arms where another calculation puts them"
       const Followed at = Follow(p, theta);
       CHECK((CentreOf(all, "pivot lid-a") - map(at.a)).norm() < 0.005);
       CHECK((CentreOf(all, "pivot lid-b") - map(at.b)).norm() < 0.005);
-      // Arm B is a stadium: its outline's first point, turned about the ground pivot.
-      const Vec2 closed = p.lid_b - p.ground_b, now = at.b - p.ground_b;
+      // Arm B is a stadium: its outline's first point, turned about the case pivot.
+      const Vec2 closed = p.lid_b - p.case_b, now = at.b - p.case_b;
       const double turn = std::atan2(Cross(closed, now), closed.dot(now));
       const Vec2 corner = design.hinges[0].arm_b->outline.vertices[0].point;
-      const Vec2 expected = map(p.ground_b + Turned(corner - p.ground_b, turn));
+      const Vec2 expected = map(p.case_b + Turned(corner - p.case_b, turn));
       for (const Element& path : Named(all, "path")) {
         if (!path.In("arm-b") || path.attributes.at("fill") == "none") continue;
         CHECK((testing::PointsOf(path.attributes.at("d")).at(0) - expected).norm() < 0.005);
@@ -227,7 +227,7 @@ TEST_CASE("a hinge without arms shows lines between its pivots") {
   for (const Element& path : Named(all, "path")) {
     if (!path.In("arm-a")) continue;
     const auto points = testing::PointsOf(path.attributes.at("d"));
-    CHECK((points.at(0) - map(design.hinges[0].pivots.ground_a)).norm() < 0.002);
+    CHECK((points.at(0) - map(design.hinges[0].pivots.case_a)).norm() < 0.002);
     ++lines;
   }
   CHECK(lines == 1);
@@ -241,7 +241,7 @@ TEST_CASE("the instant centre is where the arms' lines meet") {
   int shown = 0;
   for (const Canvas& canvas : SwingFrameCanvases(design, design.hinges[0], options)) {
     const auto all = ReadSvg(canvas.Svg());
-    const Vec2 a0 = CentreOf(all, "pivot ground-a"), b0 = CentreOf(all, "pivot ground-b");
+    const Vec2 a0 = CentreOf(all, "pivot case-a"), b0 = CentreOf(all, "pivot case-b");
     const Vec2 a = CentreOf(all, "pivot lid-a"), b = CentreOf(all, "pivot lid-b");
     for (const Element& path : Named(all, "path")) {
       if (!path.In("instant-centre")) continue;

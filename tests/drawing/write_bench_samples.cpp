@@ -60,7 +60,7 @@ bool WriteAll(const std::string& folder) {
     const CutSet cut = MakeCutSet(set.pieces, wish);
     const PartsList list = MakePartsList(set.pieces, set.buy, job.inches, &cut);
     const std::pair<const char*, std::vector<Canvas>> documents[] = {
-        {"templates", DrillTemplates(job, real.design.solid, set.pieces, set.wood)},
+        {"templates", DrillTemplates(job, real.design.solid, set.pieces, set.bench_work)},
         {"trial", PaperTrial(real.design, real.design.hinges[0], set.pieces)},
         {"jig", set.jig ? JigSheets(job, *set.jig) : std::vector<Canvas>()},
         {"stack", StackSheets(job, real.design.solid, set.pieces)},

@@ -94,9 +94,9 @@ TEST_CASE("nothing is left over on the lid and on each arm") {
                    Cross(hand.at, Vec2(b.held * hand.along)) + lid_nmm + b.friction_nmm[kLidA] +
                    b.friction_nmm[kLidB]) < 1e-8 * size);
     const auto [arm_n, arm_nmm] = weigh(Body::kArmA, c.load.arm_a);
-    CHECK((b.joint[kGroundA] - b.joint[kLidA] + arm_n).norm() < 1e-10 * size);
-    CHECK(std::abs(Cross(c.motion.pivots().ground_a, b.joint[kGroundA]) -
-                   Cross(state.lid_a, b.joint[kLidA]) + arm_nmm + b.friction_nmm[kGroundA] -
+    CHECK((b.joint[kCaseA] - b.joint[kLidA] + arm_n).norm() < 1e-10 * size);
+    CHECK(std::abs(Cross(c.motion.pivots().case_a, b.joint[kCaseA]) -
+                   Cross(state.lid_a, b.joint[kLidA]) + arm_nmm + b.friction_nmm[kCaseA] -
                    b.friction_nmm[kLidA]) < 1e-8 * size);
     ++compared;
   }
@@ -120,13 +120,13 @@ TEST_CASE("the force in a weightless arm with friction touches both friction cir
     if (!b.settled) continue;
     // The arm bears one force and its opposite, on one line; where that line lies follows from the
     // moment about a pin.
-    const Vec2 force = b.joint[kGroundA];
-    const double off_ground = std::abs(b.friction_nmm[kGroundA]) / force.norm();
-    CHECK(off_ground == Approx(0.3 * friction.radius_mm[kGroundA]).epsilon(1e-9));
-    // Point of the line nearest to the ground pin, by the moment there; then its distance from the
+    const Vec2 force = b.joint[kCaseA];
+    const double off_ground = std::abs(b.friction_nmm[kCaseA]) / force.norm();
+    CHECK(off_ground == Approx(0.3 * friction.radius_mm[kCaseA]).epsilon(1e-9));
+    // Point of the line nearest to the case pin, by the moment there; then its distance from the
     // lid pin.
     const Vec2 on_line =
-        c.motion.pivots().ground_a + b.friction_nmm[kGroundA] / force.squaredNorm() * -Perp(force);
+        c.motion.pivots().case_a + b.friction_nmm[kCaseA] / force.squaredNorm() * -Perp(force);
     const double off_lid = std::abs(Cross(Vec2(state.lid_a - on_line), force)) / force.norm();
     CHECK(off_lid == Approx(0.3 * friction.radius_mm[kLidA]).epsilon(1e-6));
     ++compared;

@@ -52,7 +52,7 @@ TEST_CASE("a hinge's own parts replace what was assumed") {
   }
   CHECK(load.lid.mass_kg == Approx(chest.load.lid.mass_kg + lid));
   CHECK((load.lid.centre - moment / load.lid.mass_kg).norm() < 1e-9);
-  CHECK(load.box.mass_kg == Approx(chest.load.box.mass_kg + box));
+  CHECK(load.case_mass.mass_kg == Approx(chest.load.case_mass.mass_kg + box));
   CHECK(load.arm_a.mass_kg + load.arm_b.mass_kg ==
         Approx(chest.load.arm_a.mass_kg + chest.load.arm_b.mass_kg + arms));
   // A weighed lid was weighed with its plates.
@@ -61,7 +61,7 @@ TEST_CASE("a hinge's own parts replace what was assumed") {
   CHECK(LoadCaseOf(weighed, h.box.solid, *h.arms.arm_a, *h.arms.arm_b, set).lid.mass_kg == 2.0);
 
   // Each pin from its stack: diameter of the rod, the rows outside the spacer hold it.
-  for (const Joint joint : {kGroundA, kGroundB, kLidA, kLidB}) {
+  for (const Joint joint : {kCaseA, kCaseB, kLidA, kLidB}) {
     const PivotStack& stack = set.stack->pivots[joint];
     INFO(stack.pivot);
     CHECK(std::string(NameOf(joint)) == stack.pivot);
@@ -72,10 +72,10 @@ TEST_CASE("a hinge's own parts replace what was assumed") {
     const Arm& arm = stack.arm_b ? *h.arms.arm_b : *h.arms.arm_a;
     CHECK(pin.reach_mm == Approx(stack.spacer.z_max_mm - (arm.z_min_mm + arm.z_max_mm) / 2.0));
   }
-  REQUIRE(load.ground_plate);
+  REQUIRE(load.case_plate);
   REQUIRE(load.lid_plate);
-  CHECK(load.ground_plate->thread_mm ==
-        Approx(set.stack->ground_screw.z_max_mm - set.stack->case_face_mm));
+  CHECK(load.case_plate->thread_mm ==
+        Approx(set.stack->case_screw.z_max_mm - set.stack->case_face_mm));
   CHECK(load.lid_plate->screws.size() == set.lid_plate->screws.size());
   for (const double height : load.lid_plate->height_mm) CHECK(height > 0.0);
 
@@ -88,7 +88,7 @@ TEST_CASE("a hinge's own parts replace what was assumed") {
   bool stop = false, ground = false, lid_plate = false;
   for (const Strength& s : forces.strengths) {
     stop = stop || s.part == "stop";
-    ground = ground || s.part == "screws of the ground plate";
+    ground = ground || s.part == "screws of the case plate";
     lid_plate = lid_plate || s.part == "screws of the lid plate";
     if (s.part != "stop" || s.how != "in bending" || !s.leaning) continue;
     // σ = 32 F a / (π d³) with the largest force that somebody leaning puts on it.

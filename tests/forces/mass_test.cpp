@@ -12,14 +12,14 @@ using namespace lidwright::testing;
 
 TEST_CASE("mass, centre and inertia of boards and wedges are those of the formulas") {
   Job job = ExampleJob("barrel_chest");
-  job.box.back_bow_mm = job.box.front_bow_mm = job.box.rim_arch_mm = 0.0;
+  job.case_form.back_bow_mm = job.case_form.front_bow_mm = job.case_form.rim_arch_mm = 0.0;
   job.loads.density_kg_m3 = 600.0;
   Solid solid = MakeSolid(job);
   SECTION("a board over the whole width") {
     const Ring board{{0, 0}, {200, 0}, {200, 20}, {0, 20}};
     for (Station& s : solid.stations) s.lid_rings = {board};
     const MassProperties lid = MassOfLid(job, solid);
-    const double mass = 200.0 * 20.0 * job.box.width_mm * 600.0 / 1e9;
+    const double mass = 200.0 * 20.0 * job.case_form.width_mm * 600.0 / 1e9;
     CHECK(lid.mass_kg == Approx(mass));
     CHECK(lid.centre.x() == Approx(100.0));
     CHECK(lid.centre.y() == Approx(10.0));
@@ -28,17 +28,17 @@ TEST_CASE("mass, centre and inertia of boards and wedges are those of the formul
   }
   SECTION("a wedge along the width: its area grows linearly, its mass is half the block's") {
     for (Station& s : solid.stations) {
-      const double share = s.z_mm / (job.box.width_mm / 2.0);
+      const double share = s.z_mm / (job.case_form.width_mm / 2.0);
       s.lid_rings = {{{0, 0}, {100, 0}, {100, 1e-9 + 40 * share}, {0, 1e-9 + 40 * share}}};
     }
     CHECK(MassOfLid(job, solid).mass_kg ==
-          Approx(100.0 * 40.0 * job.box.width_mm / 2.0 * 600.0 / 1e9));
+          Approx(100.0 * 40.0 * job.case_form.width_mm / 2.0 * 600.0 / 1e9));
     // Centre of y: ∫ h²/2 over ∫ h with h linear from 0 to 40: 40/3.
     CHECK(MassOfLid(job, solid).centre.y() == Approx(40.0 / 3.0));
     CHECK(MassOfLid(job, solid).z_mm == 0.0);
     // Half of it alone: a wedge's centre lies at two thirds.
     solid.mirrored = false;
-    CHECK(MassOfLid(job, solid).z_mm == Approx(job.box.width_mm / 3.0));
+    CHECK(MassOfLid(job, solid).z_mm == Approx(job.case_form.width_mm / 3.0));
   }
   SECTION("a weighed lid weighs what it weighs, spread the same way") {
     const MassProperties wood = MassOfLid(job, solid);
@@ -63,7 +63,7 @@ TEST_CASE("an arm weighs its exact area less its holes, at both ends of the box"
   const Chest chest;
   const Arm& arm = *chest.hinge.arms.arm_a;
   const double area =
-      SignedArea(arm.outline) - kPi * (arm.ground_hole.radius_mm * arm.ground_hole.radius_mm +
+      SignedArea(arm.outline) - kPi * (arm.case_hole.radius_mm * arm.case_hole.radius_mm +
                                        arm.lid_hole.radius_mm * arm.lid_hole.radius_mm);
   const MassProperties arms = MassOfArms(arm, 680.0);
   CHECK(arms.mass_kg ==
@@ -71,12 +71,12 @@ TEST_CASE("an arm weighs its exact area less its holes, at both ends of the box"
   // Points spread over the outline agree about the centre.
   Draw draw(3);
   const Ring ring = Flatten(arm.outline, 0.01);
-  const Box2 box = Bounds(ring);
+  const Rect2 box = Bounds(ring);
   Vec2 sum = Vec2::Zero();
   int inside = 0;
   for (int i = 0; i < 200000; ++i) {
     const Vec2 p(draw(box.low.x(), box.high.x()), draw(box.low.y(), box.high.y()));
-    if (!Contains({ring}, p) || (p - arm.ground_hole.centre).norm() < arm.ground_hole.radius_mm ||
+    if (!Contains({ring}, p) || (p - arm.case_hole.centre).norm() < arm.case_hole.radius_mm ||
         (p - arm.lid_hole.centre).norm() < arm.lid_hole.radius_mm) {
       continue;
     }

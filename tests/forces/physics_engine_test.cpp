@@ -25,8 +25,8 @@ class Engine {
     arm_a_ = Add(load.arm_a, motion.BodyPose(Body::kArmA, state));
     arm_b_ = Add(load.arm_b, motion.BodyPose(Body::kArmB, state));
     const Pivots& p = motion.pivots();
-    Join(case_, arm_a_, p.ground_a);
-    Join(case_, arm_b_, p.ground_b);
+    Join(case_, arm_a_, p.case_a);
+    Join(case_, arm_b_, p.case_b);
     Join(arm_a_, lid_, state.lid_a);
     Join(arm_b_, lid_, state.lid_b);
   }

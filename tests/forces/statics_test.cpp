@@ -85,7 +85,7 @@ TEST_CASE("a box tilted until the open lid comes back is tilted by the over-cent
     const Pose tilt = Pose::Make(-feel.over_centre_tilt_rad, Vec2::Zero());
     const Pivots& p = chest.motion().pivots();
     const LidMotion tilted =
-        *LidMotion::Make({tilt * p.ground_a, tilt * p.ground_b, tilt * p.lid_a, tilt * p.lid_b});
+        *LidMotion::Make({tilt * p.case_a, tilt * p.case_b, tilt * p.lid_a, tilt * p.lid_b});
     LoadCase load = chest.load;
     for (MassProperties* mass : {&load.lid, &load.arm_a, &load.arm_b}) {
       mass->centre = tilt * mass->centre;
@@ -156,7 +156,7 @@ TEST_CASE("leaning on the open lid loads the pins as the worst of many balances 
   SECTION("held by a moment") {}
   SECTION("on a stop that arm A meets") {
     const LidState state = chest.motion().At(chest.open);
-    const Vec2 ground = chest.motion().pivots().ground_a;
+    const Vec2 ground = chest.motion().pivots().case_a;
     StopContact stop;
     stop.body = Body::kArmA;
     stop.at = ground + 0.6 * (state.lid_a - ground);
@@ -224,10 +224,10 @@ TEST_CASE("washers and springs bought by the numbers hold the lid") {
       const double t = feel.theta_rad[i];
       const double a = slope([&](double at) { return oracle.At(at).a; }, t);
       const double b = slope([&](double at) { return oracle.At(at).b; }, t);
-      const double rate = best.joint == kGroundA   ? a
-                          : best.joint == kGroundB ? b
-                          : best.joint == kLidA    ? 1.0 - a
-                                                   : 1.0 - b;
+      const double rate = best.joint == kCaseA   ? a
+                          : best.joint == kCaseB ? b
+                          : best.joint == kLidA  ? 1.0 - a
+                                                 : 1.0 - b;
       const double holds = 2.0 * best.torque_nmm * std::abs(rate);
       CHECK(holds >= feel.short_nmm[i] * (1.0 - 1e-6));
       if (feel.short_nmm[i] > 0.0) tightest = std::min(tightest, holds / feel.short_nmm[i]);
@@ -249,7 +249,7 @@ TEST_CASE("washers and springs bought by the numbers hold the lid") {
         double sum = 0.0;
         for (std::size_t i = 0; i < feel.theta_rad.size(); ++i) {
           const double t = feel.theta_rad[i];
-          const bool b = spring.joint == kGroundB;
+          const bool b = spring.joint == kCaseB;
           const auto turn = [&](double at) { return b ? oracle.At(at).b : oracle.At(at).a; };
           const double rate = slope(turn, t);
           const double sense = spring.turn_rad < 0.0 ? -1.0 : 1.0;

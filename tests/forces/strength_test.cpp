@@ -69,7 +69,7 @@ Arm ArmWithBend(double offset, double width = 8.0, double eye = 12.0, double hol
   Arm arm;
   arm.centreline = offset == 0.0 ? Centreline{{ground, 0.0}, {lid, 0.0}} : *line;
   arm.outline = ArmOutline(arm.centreline, {width, eye, hole, 2.0});
-  arm.ground_hole = {ground, hole / 2.0};
+  arm.case_hole = {ground, hole / 2.0};
   arm.lid_hole = {lid, hole / 2.0};
   arm.z_min_mm = 0.0;
   arm.z_max_mm = 3.0;
@@ -145,7 +145,7 @@ TEST_CASE("sections of an arm measure its outline as cut") {
   const Arm arm = ArmWithBend(30.0);
   const std::vector<ArmSection> sections = SectionsOf(arm, 0.5);
   REQUIRE(sections.size() > 200);
-  CHECK((sections.front().at - arm.ground_hole.centre).norm() < 1e-9);
+  CHECK((sections.front().at - arm.case_hole.centre).norm() < 1e-9);
   CHECK((sections.back().at - arm.lid_hole.centre).norm() < 1e-9);
   const Ring ring = Flatten(arm.outline, 0.001);
   int body = 0;
@@ -156,13 +156,12 @@ TEST_CASE("sections of an arm measure its outline as cut") {
       for (const double end : {stretch.from_mm, stretch.to_mm}) {
         const Vec2 p = s.at + end * s.Across();
         const double outline = std::abs(SignedDistance({ring}, p));
-        const double ground = std::abs((p - arm.ground_hole.centre).norm() - 2.0);
+        const double ground = std::abs((p - arm.case_hole.centre).norm() - 2.0);
         const double lid = std::abs((p - arm.lid_hole.centre).norm() - 2.0);
         CHECK(std::min({outline, ground, lid}) < 0.02);
       }
     }
-    if ((s.at - arm.ground_hole.centre).norm() > 20.0 &&
-        (s.at - arm.lid_hole.centre).norm() > 20.0) {
+    if ((s.at - arm.case_hole.centre).norm() > 20.0 && (s.at - arm.lid_hole.centre).norm() > 20.0) {
       CHECK(FiguresOf(s, 3.0).area_mm2 == Approx(24.0).epsilon(0.005));
       CHECK(FiguresOf(s, 3.0).centre_mm == Approx(0.0).margin(0.02));
       ++body;
@@ -207,7 +206,7 @@ TEST_CASE("a bent arm under pull bears what the handbook says of its apex") {
 
 TEST_CASE("a stop against a straight arm bends it as a beam on two supports") {
   const Arm arm = ArmWithBend(0.0);
-  ArmLoad load;  // 40 N across at 30 mm of 100: the lid pin bears 30 %, the ground pin the rest
+  ArmLoad load;  // 40 N across at 30 mm of 100: the lid pin bears 30 %, the case pin the rest
   load.stop_at = {30.0, -4.0};
   load.stop_n = {0.0, 40.0};
   load.lid_n = {0.0, -12.0};
@@ -344,12 +343,12 @@ TEST_CASE("the weakest part is named, and it is the one with the least factor") 
   Chest chest;
   PlateHold plate;
   const Pivots& p = chest.motion().pivots();
-  plate.screws = {p.ground_a + Vec2(0, 15), p.ground_b + Vec2(0, 15), p.ground_b - Vec2(0, 15)};
-  plate.edge = {p.ground_a + Vec2(20, 20), p.ground_b + Vec2(-20, 20), p.ground_b - Vec2(20, 20)};
+  plate.screws = {p.case_a + Vec2(0, 15), p.case_b + Vec2(0, 15), p.case_b - Vec2(0, 15)};
+  plate.edge = {p.case_a + Vec2(20, 20), p.case_b + Vec2(-20, 20), p.case_b - Vec2(20, 20)};
   plate.screw_mm = 2.5;
   plate.thread_mm = 9.0;
   plate.height_mm = {5.0, 9.0};
-  chest.load.ground_plate = plate;
+  chest.load.case_plate = plate;
   const HingeForces forces = chest.Forces();
   REQUIRE(forces.strengths.size() > 20);
   bool screws = false, buckling = false;

@@ -30,7 +30,7 @@ TEST_CASE("tipping is the sum of weights times levers done by hand, open and shu
   const Pivots pivots{{53.5, -44.5}, {28, -20}, {94.5, -46.5}, {68, 1.5}};
   const LidMotion motion = *LidMotion::Make(pivots);
   LoadCase load;
-  load.box = {4.0, Vec2(110, -60), 0.0, 1.0};
+  load.case_mass = {4.0, Vec2(110, -60), 0.0, 1.0};
   load.lid = {1.5, Vec2(115, 25), 0.0, 1.0};
   load.arm_a = load.arm_b = {0.0, Vec2::Zero(), 0.0, 0.0};
   load.feet_back_x_mm = 20.0;
@@ -98,7 +98,7 @@ TEST_CASE("a box on feet far in tips where one on its faces stands, and a full o
   const Tipping faces = judge();
   CHECK(faces.least_margin_nmm > 0.0);
   CHECK(faces.pull_full_n > faces.pull_n);
-  chest.load.feet_back_x_mm = 0.9 * chest.load.box.centre.x();
+  chest.load.feet_back_x_mm = 0.9 * chest.load.case_mass.centre.x();
   const Tipping far_in = judge();
   CHECK(far_in.least_margin_nmm < 0.0);
   CHECK(far_in.pull_n == 0.0);
@@ -116,7 +116,7 @@ TEST_CASE("the job's feet and contents are those that are reckoned with") {
   {
     const Chest unsaid;
     CHECK(unsaid.load.feet_back_x_mm == 0.0);
-    CHECK(unsaid.load.feet_front_x_mm == job.box.depth_mm);
+    CHECK(unsaid.load.feet_front_x_mm == job.case_form.depth_mm);
   }
   job.loads.feet_back_mm = 15.0;
   job.loads.feet_front_mm = 190.0;

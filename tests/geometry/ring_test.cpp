@@ -244,7 +244,7 @@ TEST_CASE("overlapping edges are reported at a point that both share") {
 
 TEST_CASE("bounds and moved rings follow their points") {
   const Ring moved = Moved(kSquare, Pose::About({2, 2}, kPi / 4));
-  const Box2 box = Bounds(moved);
+  const Rect2 box = Bounds(moved);
   CHECK_THAT(box.high.x(), WithinAbs(2 + std::sqrt(8.0), 1e-12));
   CHECK_THAT(box.low.y(), WithinAbs(2 - std::sqrt(8.0), 1e-12));
   CHECK_THAT(SignedArea(moved), WithinRel(16.0, 1e-14));

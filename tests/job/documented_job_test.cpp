@@ -28,11 +28,11 @@ TEST_CASE("keys that begin with # are remarks everywhere in a job", "[job]") {
   const JobReading reading = ReadJob(text, "box.json");
   INFO(Lines(reading.problems));
   REQUIRE(reading.job.has_value());
-  CHECK(reading.job->box.width_mm == 340);
+  CHECK(reading.job->case_form.width_mm == 340);
   // Only a # in front makes a remark.
   CHECK_FALSE(ReadJob(R"({"units": "mm", "a #": 1})", "box.json").job.has_value());
   const PivotReading pivots = ReadPivots(R"({"#": "as built", "units": "mm", "pivots": {"# 1": 1,
-      "ground_a": [31, -15.5], "ground_b": [48.5, -38], "lid_a": [74.5, -6.5],
+      "case_a": [31, -15.5], "case_b": [48.5, -38], "lid_a": [74.5, -6.5],
       "lid_b": [172, -40]}})",
                                          "hinge.json");
   CHECK(pivots.hinge.has_value());
@@ -48,7 +48,7 @@ TEST_CASE("a documented job reads back as what was put in", "[job]") {
     INFO(Lines(reading.problems));
     REQUIRE(reading.job.has_value());
     CHECK(reading.job->name == "Tea \"no. 1\"");
-    CHECK(reading.job->box.height_mm == 120);
+    CHECK(reading.job->case_form.height_mm == 120);
     CHECK(reading.job->lid.crown_mm == 38);
     CHECK(reading.job->swing.open_rad == Approx(100 * kRadPerDeg));
     const nlohmann::json json = nlohmann::json::parse(text);

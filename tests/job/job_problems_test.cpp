@@ -115,8 +115,8 @@ TEST_CASE("a value of the wrong type is told what it must be") {
        "box.json:6: poses = {}: must be a list: [{...}, ...]\n"},
       {"\"arms\": {", "\"poses\": [3], \"arms\": {",
        "box.json:6: poses[0] = 3: must be an object: {\"key\": value, ...}\n"},
-      {"\"arms\": {", "\"pivots\": {\"ground_a\": [1, 2, 3], \"lid_zone\": [1, 2]}, \"arms\": {",
-       "box.json:6: pivots.ground_a = [1, 2, 3]: must be a point: [x, y]\n"
+      {"\"arms\": {", "\"pivots\": {\"case_a\": [1, 2, 3], \"lid_zone\": [1, 2]}, \"arms\": {",
+       "box.json:6: pivots.case_a = [1, 2, 3]: must be a point: [x, y]\n"
        "box.json:6: pivots.lid_zone[0] = 1: must be a point: [x, y]\n"
        "box.json:6: pivots.lid_zone[1] = 2: must be a point: [x, y]\n"},
       {"\"arms\": {", "\"pivots\": {\"lid_zone\": 1}, \"arms\": {",
@@ -241,13 +241,14 @@ TEST_CASE("hardware that contradicts itself or its plates is named by its key") 
        "box.json:6: hardware.pin = 3.1: must be less than hardware.bushing_bore, 3 mm\n"},
       {"\"arms\": {", "\"hardware\": {\"pin\": 4}, \"arms\": {",
        "box.json:6: hardware.pin = 4: must be less than arms.bushing, 4 mm\n"},
-      {"\"arms\": {", "\"plates\": {\"ground\": false, \"ground_thickness\": 2}, \"arms\": {",
-       "box.json:6: plates.ground_thickness = 2: is given, but plates.ground is false: there is no "
+      {"\"arms\": {", "\"plates\": {\"on_case\": false, \"case_thickness\": 2}, \"arms\": {",
+       "box.json:6: plates.case_thickness = 2: is given, but plates.on_case is false: there is no "
        "such plate (leave one of the two out)\n"},
       {"\"arms\": {",
-       "\"plates\": {\"ground\": false, \"lid\": false}, \"hardware\": {\"screw\": \"2 mm\"}, "
+       "\"plates\": {\"on_case\": false, \"on_lid\": false}, \"hardware\": {\"screw\": \"2 mm\"}, "
        "\"arms\": {",
-       "box.json:6: hardware.screw = \"2 mm\": is given, but each of plates.ground and plates.lid "
+       "box.json:6: hardware.screw = \"2 mm\": is given, but each of plates.on_case and "
+       "plates.on_lid "
        "is false: there is no such plate (leave one of the two out)\n"},
       {"\"arms\": {", "\"plates\": {\"material\": \"bras\"}, \"arms\": {",
        "box.json:6: plates.material = \"bras\": is no material that lidwright knows (did you mean "
@@ -255,8 +256,8 @@ TEST_CASE("hardware that contradicts itself or its plates is named by its key") 
       {"\"wall\": 12", "\"wall\": 12, \"end_flare_deg\": 4", ""},
   });
   CHECK(Said(R"({"units": "mm", "case": {"width": 340, "depth": 220, "height": 120, "wall": 12,
-"end_flare_deg": 4}, "lid": {"rim": 14, "crown": 38}, "plates": {"lid": false}})") ==
-        "box.json:2: plates.lid = false: must be true where the ends lean or are hollow (pins "
+"end_flare_deg": 4}, "lid": {"rim": 14, "crown": 38}, "plates": {"on_lid": false}})") ==
+        "box.json:2: plates.on_lid = false: must be true where the ends lean or are hollow (pins "
         "stand level only in a plate on a mounting block)\n");
 }
 
@@ -264,24 +265,20 @@ TEST_CASE("pinned pivots must lie in the box and apart") {
   const auto said = [](const std::string& pivots) {
     return Said(Edited("\"arms\": {", "\"pivots\": {" + pivots + "}, \"arms\": {"));
   };
-  CHECK(
-      said("\"ground_a\": [-11, -20]") ==
-      "box.json:6: pivots.ground_a = [-11, -20]: lies outside the box (x from -10 mm to 220 mm, y "
-      "from -120 mm)\n");
-  CHECK(
-      said("\"ground_b\": [20, -121]") ==
-      "box.json:6: pivots.ground_b = [20, -121]: lies outside the box (x from -10 mm to 220 mm, y "
-      "from -120 mm)\n");
-  CHECK(
-      said("\"ground_a\": [20, -20], \"ground_b\": [23.9, -20]") ==
-      "box.json:6: pivots.ground_b = [23.9, -20]: lies on pivots.ground_a (keep them farther apart "
-      "than arms.bushing, 4 mm)\n");
-  CHECK(
-      said("\"ground_b\": [20, -20], \"lid_b\": [20, -20]") ==
-      "box.json:6: pivots.lid_b = [20, -20]: lies on pivots.ground_b (keep them farther apart than "
-      "arms.bushing, 4 mm)\n");
+  CHECK(said("\"case_a\": [-11, -20]") ==
+        "box.json:6: pivots.case_a = [-11, -20]: lies outside the box (x from -10 mm to 220 mm, y "
+        "from -120 mm)\n");
+  CHECK(said("\"case_b\": [20, -121]") ==
+        "box.json:6: pivots.case_b = [20, -121]: lies outside the box (x from -10 mm to 220 mm, y "
+        "from -120 mm)\n");
+  CHECK(said("\"case_a\": [20, -20], \"case_b\": [23.9, -20]") ==
+        "box.json:6: pivots.case_b = [23.9, -20]: lies on pivots.case_a (keep them farther apart "
+        "than arms.bushing, 4 mm)\n");
+  CHECK(said("\"case_b\": [20, -20], \"lid_b\": [20, -20]") ==
+        "box.json:6: pivots.lid_b = [20, -20]: lies on pivots.case_b (keep them farther apart than "
+        "arms.bushing, 4 mm)\n");
   // Pivots of different plates and different arms may share a place.
-  CHECK(said("\"ground_a\": [20, -20], \"lid_b\": [20, -20]") == "");
+  CHECK(said("\"case_a\": [20, -20], \"lid_b\": [20, -20]") == "");
 }
 
 TEST_CASE("contents must have a shape and lie in the case") {

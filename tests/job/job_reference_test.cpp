@@ -137,15 +137,37 @@ TEST_CASE("defaults that the reference states as numbers are those of a job with
   int checked = 0;
   // Writing the stated default into the job must change nothing; compared by the fields it feeds.
   const auto fields = [](const Job& j) {
-    return std::vector<double>{
-        j.box.back_bow_mm,     j.box.front_bow_mm,  j.box.rim_arch_mm,      j.lid.crown_at_ends_mm,
-        j.lid.seam_gap_mm,     j.swing.open_rad,    j.swing.gap_mm,         j.swing.gap_from_rad,
-        j.room.mouth_free,     j.arms.width_mm,     j.arms.thickness_mm,    j.arms.gap_mm,
-        j.arms.bushing_mm,     j.arms.eye_mm,       j.bay.width_mm,         j.bay.edge_mm,
-        j.shop.cutter_mm,      double(j.seed),      j.box.rim_arch_side_mm, j.box.back_flare_rad,
-        j.box.front_flare_rad, j.box.end_flare_rad, j.box.back_cup_mm,      j.box.front_cup_mm,
-        j.box.end_cup_mm,      j.box.feet_mm,       j.box.feet_inset_mm,    j.box.bottom_hollow_mm,
-        j.lid.exponent,        j.lid.lip_mm,        j.lid.lip_play_mm};
+    return std::vector<double>{j.case_form.back_bow_mm,
+                               j.case_form.front_bow_mm,
+                               j.case_form.rim_arch_mm,
+                               j.lid.crown_at_ends_mm,
+                               j.lid.seam_gap_mm,
+                               j.swing.open_rad,
+                               j.swing.gap_mm,
+                               j.swing.gap_from_rad,
+                               j.room.mouth_free,
+                               j.arms.width_mm,
+                               j.arms.thickness_mm,
+                               j.arms.gap_mm,
+                               j.arms.bushing_mm,
+                               j.arms.eye_mm,
+                               j.bay.width_mm,
+                               j.bay.edge_mm,
+                               j.shop.cutter_mm,
+                               double(j.seed),
+                               j.case_form.rim_arch_side_mm,
+                               j.case_form.back_flare_rad,
+                               j.case_form.front_flare_rad,
+                               j.case_form.end_flare_rad,
+                               j.case_form.back_cup_mm,
+                               j.case_form.front_cup_mm,
+                               j.case_form.end_cup_mm,
+                               j.case_form.feet_mm,
+                               j.case_form.feet_inset_mm,
+                               j.case_form.bottom_hollow_mm,
+                               j.lid.exponent,
+                               j.lid.lip_mm,
+                               j.lid.lip_play_mm};
   };
   const json sample = json::parse(kSampleJob);
   for (const Row& row : Rows()) {

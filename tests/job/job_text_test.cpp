@@ -103,7 +103,7 @@ TEST_CASE("a job with any byte changed is read or refused") {
     "contents": [{"outline": [[40, -100], [90, -100], [90, -60]]},
                  {"back": 40, "front": "9 cm", "height": 20, "from_z": 0}],
     "poses": [{"angle_deg": 90, "at": [-20, 30], "point": [0, 10]}],
-    "pivots": {"ground_a": [20, -40], "lid_zone": [[0, -40], [90, 20]]}, "seed": 3,
+    "pivots": {"case_a": [20, -40], "lid_zone": [[0, -40], [90, 20]]}, "seed": 3,
     "stations": [{"z": 0, "case": [[0, -120], [220, -120], [220, 0], [0, 0]], "lid": []},
                  {"z": 170, "case": [[[0, -120], [220, -120], [220, 0]]], "lid": []}],
     "arms": {)");

@@ -7,6 +7,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "places.h"
 #include "sample_job.h"
 
 namespace lidwright {
@@ -23,7 +24,7 @@ Job Read(const std::string& text) {
 }
 
 Job ReadExample(const std::string& name) {
-  std::ifstream file(std::filesystem::path(LIDWRIGHT_SOURCE_DIR) / "examples" / name);
+  std::ifstream file(std::filesystem::path(lidwright::testing::SourceFolder()) / "examples" / name);
   REQUIRE(file.good());
   std::stringstream text;
   text << file.rdbuf();
@@ -34,10 +35,10 @@ TEST_CASE("what a job says comes out in millimetres and radians") {
   const Job job = Read(kSampleJob);
   CHECK(job.name == "sample");
   CHECK_FALSE(job.inches);
-  CHECK(job.box.width_mm == 340.0);
-  CHECK(job.box.depth_mm == 220.0);
-  CHECK(job.box.height_mm == 120.0);
-  CHECK(job.box.back_bow_mm == 10.0);
+  CHECK(job.case_form.width_mm == 340.0);
+  CHECK(job.case_form.depth_mm == 220.0);
+  CHECK(job.case_form.height_mm == 120.0);
+  CHECK(job.case_form.back_bow_mm == 10.0);
   CHECK(job.lid.rim_mm == 14.0);
   CHECK(job.lid.crown_mm == 38.0);
   CHECK_THAT(job.swing.open_rad, WithinAbs(1.6580627893946132, 1e-15));  // 95 pi / 180
@@ -48,12 +49,12 @@ TEST_CASE("what a job says comes out in millimetres and radians") {
 TEST_CASE("what a job does not say has its default") {
   const Job job = Read(kSampleJob);
   CHECK(job.seed == 1u);
-  CHECK(job.box.back_wall_mm == 12.0);
-  CHECK(job.box.front_wall_mm == 12.0);
-  CHECK(job.box.end_wall_mm == 12.0);
-  CHECK(job.box.floor_mm == 12.0);
-  CHECK(job.box.front_bow_mm == 0.0);
-  CHECK(job.box.rim_arch_mm == 0.0);
+  CHECK(job.case_form.back_wall_mm == 12.0);
+  CHECK(job.case_form.front_wall_mm == 12.0);
+  CHECK(job.case_form.end_wall_mm == 12.0);
+  CHECK(job.case_form.floor_mm == 12.0);
+  CHECK(job.case_form.front_bow_mm == 0.0);
+  CHECK(job.case_form.rim_arch_mm == 0.0);
   CHECK(job.lid.crown_at_ends_mm == 0.0);
   CHECK(job.lid.wall_mm == 12.0);
   CHECK(job.lid.top_mm == 12.0);
@@ -76,8 +77,8 @@ TEST_CASE("what a job does not say has its default") {
   CHECK(job.contents.empty());
   CHECK(job.poses.empty());
   CHECK(job.stations.empty());
-  CHECK_FALSE(job.pivots.ground_a.has_value());
-  CHECK_FALSE(job.pivots.ground_zone.has_value());
+  CHECK_FALSE(job.pivots.case_a.has_value());
+  CHECK_FALSE(job.pivots.case_zone.has_value());
 }
 
 TEST_CASE("defaults follow the values they are made from") {
@@ -86,7 +87,7 @@ TEST_CASE("defaults follow the values they are made from") {
              "end_wall": 11, "floor": 6},
     "lid": {"rim": 14, "crown": 38, "wall": 7},
     "arms": {"width": 10, "bushing": 8}})");
-  CHECK(job.box.back_wall_mm == 9.0);
+  CHECK(job.case_form.back_wall_mm == 9.0);
   CHECK(job.lid.wall_mm == 7.0);
   CHECK(job.lid.top_mm == 7.0);
   CHECK(job.room.open_behind_x_mm == 18.0);
@@ -105,20 +106,20 @@ TEST_CASE("a job in inches may mix numbers, fractions and texts with units") {
   const Job job = Read(R"({"units": "in",
     "case": {"width": "9", "depth": 6, "height": "3-1/2", "wall": "3/8", "floor": "6 mm"},
     "lid": {"rim": "1/2", "crown": "1 1/8"}, "swing": {"gap": 0.0625},
-    "pivots": {"ground_a": ["1-1/4", -1]}})");
+    "pivots": {"case_a": ["1-1/4", -1]}})");
   CHECK(job.inches);
-  CHECK_THAT(job.box.width_mm, WithinAbs(228.6, 1e-12));
-  CHECK_THAT(job.box.depth_mm, WithinAbs(152.4, 1e-12));
-  CHECK_THAT(job.box.height_mm, WithinAbs(88.9, 1e-12));
-  CHECK_THAT(job.box.end_wall_mm, WithinAbs(9.525, 1e-12));
-  CHECK(job.box.floor_mm == 6.0);
+  CHECK_THAT(job.case_form.width_mm, WithinAbs(228.6, 1e-12));
+  CHECK_THAT(job.case_form.depth_mm, WithinAbs(152.4, 1e-12));
+  CHECK_THAT(job.case_form.height_mm, WithinAbs(88.9, 1e-12));
+  CHECK_THAT(job.case_form.end_wall_mm, WithinAbs(9.525, 1e-12));
+  CHECK(job.case_form.floor_mm == 6.0);
   CHECK_THAT(job.lid.crown_mm, WithinAbs(28.575, 1e-12));
   CHECK_THAT(job.swing.gap_mm, WithinAbs(1.5875, 1e-12));
   CHECK(job.shop.grid_mm == 0.396875);  // 1/64 in
   CHECK(job.arms.width_mm == 10.0);     // defaults stay what they are in mm
-  REQUIRE(job.pivots.ground_a.has_value());
-  CHECK_THAT(job.pivots.ground_a->x(), WithinAbs(31.75, 1e-12));
-  CHECK_THAT(job.pivots.ground_a->y(), WithinAbs(-25.4, 1e-12));
+  REQUIRE(job.pivots.case_a.has_value());
+  CHECK_THAT(job.pivots.case_a->x(), WithinAbs(31.75, 1e-12));
+  CHECK_THAT(job.pivots.case_a->y(), WithinAbs(-25.4, 1e-12));
 }
 
 TEST_CASE("one box written in two units is one job") {
@@ -127,8 +128,8 @@ TEST_CASE("one box written in two units is one job") {
     "case": {"width": "340 mm", "depth": "22cm", "height": "120mm", "wall": "12mm",
              "back_bow": "10mm"},
     "lid": {"rim": "14mm", "crown": "38mm"}, "arms": {"width": "8mm"}})");
-  CHECK(in.box.width_mm == mm.box.width_mm);
-  CHECK(in.box.depth_mm == mm.box.depth_mm);
+  CHECK(in.case_form.width_mm == mm.case_form.width_mm);
+  CHECK(in.case_form.depth_mm == mm.case_form.depth_mm);
   CHECK(in.bay.lid_drop_mm == mm.bay.lid_drop_mm);
   CHECK(in.arms.eye_mm == mm.arms.eye_mm);
 }
@@ -153,17 +154,17 @@ TEST_CASE("contents are a block on the floor or outlines, between the bays unles
 
 TEST_CASE("pivots, zones and poses come through") {
   const Job job = Read(Edited("\"arms\"", R"("seed": 42,
-    "pivots": {"ground_a": [20, -40], "lid_b": [60, 5], "ground_zone": [[12, -100], [150, -5]]},
+    "pivots": {"case_a": [20, -40], "lid_b": [60, 5], "case_zone": [[12, -100], [150, -5]]},
     "poses": [{"angle_deg": 90, "at": [-20, 30], "point": [0, 10], "within": 3},
               {"angle_deg": 45, "at": [1, 2], "point": [3, 4]}],
     "arms")"));
   CHECK(job.seed == 42u);
-  CHECK(job.pivots.ground_a == Vec2(20, -40));
+  CHECK(job.pivots.case_a == Vec2(20, -40));
   CHECK(job.pivots.lid_b == Vec2(60, 5));
-  CHECK_FALSE(job.pivots.ground_b.has_value());
-  REQUIRE(job.pivots.ground_zone.has_value());
-  CHECK(job.pivots.ground_zone->low == Vec2(12, -100));
-  CHECK(job.pivots.ground_zone->high == Vec2(150, -5));
+  CHECK_FALSE(job.pivots.case_b.has_value());
+  REQUIRE(job.pivots.case_zone.has_value());
+  CHECK(job.pivots.case_zone->low == Vec2(12, -100));
+  CHECK(job.pivots.case_zone->high == Vec2(150, -5));
   REQUIRE(job.poses.size() == 2);
   CHECK_THAT(job.poses[0].angle_rad, WithinAbs(1.5707963267948966, 1e-15));
   CHECK(job.poses[0].at == Vec2(-20, 30));
@@ -172,12 +173,34 @@ TEST_CASE("pivots, zones and poses come through") {
   CHECK(job.poses[1].within_mm == 1.0);
 }
 
+TEST_CASE("keys that have been renamed are still read, and not beside their new names") {
+  const std::string earlier = Edited("\"arms\": {",
+                                     "\"plates\": {\"ground\": true, \"lid\": false, "
+                                     "\"ground_thickness\": 2.5}, "
+                                     "\"pivots\": {\"ground_a\": [31, -15], "
+                                     "\"ground_b\": [48, -38], "
+                                     "\"ground_zone\": [[20, -80], [90, -10]]}, \"arms\": {",
+                                     kSampleJob);
+  const Job job = Read(earlier);
+  CHECK(job.plates.on_case);
+  CHECK_FALSE(job.plates.on_lid);
+  CHECK(job.plates.case_mm == 2.5);
+  CHECK(*job.pivots.case_a == Vec2(31, -15));
+  CHECK(*job.pivots.case_b == Vec2(48, -38));
+  CHECK(job.pivots.case_zone->low == Vec2(20, -80));
+  const JobReading twice =
+      ReadJob(Edited("\"ground_a\"", "\"case_a\": [31, -15], \"ground_a\"", earlier), "box.json");
+  CHECK(Lines(twice.problems) ==
+        "box.json:6: pivots.ground_a = [31, -15]: stands there as \"case_a\" as well (leave one of "
+        "them out)\n");
+}
+
 TEST_CASE("the example jobs read without a problem and hold their boxes") {
   const Job chest = ReadExample("sample_chest.json");
   CHECK(chest.name == "A tea merchant's sample chest");
-  CHECK(chest.box.width_mm == 340.0);
-  CHECK(chest.box.back_bow_mm == 10.0);
-  CHECK(chest.box.rim_arch_mm == 8.0);
+  CHECK(chest.case_form.width_mm == 340.0);
+  CHECK(chest.case_form.back_bow_mm == 10.0);
+  CHECK(chest.case_form.rim_arch_mm == 8.0);
   CHECK(chest.lid.crown_at_ends_mm == 0.0);
   CHECK(chest.room.behind_mm == 100.0);
   CHECK(chest.room.open_behind_x_mm == 25.0);
@@ -185,17 +208,17 @@ TEST_CASE("the example jobs read without a problem and hold their boxes") {
 
   const Job tight = ReadExample("sample_chest_tight.json");
   CHECK(tight.room.behind_mm == 60.0);
-  CHECK(tight.box.depth_mm == chest.box.depth_mm);
+  CHECK(tight.case_form.depth_mm == chest.case_form.depth_mm);
   CHECK(tight.lid.crown_mm == chest.lid.crown_mm);
 
   const Job barrel = ReadExample("barrel_chest.json");
   CHECK(barrel.lid.crown_at_ends_mm == barrel.lid.crown_mm);
-  CHECK(barrel.box.back_bow_mm == 0.0);
+  CHECK(barrel.case_form.back_bow_mm == 0.0);
 
   const Job casket = ReadExample("jewellery_casket.json");
   CHECK(casket.inches);
-  CHECK_THAT(casket.box.width_mm, WithinAbs(228.6, 1e-12));
-  CHECK_THAT(casket.box.height_mm, WithinAbs(88.9, 1e-12));
+  CHECK_THAT(casket.case_form.width_mm, WithinAbs(228.6, 1e-12));
+  CHECK_THAT(casket.case_form.height_mm, WithinAbs(88.9, 1e-12));
   CHECK_THAT(casket.arms.width_mm, WithinAbs(6.35, 1e-12));
   CHECK_THAT(casket.arms.bushing_mm, WithinAbs(3.175, 1e-12));
 }

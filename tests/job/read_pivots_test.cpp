@@ -9,7 +9,7 @@ namespace lidwright {
 namespace {
 
 const std::string kHinge = R"({"units": "mm",
-"pivots": {"ground_a": [20, -40], "ground_b": [60, -50],
+"pivots": {"case_a": [20, -40], "case_b": [60, -50],
            "lid_a": [30, 5], "lid_b": [80, 8]}})";
 
 std::string Said(const std::string& text) {
@@ -32,19 +32,25 @@ std::string WithArm(const std::string& arm) {
 
 TEST_CASE("a maker's four pivots are read in either unit") {
   const GivenHinge hinge = Read(kHinge);
-  CHECK(hinge.ground_a == Vec2(20, -40));
-  CHECK(hinge.ground_b == Vec2(60, -50));
+  CHECK(hinge.case_a == Vec2(20, -40));
+  CHECK(hinge.case_b == Vec2(60, -50));
   CHECK(hinge.lid_a == Vec2(30, 5));
   CHECK(hinge.lid_b == Vec2(80, 8));
   CHECK_FALSE(hinge.arm_a.has_value());
   CHECK_FALSE(hinge.arm_b.has_value());
-  const GivenHinge inches = Read(R"({"units": "in", "pivots": {"ground_a": ["3/4", "-1-1/2"],
-    "ground_b": [2, -2], "lid_a": [1, "5 mm"], "lid_b": [3, 0.25]}})");
-  CHECK(inches.ground_a == Vec2(0.75 * 25.4, -1.5 * 25.4));
+  const GivenHinge inches = Read(R"({"units": "in", "pivots": {"case_a": ["3/4", "-1-1/2"],
+    "case_b": [2, -2], "lid_a": [1, "5 mm"], "lid_b": [3, 0.25]}})");
+  CHECK(inches.case_a == Vec2(0.75 * 25.4, -1.5 * 25.4));
   CHECK(inches.lid_a == Vec2(25.4, 5));
 }
 
 // A bar of two half turns of radius 4 round (20, -40) and (20, 0): area by hand 8 * 40 + 16 pi.
+TEST_CASE("a hinge file written before the case pivots had their name is still read") {
+  const GivenHinge hinge = Read(Edited("case_a", "ground_a", Edited("case_b", "ground_b", kHinge)));
+  CHECK(hinge.case_a == Vec2(20, -40));
+  CHECK(hinge.case_b == Vec2(60, -50));
+}
+
 TEST_CASE("an arm's outline comes out counter-clockwise whichever way it was drawn") {
   const std::string left = "[[24,-40],[24,0,1],[16,0],[16,-40,1]]";
   const std::string right = "[[16,0,-1],[24,0],[24,-40,-1],[16,-40,0]]";
@@ -84,7 +90,7 @@ TEST_CASE("a hinge file that lidwright wrote may carry more than is read") {
 TEST_CASE("each fault of a hinge file is named") {
   CHECK(Said("{}") ==
         "hinge.json:1: units: is missing (\"mm\" or \"in\")\n"
-        "hinge.json:1: pivots: is missing (ground_a, ground_b, lid_a and lid_b)\n");
+        "hinge.json:1: pivots: is missing (case_a, case_b, lid_a and lid_b)\n");
   CHECK(Said(Edited("\"lid_b\"", "\"lib_b\"", kHinge)) ==
         "hinge.json:2: pivots.lid_b: is missing (Lid pivot of arm B with the lid shut, [x, y])\n"
         "hinge.json:3: pivots.lib_b = [80, 8]: unknown key (did you mean \"lid_b\"?)\n");
@@ -95,13 +101,13 @@ TEST_CASE("each fault of a hinge file is named") {
         "(leave "
         "the key out of a file of your own)\n");
   CHECK(Said(Edited("[60, -50]", "[20, -40]", kHinge)) ==
-        "hinge.json:2: pivots.ground_b = [20, -40]: lies on pivots.ground_a\n");
+        "hinge.json:2: pivots.case_b = [20, -40]: lies on pivots.case_a\n");
   CHECK(Said(Edited("[80, 8]", "[30, 5]", kHinge)) ==
         "hinge.json:3: pivots.lid_b = [30, 5]: lies on pivots.lid_a\n");
   CHECK(Said(Edited("[30, 5]", "[20, -40]", kHinge)) ==
-        "hinge.json:3: pivots.lid_a = [20, -40]: lies on pivots.ground_a\n");
+        "hinge.json:3: pivots.lid_a = [20, -40]: lies on pivots.case_a\n");
   CHECK(Said(Edited("[80, 8]", "[60, -50]", kHinge)) ==
-        "hinge.json:3: pivots.lid_b = [60, -50]: lies on pivots.ground_b\n");
+        "hinge.json:3: pivots.lid_b = [60, -50]: lies on pivots.case_b\n");
   CHECK(Said(Edited("[80, 8]", "[80, 1e5]", kHinge)) ==
         "hinge.json:3: pivots.lid_b[1] = 1e5: must be from -5000 to 5000 mm\n");
   CHECK(Said("{\"units\": \"mm\"") ==

@@ -25,7 +25,7 @@ const Contacts kCorner{{{0, 0}, {0, 1}}, {{4, 0}, {0, 1}}, {{0, 3}, {1, 0}}};
 const Contacts kTriangle{
     {{0, 0}, {0, 1}}, {{6, 0}, {-0.6, 0.8}}, {{1, 5}, Vec2(1, -2) / std::sqrt(5.0)}};
 
-Box2 BoxOf(double half) {
+Rect2 BoxOf(double half) {
   return {{-half, -half}, {half, half}};
 }
 
@@ -154,7 +154,7 @@ TEST_CASE("Without contacts everything is allowed, and a broken contact is refus
   CheckRing(AllowedCentres({}, kCw, BoxOf(1)), {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}});
   CHECK_THROWS_AS(AllowedCentres({{{0, 0}, {0, 0}}}, kCw, BoxOf(1)), ContractError);
   CHECK_THROWS_AS(AllowedCentres({{{0, std::nan("")}, {0, 1}}}, kCw, BoxOf(1)), ContractError);
-  CHECK_THROWS_AS(AllowedCentres({}, kCw, Box2{}), ContractError);
+  CHECK_THROWS_AS(AllowedCentres({}, kCw, Rect2{}), ContractError);
 }
 
 }  // namespace lidwright

@@ -19,7 +19,7 @@ void CheckSameArm(const std::optional<GivenArm>& read, const std::optional<Arm>&
   REQUIRE(read.has_value() == written.has_value());
   if (!written) return;
   CHECK(read->layer == written->layer);
-  CHECK(read->hole_mm == 2.0 * written->ground_hole.radius_mm);
+  CHECK(read->hole_mm == 2.0 * written->case_hole.radius_mm);
   REQUIRE(read->outline.vertices.size() == written->outline.vertices.size());
   for (std::size_t i = 0; i < written->outline.vertices.size(); ++i) {
     const OutlineVertex &r = read->outline.vertices[i], &w = written->outline.vertices[i];
@@ -33,8 +33,8 @@ void CheckReadsBack(const Design& design) {
   for (const Problem& problem : reading.problems) UNSCOPED_INFO(Describe(problem));
   REQUIRE(reading.hinge);
   const Hinge& best = design.hinges.front();
-  CHECK(reading.hinge->ground_a == best.pivots.ground_a);
-  CHECK(reading.hinge->ground_b == best.pivots.ground_b);
+  CHECK(reading.hinge->case_a == best.pivots.case_a);
+  CHECK(reading.hinge->case_b == best.pivots.case_b);
   CHECK(reading.hinge->lid_a == best.pivots.lid_a);
   CHECK(reading.hinge->lid_b == best.pivots.lid_b);
   CheckSameArm(reading.hinge->arm_a, best.arm_a);
@@ -44,7 +44,7 @@ void CheckReadsBack(const Design& design) {
 Design WithOddNumbers() {
   Design design = testing::MakeDesign(testing::Examples()[0]);
   Hinge& hinge = design.hinges.front();
-  hinge.pivots.ground_a = {1.0 / 3.0, -std::sqrt(2.0)};
+  hinge.pivots.case_a = {1.0 / 3.0, -std::sqrt(2.0)};
   hinge.pivots.lid_b = {96.0 + 1e-13, -51.5};
   hinge.arm_a->outline.vertices[0].bulge = 0.1 + 0.2;
   return design;
@@ -91,7 +91,7 @@ TEST_CASE("every result of a found design stands in the file", "[report]") {
     CHECK(written["arms"]["a"]["layer"] == hinge.arm_a->layer);
     CHECK(written["arms"]["a"]["z"][1] == hinge.arm_a->z_max_mm);
     CHECK(written["arms"]["b"]["holes"][1]["at"][1] == hinge.pivots.lid_b.y());
-    CHECK(written["arms"]["b"]["holes"][0]["diameter"] == 2.0 * hinge.arm_b->ground_hole.radius_mm);
+    CHECK(written["arms"]["b"]["holes"][0]["diameter"] == 2.0 * hinge.arm_b->case_hole.radius_mm);
     REQUIRE(written["verdicts"].size() == hinge.verdicts.size());
     for (std::size_t k = 0; k < hinge.verdicts.size(); ++k) {
       const Verdict& v = hinge.verdicts[k];

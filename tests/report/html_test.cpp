@@ -183,8 +183,8 @@ TEST_CASE("prose gets its signs and keeps numbers with their units", "[report]")
 TEST_CASE("numbers in inches get the fraction a rule shows, if there is one", "[report]") {
   Design design = Sample();
   design.job.inches = true;
-  design.hinges[0].pivots.ground_a = {25.4 * 1.6875, -25.4 * 0.5};
-  design.hinges[0].pivots.ground_b = {25.4 * 0.3, 25.4 * 2};
+  design.hinges[0].pivots.case_a = {25.4 * 1.6875, -25.4 * 0.5};
+  design.hinges[0].pivots.case_b = {25.4 * 0.3, 25.4 * 2};
   const std::string page = MarkupOf(ReportHtml(design, {}));
   CHECK(Has(page, "<td>1.6875 = 1-11/16</td><td>\u22120.5000 = \u22121/2</td>"));
   CHECK(Has(page, "<td>0.3000</td><td>2.0000 = 2</td>"));

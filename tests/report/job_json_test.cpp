@@ -57,8 +57,8 @@ void CheckSame(const Job& read, const Job& written) {
   CHECK(read.seed == written.seed);
   CHECK(read.arms.material == written.arms.material);
   CHECK(read.loads.wood == written.loads.wood);
-  CHECK(read.plates.ground == written.plates.ground);
-  CHECK(read.plates.lid == written.plates.lid);
+  CHECK(read.plates.on_case == written.plates.on_case);
+  CHECK(read.plates.on_lid == written.plates.on_lid);
   CHECK(read.plates.material == written.plates.material);
   CHECK(read.hardware.screw == written.hardware.screw);
   CHECK(read.lid.curve_back == written.lid.curve_back);
@@ -69,16 +69,16 @@ void CheckSame(const Job& read, const Job& written) {
   CheckRings({read.lid.profile, read.lid.profile_across},
              {written.lid.profile, written.lid.profile_across});
   const auto numbers = [](const Job& j) {
-    return std::vector<double>{j.box.width_mm,
-                               j.box.depth_mm,
-                               j.box.height_mm,
-                               j.box.back_wall_mm,
-                               j.box.front_wall_mm,
-                               j.box.end_wall_mm,
-                               j.box.floor_mm,
-                               j.box.back_bow_mm,
-                               j.box.front_bow_mm,
-                               j.box.rim_arch_mm,
+    return std::vector<double>{j.case_form.width_mm,
+                               j.case_form.depth_mm,
+                               j.case_form.height_mm,
+                               j.case_form.back_wall_mm,
+                               j.case_form.front_wall_mm,
+                               j.case_form.end_wall_mm,
+                               j.case_form.floor_mm,
+                               j.case_form.back_bow_mm,
+                               j.case_form.front_bow_mm,
+                               j.case_form.rim_arch_mm,
                                j.lid.rim_mm,
                                j.lid.crown_mm,
                                j.lid.crown_at_ends_mm,
@@ -101,7 +101,7 @@ void CheckSame(const Job& read, const Job& written) {
                                j.arms.gap_mm,
                                j.arms.bushing_mm,
                                j.arms.eye_mm,
-                               j.plates.ground_mm,
+                               j.plates.case_mm,
                                j.plates.lid_mm,
                                j.plates.packing_mm,
                                j.hardware.pin_mm,
@@ -120,17 +120,17 @@ void CheckSame(const Job& read, const Job& written) {
                                j.loads.lid_mass_kg,
                                j.loads.friction,
                                j.loads.hand_n,
-                               j.box.rim_arch_side_mm,
-                               j.box.back_flare_rad,
-                               j.box.front_flare_rad,
-                               j.box.end_flare_rad,
-                               j.box.back_cup_mm,
-                               j.box.front_cup_mm,
-                               j.box.end_cup_mm,
-                               j.box.bottom_hollow_mm,
-                               j.box.feet_mm,
-                               j.box.feet_inset_mm,
-                               j.box.feet_depth_mm,
+                               j.case_form.rim_arch_side_mm,
+                               j.case_form.back_flare_rad,
+                               j.case_form.front_flare_rad,
+                               j.case_form.end_flare_rad,
+                               j.case_form.back_cup_mm,
+                               j.case_form.front_cup_mm,
+                               j.case_form.end_cup_mm,
+                               j.case_form.bottom_hollow_mm,
+                               j.case_form.feet_mm,
+                               j.case_form.feet_inset_mm,
+                               j.case_form.feet_depth_mm,
                                j.lid.exponent,
                                j.lid.top_at_edges_mm,
                                j.lid.hollow_mm,
@@ -154,11 +154,11 @@ void CheckSame(const Job& read, const Job& written) {
     INFO("number " << i << ": " << r[i] << " instead of " << w[i]);
     CheckNumber(r[i], w[i]);
   }
-  CheckPoint(read.pivots.ground_a, written.pivots.ground_a);
-  CheckPoint(read.pivots.ground_b, written.pivots.ground_b);
+  CheckPoint(read.pivots.case_a, written.pivots.case_a);
+  CheckPoint(read.pivots.case_b, written.pivots.case_b);
   CheckPoint(read.pivots.lid_a, written.pivots.lid_a);
   CheckPoint(read.pivots.lid_b, written.pivots.lid_b);
-  CheckZone(read.pivots.ground_zone, written.pivots.ground_zone);
+  CheckZone(read.pivots.case_zone, written.pivots.case_zone);
   CheckZone(read.pivots.lid_zone, written.pivots.lid_zone);
   REQUIRE(read.contents.size() == written.contents.size());
   for (std::size_t i = 0; i < written.contents.size(); ++i) {
@@ -208,7 +208,7 @@ Job OwnStations(const std::string& units) {
                 "feet_front": 5.2},
       "contents": [{"outline": [[[1,-2.5],[2,-2.5],[1.5,-1.7]], [[3,-2.5],[4,-2.5],[3.5,-1.1]]],
                     "from_z": -1.3, "to_z": 2.1}],
-      "pivots": {"ground_a": [1.1, -1.3], "lid_zone": [[0.9, -0.8], [4.7, 0.3]]},
+      "pivots": {"case_a": [1.1, -1.3], "lid_zone": [[0.9, -0.8], [4.7, 0.3]]},
       "poses": [{"angle_deg": 41.7, "at": [0.3, 2.2], "point": [3, 1], "within": 0.2}],
       "stations_error": 0.035, "stations": [{"z": 0, )" +
                   outline + R"(}, {"z": 4, )" + outline + "}]}",
@@ -245,8 +245,8 @@ TEST_CASE("every key of a job file is written", "[report]") {
   full.lid.profile = full.lid.profile_across = {{0.0, 20.0}, {110.0, 3.0}};
   full.lid.lip_at_ends = true;
   full.lid.top_at_edges_mm = full.lid.hollow_mm = 9.0;
-  full.pivots.ground_b = full.pivots.lid_a = full.pivots.lid_b = Vec2(50.0, -20.0);
-  full.pivots.ground_zone = full.pivots.lid_zone;
+  full.pivots.case_b = full.pivots.lid_a = full.pivots.lid_b = Vec2(50.0, -20.0);
+  full.pivots.case_zone = full.pivots.lid_zone;
   full.plates = {true, true, "brass", 2.0, 3.0, 3.0};
   full.hardware = {3.5, 3.6, 0.05, 0.02, 6.0, 7.0, 0.5, "#2", 9.5};
   const auto json = nlohmann::json::parse(WriteJobJson(full));

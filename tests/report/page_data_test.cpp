@@ -51,8 +51,8 @@ TEST_CASE("every pose in the page holds the linkage together", "[report]") {
       before = theta;
       // The lid has turned by θ, and each of its pivots sits where its arm has turned to.
       CHECK(std::atan2(row[2].get<double>(), row[1].get<double>()) == Approx(theta).margin(1e-7));
-      CHECK((Apply(row, p.lid_a) - Turned(p.ground_a, row[5], p.lid_a)).norm() < 1e-4);
-      CHECK((Apply(row, p.lid_b) - Turned(p.ground_b, row[6], p.lid_b)).norm() < 1e-4);
+      CHECK((Apply(row, p.lid_a) - Turned(p.case_a, row[5], p.lid_a)).norm() < 1e-4);
+      CHECK((Apply(row, p.lid_b) - Turned(p.case_b, row[6], p.lid_b)).norm() < 1e-4);
       ++rows;
     }
   }

@@ -13,7 +13,10 @@ namespace lidwright::testing {
 class BoxTruth {
  public:
   explicit BoxTruth(const Job& job)
-      : b_(job.box), l_(job.lid), w_(job.box.width_mm / 2.0), under_(b_.feet_mm - b_.height_mm) {
+      : b_(job.case_form),
+        l_(job.lid),
+        w_(job.case_form.width_mm / 2.0),
+        under_(b_.feet_mm - b_.height_mm) {
     const bool lip_in = l_.lip_mm > 0.0 && l_.lip_side == "inside";
     const auto reach = [&](double bow, double wall) {
       const double lid =

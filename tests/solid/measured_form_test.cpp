@@ -103,8 +103,8 @@ const Form kForms[] = {
 bool Filled(const Job& job, const BoxTruth& truth, bool lid, const Vec2& p, double z) {
   if (z < truth.Face()) return false;
   if (!job.lid.lip_at_ends) return true;
-  const bool upright = job.box.end_flare_rad == 0.0 && job.box.end_cup_mm == 0.0;
-  if (upright && job.lid.wall_mm >= job.box.end_wall_mm) return false;
+  const bool upright = job.case_form.end_flare_rad == 0.0 && job.case_form.end_cup_mm == 0.0;
+  if (upright && job.lid.wall_mm >= job.case_form.end_wall_mm) return false;
   if (truth.TongueTo() == 0.0) return true;
   if (lid) return false;
   return p.y() < -job.lid.lip_mm - 8.0 || z > truth.TongueTo();
@@ -147,12 +147,13 @@ TEST_CASE("the stations hold the wood that the form's words put there, and no ot
         for (const bool lid : {false, true}) {
           const auto rings = lid ? Blend(a.lid_rings, b.lid_rings, share)
                                  : Blend(a.case_rings, b.case_rings, share);
-          if (!lid && z > job.box.width_mm / 2.0) {  // a collar goes on
+          if (!lid && z > job.case_form.width_mm / 2.0) {  // a collar goes on
             CHECK(rings.empty());
-            CHECK_FALSE(truth.CaseAt(job.box.depth_mm / 2.0, -job.box.height_mm + 13.0, z));
+            CHECK_FALSE(
+                truth.CaseAt(job.case_form.depth_mm / 2.0, -job.case_form.height_mm + 13.0, z));
             continue;
           }
-          Box2 box;
+          Rect2 box;
           for (const Vec2& p : rings[0]) box.Add(p);
           const double error = lid ? lid_error : case_error;
           const auto ask = [&](const Vec2& p) {
@@ -206,7 +207,7 @@ TEST_CASE("sections are sound outlines that match from station to station, jumps
     if (job.lid.lip_at_ends) {
       CHECK(jumps >= 3);
     } else {
-      CHECK(jumps == (job.box.end_flare_rad > 0.0 ? 2 : 1));
+      CHECK(jumps == (job.case_form.end_flare_rad > 0.0 ? 2 : 1));
     }
     CHECK(solid.stations.front().z_mm == 0.0);
     CHECK(solid.stations.back().z_mm == BoxTruth(job).LidEnd());
@@ -220,7 +221,7 @@ TEST_CASE("a shut lid touches its case all along the seam, or keeps the seam gap
     const Job job = Made(form.box, form.lid);
     for (const Station& s : MakeSolid(job).stations) {
       if (s.case_rings.empty()) {  // the collar's end
-        CHECK(s.z_mm >= job.box.width_mm / 2.0);
+        CHECK(s.z_mm >= job.case_form.width_mm / 2.0);
         continue;
       }
       double least = 1e9, deepest = 1e9;
@@ -273,12 +274,12 @@ TEST_CASE("pivots' room is what the walls leave at their narrowest") {
   const Job job = Made(R"(, "back_flare_deg": 9, "front_cup": 8)", "");
   const Solid solid = MakeSolid(job);
   const double edge = job.bay.edge_mm;
-  CHECK(solid.bay.ground.low.x() ==
+  CHECK(solid.bay.case_zone.low.x() ==
         Approx(12.0 + 108.0 * std::tan(9.0 * kRadPerDeg) + edge).margin(0.01));
-  CHECK(solid.bay.ground.high.x() == Approx(220.0 - 12.0 - 8.0 - edge).margin(0.01));
+  CHECK(solid.bay.case_zone.high.x() == Approx(220.0 - 12.0 - 8.0 - edge).margin(0.01));
   // A lid without an inside leaves its pivots only the case's.
   const Solid full = MakeSolid(Made("", R"(, "hollow": 0)"));
-  CHECK(full.bay.lid.high.y() == Approx(-edge));
+  CHECK(full.bay.lid_zone.high.y() == Approx(-edge));
 }
 
 namespace {
@@ -365,7 +366,8 @@ TEST_CASE("a bay begins inside the lip at its end, and its plates stand on what 
   CHECK(upright.bay.z_max_mm == Approx(170.0 - 12.0 - 0.5 - 5.0));
   CHECK(upright.end_lip->rail_mm == upright.bay.z_max_mm);
   CHECK(upright.end_lip->z_max_mm == Approx(170.0 - 12.0 - 0.5));
-  CHECK(upright.bay.ground.high.y() == Approx(MakeSolid(Made("", "")).bay.ground.high.y() - 6.0));
+  CHECK(upright.bay.case_zone.high.y() ==
+        Approx(MakeSolid(Made("", "")).bay.case_zone.high.y() - 6.0));
   // A thick lid's end reaches farther in than the lip.
   const Job thick = Made("", R"(, "lip": 6, "lip_wall": 5, "lip_at_ends": true, "wall": 25)");
   CHECK(MakeSolid(thick).bay.z_max_mm == Approx(170.0 - 25.0));
@@ -401,8 +403,8 @@ TEST_CASE("mass and centre of domes given by stations are those of the closed fo
   for (const Cap& cap : caps) {
     INFO(cap.name);
     Job job = Made("", "");
-    job.box.width_mm = 2 * a;
-    job.box.depth_mm = 2 * cap.b;
+    job.case_form.width_mm = 2 * a;
+    job.case_form.depth_mm = 2 * cap.b;
     const auto lid = [&](double z) {
       Ring ring{{0, 0}, {2 * cap.b, 0}};
       for (int i = 0; i <= 200; ++i) {  // denser where a section is steep

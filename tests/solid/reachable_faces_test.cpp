@@ -23,10 +23,10 @@ double ArcAt(double width, double bow, double z) {
 TEST_CASE("a rim that slopes over the wall still shows the wall's inner face") {
   // The back is hollow by 6; both walls are 12 thick.
   const Job job = ExampleJob("saddle_chest");
-  REQUIRE(job.box.back_bow_mm == -6.0);
-  REQUIRE(job.box.rim_arch_side_mm != 0.0);
+  REQUIRE(job.case_form.back_bow_mm == -6.0);
+  REQUIRE(job.case_form.rim_arch_side_mm != 0.0);
   const Solid solid = MakeSolid(job);
-  const double z = job.box.width_mm / 2.0 - job.box.end_wall_mm;
+  const double z = job.case_form.width_mm / 2.0 - job.case_form.end_wall_mm;
   const ReachableFaces faces = FacesAtEnd(job, solid);
   CHECK_THAT(faces.back_x_mm, WithinAbs(12.0 + ArcAt(340.0, 6.0, z), 0.05));
   CHECK_THAT(LidFacesAtEnd(job, solid).back_x_mm,
@@ -35,7 +35,7 @@ TEST_CASE("a rim that slopes over the wall still shows the wall's inner face") {
   for (const double arch : {-8.0, -3.0, 3.0, 8.0}) {
     INFO(arch);
     Job other = ExampleJob("spice_box");
-    other.box.rim_arch_side_mm = arch;
+    other.case_form.rim_arch_side_mm = arch;
     const Solid box = MakeSolid(other);
     CHECK_THAT(FacesAtEnd(other, box).back_x_mm, WithinAbs(12.0, 0.01));
     CHECK_THAT(LidFacesAtEnd(other, box).back_x_mm, WithinAbs(15.0, 0.01));
@@ -48,8 +48,8 @@ TEST_CASE("a collar is not taken for the lid's back wall, a lip is") {
              WithinAbs(collared.lid.wall_mm, 0.05));
   const Job lipped = ExampleJob("rebated_box");
   const ReachableFaces faces = LidFacesAtEnd(lipped, MakeSolid(lipped));
-  CHECK_THAT(
-      faces.back_x_mm,
-      WithinAbs(lipped.box.back_wall_mm + lipped.lid.lip_play_mm + lipped.lid.lip_wall_mm, 0.05));
+  CHECK_THAT(faces.back_x_mm, WithinAbs(lipped.case_form.back_wall_mm + lipped.lid.lip_play_mm +
+                                            lipped.lid.lip_wall_mm,
+                                        0.05));
   CHECK_THAT(faces.rim_y_mm, WithinAbs(-lipped.lid.lip_mm, 0.05));
 }

@@ -29,9 +29,10 @@ struct Truth {
   }
 };
 Truth TruthAt(const Job& job, double z) {
-  const double half = job.box.width_mm / 2.0;
-  return {-Arc(half, job.box.back_bow_mm, z), job.box.depth_mm + Arc(half, job.box.front_bow_mm, z),
-          Arc(half, job.box.rim_arch_mm, z),
+  const double half = job.case_form.width_mm / 2.0;
+  return {-Arc(half, job.case_form.back_bow_mm, z),
+          job.case_form.depth_mm + Arc(half, job.case_form.front_bow_mm, z),
+          Arc(half, job.case_form.rim_arch_mm, z),
           job.lid.crown_at_ends_mm + Arc(half, job.lid.crown_mm - job.lid.crown_at_ends_mm, z)};
 }
 
@@ -44,7 +45,7 @@ TEST_CASE("every box has its end walls' solid sections at both faces (R1)") {
     const Job job = ExampleJob(name);
     const Solid solid = MakeSolid(job);
     REQUIRE(solid.mirrored);
-    const double half = job.box.width_mm / 2.0, face = half - job.box.end_wall_mm;
+    const double half = job.case_form.width_mm / 2.0, face = half - job.case_form.end_wall_mm;
     int at_face = 0;
     bool outer = false;
     for (const Station& s : solid.stations) {
@@ -56,7 +57,7 @@ TEST_CASE("every box has its end walls' solid sections at both faces (R1)") {
         CHECK(SignedArea((*rings)[0]) > 0.0);
       }
       // Solid sections hold a point well inside the box, hollow ones do not.
-      const Vec2 inside(job.box.depth_mm / 2.0, -job.box.height_mm / 2.0);
+      const Vec2 inside(job.case_form.depth_mm / 2.0, -job.case_form.height_mm / 2.0);
       CHECK(Contains(s.case_rings, inside) == s.end_wall);
     }
     CHECK(at_face == 2);
@@ -101,20 +102,22 @@ TEST_CASE("between its stations the ruled solid keeps to the measured form as it
     }
     CHECK(worst_case <= solid.blend_error_mm + 1e-9);
     CHECK(worst_lid <= solid.blend_error_mm + solid.chord_error_mm + 1e-9);
-    if (job.box.back_bow_mm > 0.0) CHECK(worst_case > 0.1 * solid.blend_error_mm);  // it could fail
+    if (job.case_form.back_bow_mm > 0.0)
+      CHECK(worst_case > 0.1 * solid.blend_error_mm);  // it could fail
   }
 }
 
 TEST_CASE("the volume of a flat lid and of a barrel top are those of the formulas") {
   Job job = ExampleJob("barrel_chest");
-  job.box.back_bow_mm = job.box.front_bow_mm = job.box.rim_arch_mm = 0.0;
-  const double width = job.box.width_mm, depth = job.box.depth_mm, wall = job.lid.wall_mm;
+  job.case_form.back_bow_mm = job.case_form.front_bow_mm = job.case_form.rim_arch_mm = 0.0;
+  const double width = job.case_form.width_mm, depth = job.case_form.depth_mm,
+               wall = job.lid.wall_mm;
   SECTION("a flat lid is a board with a rim around it") {
     job.lid.crown_mm = job.lid.crown_at_ends_mm = 0.0;
     const double rim = job.lid.rim_mm, top = std::min(job.lid.top_mm, rim - 1.0);
     job.lid.top_mm = top;
-    const double hollow =
-        (width - 2.0 * std::max(wall, job.box.end_wall_mm)) * (depth - 2.0 * wall) * (rim - top);
+    const double hollow = (width - 2.0 * std::max(wall, job.case_form.end_wall_mm)) *
+                          (depth - 2.0 * wall) * (rim - top);
     CHECK(LidVolume_mm3(MakeSolid(job)) == Approx(width * depth * rim - hollow).epsilon(1e-9));
   }
   SECTION("a barrel top filled to the seam is a cylinder's segment on a block") {
@@ -161,8 +164,8 @@ TEST_CASE("stations that a job gives get end walls as well") {
   const Solid given = MakeSolid(job);
   CHECK(given.mirrored);
   CHECK(given.stations.back().end_wall);
-  CHECK(given.stations.back().z_mm == Approx(job.box.width_mm / 2.0));
-  const Vec2 inside(job.box.depth_mm / 2.0, -job.box.height_mm / 2.0);
+  CHECK(given.stations.back().z_mm == Approx(job.case_form.width_mm / 2.0));
+  const Vec2 inside(job.case_form.depth_mm / 2.0, -job.case_form.height_mm / 2.0);
   CHECK(Contains(given.stations.back().case_rings, inside));
   CHECK(given.bay.z_max_mm == Approx(measured.bay.z_max_mm));
   // The same box either way: the same certified gap within the stated errors.

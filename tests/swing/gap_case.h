@@ -42,7 +42,7 @@ struct GapCase {
 inline GapCase Mapped(GapCase c, double angle, double scale, const Vec2& t) {
   const Affine map = Affine::Similar(angle, scale, t);
   if (c.hinge) c.hinge = map(*c.hinge);
-  for (Vec2* p : {&c.pivots.ground_a, &c.pivots.ground_b, &c.pivots.lid_a, &c.pivots.lid_b}) {
+  for (Vec2* p : {&c.pivots.case_a, &c.pivots.case_b, &c.pivots.lid_a, &c.pivots.lid_b}) {
     *p = map(*p);
   }
   c.first = Mapped(c.first, map);

@@ -319,9 +319,9 @@ TEST_CASE("on four pivots a flat rim is kept if the instant centre is behind it"
     oracle.Follow(to);
     // The lines of the arms meet in the instant centre; the rearmost rim point (0, 0) goes up at
     // the centre's distance behind it.
-    const Vec2 a = pivots.lid_a - pivots.ground_a, b = pivots.lid_b - pivots.ground_b;
-    const double along = Cross<double>(pivots.ground_b - pivots.ground_a, b) / Cross<double>(a, b);
-    const double speed = -(pivots.ground_a + along * a).x();
+    const Vec2 a = pivots.lid_a - pivots.case_a, b = pivots.lid_b - pivots.case_b;
+    const double along = Cross<double>(pivots.case_b - pivots.case_a, b) / Cross<double>(a, b);
+    const double speed = -(pivots.case_a + along * a).x();
     if (std::abs(speed) < 5.0) continue;
     if (speed < 0.0 && refused >= 60) continue;
     // Plain search from a twentieth of a degree on; the start is the closed form's.

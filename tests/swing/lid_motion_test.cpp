@@ -216,7 +216,7 @@ TEST_CASE("the lid point at the instant centre stands still") {
 // printed from a drawing: I13–B = 500 mm. Full digits derived in check-values §1.3.
 TEST_CASE("the instant centre of Khurmi and Gupta's example 6.1 is found") {
   Pivots pivots;
-  pivots.ground_b = Vec2(600, 0);
+  pivots.case_b = Vec2(600, 0);
   pivots.lid_a = 300.0 * Vec2(std::cos(kPi / 3), std::sin(kPi / 3));
   const double theta4 = 106.19401 * kRadPerDeg;
   pivots.lid_b = Vec2(600, 0) + 360.0 * Vec2(std::cos(theta4), std::sin(theta4));
@@ -293,9 +293,9 @@ TEST_CASE("a plain hinge turns the lid about its pivot") {
   }
 }
 
-TEST_CASE("arms on one ground pivot turn the lid about it, all the way round") {
+TEST_CASE("arms on one case pivot turn the lid about it, all the way round") {
   Pivots pivots;
-  pivots.ground_a = pivots.ground_b = Vec2(10, -20);
+  pivots.case_a = pivots.case_b = Vec2(10, -20);
   pivots.lid_a = Vec2(60, 5);
   pivots.lid_b = Vec2(15, 40);
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
@@ -304,7 +304,7 @@ TEST_CASE("arms on one ground pivot turn the lid about it, all the way round") {
   CHECK(motion->Range().high_rad == Approx(kPi));
   for (const double theta : {-2.5, -0.3, 0.7, 3.0}) {
     const Pose lid = motion->BodyPose(Body::kLid, motion->At(theta));
-    const Placing placing = Placing::About(AsComplex(pivots.ground_a), theta);
+    const Placing placing = Placing::About(AsComplex(pivots.case_a), theta);
     CHECK((lid * Vec2(200, 30) - placing(Vec2(200, 30))).norm() < 1e-9);
   }
 }
@@ -313,10 +313,10 @@ TEST_CASE("a linkage whose lid angle cannot start is refused") {
   const Pivots good{Vec2(0, 0), Vec2(50, 0), Vec2(10, 60), Vec2(70, 50)};
   REQUIRE(LidMotion::Make(good));
   Pivots no_arm_a = good;
-  no_arm_a.lid_a = good.ground_a;
+  no_arm_a.lid_a = good.case_a;
   CHECK_FALSE(LidMotion::Make(no_arm_a));
   Pivots no_arm_b = good;
-  no_arm_b.lid_b = good.ground_b;
+  no_arm_b.lid_b = good.case_b;
   CHECK_FALSE(LidMotion::Make(no_arm_b));
   Pivots no_coupler = good;
   no_coupler.lid_b = good.lid_a;
@@ -325,14 +325,14 @@ TEST_CASE("a linkage whose lid angle cannot start is refused") {
   parallelogram.lid_b = Vec2(60, 60);
   CHECK_FALSE(LidMotion::Make(parallelogram));
   Pivots antiparallel = good;
-  antiparallel.lid_b = good.ground_b - 0.7 * (good.lid_a - good.ground_a);
+  antiparallel.lid_b = good.case_b - 0.7 * (good.lid_a - good.case_a);
   CHECK_FALSE(LidMotion::Make(antiparallel));
   Pivots on_one_line{Vec2(0, 0), Vec2(90, 0), Vec2(40, 0), Vec2(60, 0)};
   CHECK_FALSE(LidMotion::Make(on_one_line));
   for (const double bad :
        {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()}) {
     Pivots broken = good;
-    broken.ground_b.y() = bad;
+    broken.case_b.y() = bad;
     CHECK_THROWS_AS(LidMotion::Make(broken), ContractError);
   }
 }

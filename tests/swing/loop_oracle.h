@@ -41,8 +41,8 @@ struct Placing {
 class LoopOracle {
  public:
   explicit LoopOracle(const Pivots& pivots)
-      : ga_(AsComplex(pivots.ground_a)),
-        gb_(AsComplex(pivots.ground_b)),
+      : ga_(AsComplex(pivots.case_a)),
+        gb_(AsComplex(pivots.case_b)),
         a_(AsComplex(pivots.lid_a) - ga_),
         b_(AsComplex(pivots.lid_b) - gb_),
         c_(AsComplex(pivots.lid_b - pivots.lid_a)) {}

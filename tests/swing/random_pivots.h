@@ -16,8 +16,8 @@ inline Vec2 RandomPoint(Dice& dice, double x0, double x1, double y0, double y1) 
 /// Four pivots anywhere.
 inline Pivots AnyPivots(Dice& dice) {
   Pivots pivots;
-  pivots.ground_a = RandomPoint(dice, -100, 100, -100, 100);
-  pivots.ground_b = RandomPoint(dice, -100, 100, -100, 100);
+  pivots.case_a = RandomPoint(dice, -100, 100, -100, 100);
+  pivots.case_b = RandomPoint(dice, -100, 100, -100, 100);
   pivots.lid_a = RandomPoint(dice, -100, 100, -100, 100);
   pivots.lid_b = RandomPoint(dice, -100, 100, -100, 100);
   return pivots;
@@ -26,17 +26,17 @@ inline Pivots AnyPivots(Dice& dice) {
 /// Arms that are `angle_rad` off parallel when shut: the swing to one side is short.
 inline Pivots NearlyParallelPivots(Dice& dice, double angle_rad) {
   Pivots pivots = AnyPivots(dice);
-  const Vec2 arm = pivots.lid_a - pivots.ground_a;
+  const Vec2 arm = pivots.lid_a - pivots.case_a;
   const double along = dice.Uniform(0.4, 2.0) * (dice.Whole(0, 3) == 0 ? -1.0 : 1.0);
-  pivots.lid_b = pivots.ground_b + along * Pose::Make(angle_rad, Vec2::Zero()).Turn(arm);
+  pivots.lid_b = pivots.case_b + along * Pose::Make(angle_rad, Vec2::Zero()).Turn(arm);
   return pivots;
 }
 
-/// Pivots about where a box has them: ground pivots in the case, lid pivots near the rim.
+/// Pivots about where a box has them: case pivots in the case, lid pivots near the rim.
 inline Pivots BoxPivots(Dice& dice) {
   Pivots pivots;
-  pivots.ground_a = RandomPoint(dice, 5, 110, -90, -5);
-  pivots.ground_b = RandomPoint(dice, 5, 110, -90, -5);
+  pivots.case_a = RandomPoint(dice, 5, 110, -90, -5);
+  pivots.case_b = RandomPoint(dice, 5, 110, -90, -5);
   pivots.lid_a = RandomPoint(dice, 5, 150, -25, 40);
   pivots.lid_b = RandomPoint(dice, 5, 150, -25, 40);
   return pivots;

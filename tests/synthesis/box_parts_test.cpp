@@ -61,12 +61,12 @@ TEST_CASE("slabs fill the width from the middle to the outer face without a gap"
         }
         // A slab is named and solid as an end wall exactly where the end wall is (R1).
         const bool named = part.name.find("end wall") != std::string::npos;
-        const double face = model.job.box.width_mm / 2.0 -
-                            std::max(model.job.box.end_wall_mm, model.job.lid.wall_mm);
+        const double face = model.job.case_form.width_mm / 2.0 -
+                            std::max(model.job.case_form.end_wall_mm, model.job.lid.wall_mm);
         CHECK(named == (part.z_min_mm >= face - 1e-9));
         end_wall = end_wall || named;
       }
-      CHECK(at == Approx(model.job.box.width_mm / 2.0));
+      CHECK(at == Approx(model.job.case_form.width_mm / 2.0));
       CHECK(end_wall);
     }
     for (const ShapedPart& slab : model.parts.case_slabs) {
@@ -121,17 +121,17 @@ TEST_CASE("a solid point of the box at any z lies in a slab, a hollow one in non
     const Job& job = model.job;
     int solid = 0, hollow = 0;
     for (int i = 0; i < 4000; ++i) {
-      const double half = job.box.width_mm / 2.0, z = draw(0.0, half);
-      const Vec2 p(draw(0.0, job.box.depth_mm), draw(-job.box.height_mm, 0.0));
+      const double half = job.case_form.width_mm / 2.0, z = draw(0.0, half);
+      const Vec2 p(draw(0.0, job.case_form.depth_mm), draw(-job.case_form.height_mm, 0.0));
       // The case of the measured form below the rim's ends, written out: walls, floor, end walls.
-      const bool in_wall = p.x() < job.box.back_wall_mm - job.box.back_bow_mm ||
-                           p.x() > job.box.depth_mm - job.box.front_wall_mm ||
-                           p.y() < -job.box.height_mm + job.box.floor_mm ||
-                           z > half - job.box.end_wall_mm;
-      const bool clear = p.x() > job.box.back_wall_mm + 0.5 &&
-                         p.x() < job.box.depth_mm - job.box.front_wall_mm - 0.5 &&
-                         p.y() > -job.box.height_mm + job.box.floor_mm + 0.5 &&
-                         z < half - std::max(job.box.end_wall_mm, job.lid.wall_mm) - 0.5;
+      const bool in_wall = p.x() < job.case_form.back_wall_mm - job.case_form.back_bow_mm ||
+                           p.x() > job.case_form.depth_mm - job.case_form.front_wall_mm ||
+                           p.y() < -job.case_form.height_mm + job.case_form.floor_mm ||
+                           z > half - job.case_form.end_wall_mm;
+      const bool clear = p.x() > job.case_form.back_wall_mm + 0.5 &&
+                         p.x() < job.case_form.depth_mm - job.case_form.front_wall_mm - 0.5 &&
+                         p.y() > -job.case_form.height_mm + job.case_form.floor_mm + 0.5 &&
+                         z < half - std::max(job.case_form.end_wall_mm, job.lid.wall_mm) - 0.5;
       if (in_wall) {
         ++solid;
         CHECK(Holds(model.parts.case_slabs, z, p));

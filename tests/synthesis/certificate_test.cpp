@@ -60,13 +60,13 @@ TEST_CASE("what the lid's certificate says is what an independent eye sees", "[s
         Pivots p = all[i];
         const auto off = [&] { return Vec2(draw(-by, by), draw(-by, by)); };
         p.lid_a += off();
-        p.ground_b += off();
+        p.case_b += off();
         all.push_back(p);
       }
     }
     for (const Pivots& p : MovingPivots(model.task, 4, 9)) all.push_back(p);
     for (const Pivots& pivots : all) {
-      INFO(name << " " << pivots.ground_a.transpose() << " " << pivots.ground_b.transpose() << " "
+      INFO(name << " " << pivots.case_a.transpose() << " " << pivots.case_b.transpose() << " "
                 << pivots.lid_a.transpose() << " " << pivots.lid_b.transpose());
       const auto motion = LidMotion::Make(pivots);
       if (!motion || motion->Range().high_rad <= model.job.swing.open_rad) continue;
@@ -206,14 +206,14 @@ TEST_CASE("the rim parts at once only if the instant centre lies behind all of i
   for (const char* name : {"sample_chest", "jewellery_casket", "barrel_chest"}) {
     INFO(name);
     const LidModel model(ExampleJob(name));
-    const double rear = -model.job.box.back_bow_mm;
+    const double rear = -model.job.case_form.back_bow_mm;
     int in_front = 0, behind = 0;
     for (const Pivots& pivots : MovingPivots(model.task, 1500, 17)) {
       const LidMotion motion = *LidMotion::Make(pivots);
       // Where the lines of the two arms meet, written out here.
-      const Vec2 a = pivots.lid_a - pivots.ground_a, b = pivots.lid_b - pivots.ground_b;
-      const double t = Cross(Vec2(pivots.ground_b - pivots.ground_a), b) / Cross(a, b);
-      const Vec2 centre = pivots.ground_a + t * a;
+      const Vec2 a = pivots.lid_a - pivots.case_a, b = pivots.lid_b - pivots.case_b;
+      const double t = Cross(Vec2(pivots.case_b - pivots.case_a), b) / Cross(a, b);
+      const Vec2 centre = pivots.case_a + t * a;
       if (centre.x() > rear ? in_front == 60 : behind == 12) continue;
       const Verdicts verdicts = CertifyLid(model.job, model.parts, model.solid, motion);
       const Verdict* first = Find(verdicts, "first motion");

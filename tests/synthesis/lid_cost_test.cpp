@@ -90,7 +90,7 @@ class Recount {
     Over(high.y() - task_.above_y_mm);
     Over(task_.bench_y_mm + task_.gap_mm - low.y());
     foremost_ = high.x();
-    for (const Vec2& pivot : {pivots_.ground_a, pivots_.ground_b}) {
+    for (const Vec2& pivot : {pivots_.case_a, pivots_.case_b}) {
       Clear(task_.bay_lid, back(pivot));
     }
     for (const Vec2& pivot : {pivots_.lid_a, pivots_.lid_b}) Clear(task_.bay_case, lid(pivot));
@@ -111,9 +111,9 @@ class Recount {
       CHECK((shut(c.point) - c.point).norm() < 1e-12);
     }
     ArmsApart(oracle, 0.0);
-    Over(14.0 - (pivots_.ground_a - pivots_.ground_b).norm());
+    Over(14.0 - (pivots_.case_a - pivots_.case_b).norm());
     Over(14.0 - (pivots_.lid_a - pivots_.lid_b).norm());
-    for (const Vec2& pivot : {pivots_.ground_a, pivots_.ground_b}) Clear(task_.bay_case, pivot);
+    for (const Vec2& pivot : {pivots_.case_a, pivots_.case_b}) Clear(task_.bay_case, pivot);
     for (const Vec2& pivot : {pivots_.lid_a, pivots_.lid_b}) Clear(task_.bay_lid, pivot);
   }
 
@@ -286,7 +286,7 @@ TEST_CASE("each requirement alone makes a linkage that met everything miss") {
 
 TEST_CASE("pinned pivots are held by the bounds, the others by their zones") {
   LidModel model(ExampleJob("sample_chest"));
-  model.task.pinned.ground_b = Vec2(40.25, -30.75);
+  model.task.pinned.case_b = Vec2(40.25, -30.75);
   model.task.pinned.lid_a = Vec2(70.0, 10.0);
   const LidCost cost(model.task, {}, 5);
   const LeastSquaresProblem problem = cost.Problem();
@@ -299,14 +299,14 @@ TEST_CASE("pinned pivots are held by the bounds, the others by their zones") {
       CHECK(problem.high[i] == pin[axis]);
     }
   }
-  CHECK(problem.low[0] == model.task.ground.low.x());
-  CHECK(problem.high[7] == model.task.lid.high.y());
+  CHECK(problem.low[0] == model.task.case_zone.low.x());
+  CHECK(problem.high[7] == model.task.lid_zone.high.y());
   for (const Pivots& start : MovingPivots(model.task, 5, 31)) {
     Pivots pinned = start;
-    pinned.ground_b = Vec2(40.25, -30.75);
+    pinned.case_b = Vec2(40.25, -30.75);
     pinned.lid_a = Vec2(70.0, 10.0);
     const Candidate refined = Refine(model.task, pinned, {}, 5);
-    CHECK(refined.pivots.ground_b == Vec2(40.25, -30.75));
+    CHECK(refined.pivots.case_b == Vec2(40.25, -30.75));
     CHECK(refined.pivots.lid_a == Vec2(70.0, 10.0));
   }
 }

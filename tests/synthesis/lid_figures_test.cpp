@@ -22,7 +22,7 @@ Eigen::Vector3d Settled(const Pivots& p, const Vec2& front, double a, double b, 
                         const Vec2& along, Eigen::Vector3d pose) {
   const auto miss = [&](const Eigen::Vector3d& q) -> Eigen::Vector3d {
     const Placing placing{std::polar(1.0, q(2)), Complex(q(0), q(1))};
-    return {(placing(p.lid_a) - p.ground_a).norm() - a, (placing(p.lid_b) - p.ground_b).norm() - b,
+    return {(placing(p.lid_a) - p.case_a).norm() - a, (placing(p.lid_b) - p.case_b).norm() - b,
             along.dot(placing(front) - stop)};
   };
   for (int i = 0; i < 30; ++i) {
@@ -51,7 +51,7 @@ double PlayAt(const Pivots& p, const Vec2& front, const LoopOracle& oracle, doub
   const Vec2 along = (front_at(theta + h) - front_at(low)).normalized();
   const Placing at = oracle.Place(Body::kLid, theta);
   const Eigen::Vector3d pose(at.shift.real(), at.shift.imag(), theta);
-  const double a = (p.lid_a - p.ground_a).norm(), b = (p.lid_b - p.ground_b).norm();
+  const double a = (p.lid_a - p.case_a).norm(), b = (p.lid_b - p.case_b).norm();
   double total = 0.0;
   for (const bool first : {true, false}) {
     const auto moved = [&](double by) {

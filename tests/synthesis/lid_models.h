@@ -47,8 +47,8 @@ inline std::vector<Pivots> MovingPivots(const LidTask& task, int count, unsigned
   Draw draw(seed);
   std::vector<Pivots> found;
   while (static_cast<int>(found.size()) < count) {
-    const Vec2 ga = draw.In(task.ground), gb = draw.In(task.ground);
-    const Vec2 la = draw.In(task.lid), lb = draw.In(task.lid);
+    const Vec2 ga = draw.In(task.case_zone), gb = draw.In(task.case_zone);
+    const Vec2 la = draw.In(task.lid_zone), lb = draw.In(task.lid_zone);
     const Pivots p{ga, gb, la, lb};
     const auto motion = LidMotion::Make(p);
     if (motion && motion->Range().high_rad > task.open_rad + 0.05) found.push_back(p);

@@ -95,8 +95,8 @@ TEST_CASE(
   for (const std::string& name : kExamples) {
     INFO(name);
     const LidModel model(ExampleJob(name));
-    const double half = model.job.box.width_mm / 2.0;
-    const double face = half - std::max(model.job.box.end_wall_mm, model.job.lid.wall_mm);
+    const double half = model.job.case_form.width_mm / 2.0;
+    const double face = half - std::max(model.job.case_form.end_wall_mm, model.job.lid.wall_mm);
     // Does a section stay near a station's outlines, both ways?
     const auto is_of = [](const KeySection& section, const Station& s) {
       double worst = 0.0;
@@ -214,12 +214,13 @@ TEST_CASE("the task's figures are those of the box and the job") {
     }
     // The front edge is where the lid is farthest to the front at mid-width, down at the seam.
     const Job& job = model.job;
-    CHECK(task.front_edge.x() == Approx(job.box.depth_mm + job.box.front_bow_mm));
-    CHECK(task.front_edge.y() == Approx(job.box.rim_arch_mm + job.lid.seam_gap_mm).margin(1e-9));
+    CHECK(task.front_edge.x() == Approx(job.case_form.depth_mm + job.case_form.front_bow_mm));
+    CHECK(task.front_edge.y() ==
+          Approx(job.case_form.rim_arch_mm + job.lid.seam_gap_mm).margin(1e-9));
     // Access: the stricter of the line and the share of the mouth, both walls' inner faces taken at
     // their narrowest.
-    const double mouth_back = job.box.back_wall_mm;
-    const double mouth_front = job.box.depth_mm - job.box.front_wall_mm;
+    const double mouth_back = job.case_form.back_wall_mm;
+    const double mouth_front = job.case_form.depth_mm - job.case_form.front_wall_mm;
     CHECK(task.access_x_mm ==
           Approx(std::min(job.room.open_behind_x_mm,
                           mouth_front - job.room.mouth_free * (mouth_front - mouth_back))));

@@ -128,7 +128,7 @@ TEST_CASE("every pin of the map fares as turning the lid about it shows") {
           const double first =
               Overlap_mm(model.solid, Placing::About(AsComplex(pin), 0.01 * kRadPerDeg));
           CHECK(first > -1e-9);
-          CHECK((deepest > 0.0 || pin.x() <= 1e-9 - job.box.back_bow_mm + 4.0));
+          CHECK((deepest > 0.0 || pin.x() <= 1e-9 - job.case_form.back_bow_mm + 4.0));
           break;
         }
         case PlainOutcome::kCollides:
@@ -191,7 +191,7 @@ TEST_CASE("a bowed back asks for a pin behind the bow, a straight one for one at
   CHECK(plain.why.find("a plain hinge does") == 0);
   for (const double bow : {4.0, 10.0, 25.0}) {
     Job job = straight.job;
-    job.box.back_bow_mm = bow;
+    job.case_form.back_bow_mm = bow;
     const PlainHinge bowed = MapOf(LidModel(job));
     if (!bowed.works) continue;
     CHECK(bowed.best.x() < -bow);

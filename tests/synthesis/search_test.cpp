@@ -66,31 +66,31 @@ TEST_CASE("every candidate lies in its zones, pinned pivots exactly where they a
     return (p.array() >= zone.low.array()).all() && (p.array() <= zone.high.array()).all();
   };
   for (const Candidate& c : FindLinkages(model.task, Brief()).candidates) {
-    CHECK(inside(model.task.ground, c.pivots.ground_a));
-    CHECK(inside(model.task.ground, c.pivots.ground_b));
-    CHECK(inside(model.task.lid, c.pivots.lid_a));
-    CHECK(inside(model.task.lid, c.pivots.lid_b));
+    CHECK(inside(model.task.case_zone, c.pivots.case_a));
+    CHECK(inside(model.task.case_zone, c.pivots.case_b));
+    CHECK(inside(model.task.lid_zone, c.pivots.lid_a));
+    CHECK(inside(model.task.lid_zone, c.pivots.lid_b));
   }
   SECTION("one pinned, even outside of its zone") {
     model.task.pinned.lid_b = Vec2(77.77, 33.33);
-    model.task.lid.high.y() = 20.0;
+    model.task.lid_zone.high.y() = 20.0;
     for (const Candidate& c : FindLinkages(model.task, Brief()).candidates) {
       CHECK(c.pivots.lid_b == Vec2(77.77, 33.33));
-      CHECK(inside(model.task.lid, c.pivots.lid_a));
+      CHECK(inside(model.task.lid_zone, c.pivots.lid_a));
     }
   }
   SECTION("all pinned leaves one candidate: those") {
     const Pivots p = FindLinkages(model.task, Brief()).candidates[0].pivots;
-    model.task.pinned = {p.ground_a, p.ground_b, p.lid_a, p.lid_b, {}, {}};
+    model.task.pinned = {p.case_a, p.case_b, p.lid_a, p.lid_b, {}, {}};
     const SearchSummary found = FindLinkages(model.task, Brief());
     REQUIRE(found.candidates.size() == 1);
     CHECK(NumbersOf(found.candidates[0].pivots) == NumbersOf(p));
   }
   SECTION("a small zone is kept to") {
-    model.task.ground = {{30.0, -60.0}, {80.0, -10.0}};
+    model.task.case_zone = {{30.0, -60.0}, {80.0, -10.0}};
     for (const Candidate& c : FindLinkages(model.task, Brief()).candidates) {
-      CHECK(inside(model.task.ground, c.pivots.ground_a));
-      CHECK(inside(model.task.ground, c.pivots.ground_b));
+      CHECK(inside(model.task.case_zone, c.pivots.case_a));
+      CHECK(inside(model.task.case_zone, c.pivots.case_b));
     }
   }
 }
@@ -159,9 +159,8 @@ TEST_CASE("a candidate's figures are those of its pivots") {
   const LidModel model(ExampleJob("sample_chest"));
   for (const Pivots& p : MovingPivots(model.task, 20, 13)) {
     const Candidate c = Assess(model.task, p);
-    CHECK(c.arms_mm ==
-          Approx(std::hypot(p.lid_a.x() - p.ground_a.x(), p.lid_a.y() - p.ground_a.y()) +
-                 std::hypot(p.lid_b.x() - p.ground_b.x(), p.lid_b.y() - p.ground_b.y())));
+    CHECK(c.arms_mm == Approx(std::hypot(p.lid_a.x() - p.case_a.x(), p.lid_a.y() - p.case_a.y()) +
+                              std::hypot(p.lid_b.x() - p.case_b.x(), p.lid_b.y() - p.case_b.y())));
     LoopOracle oracle(p);
     if (oracle.Follow(model.task.open_rad) < model.task.open_rad) continue;
     double rearmost = 0.0;
@@ -195,10 +194,10 @@ TEST_CASE("snapping takes each coordinate to the nearest multiple, pinned pivots
       CHECK(NumbersOf(Snapped(model.task, PivotsOf(after.data()), grid)) == after);
     }
   }
-  model.task.pinned.ground_a = Vec2(10.123, -20.456);
+  model.task.pinned.case_a = Vec2(10.123, -20.456);
   const Pivots p{{10.123, -20.456}, {1.3, 2.4}, {3.6, 4.7}, {5.1, 6.9}};
   const Pivots snapped = Snapped(model.task, p, 0.5);
-  CHECK(snapped.ground_a == p.ground_a);
+  CHECK(snapped.case_a == p.case_a);
   CHECK(snapped.lid_b == Vec2(5.0, 7.0));
 }
 
@@ -207,7 +206,7 @@ TEST_CASE("how far two linkages are apart does not care which arm is called A") 
   const auto point = [&] { return Vec2(draw(0, 100), draw(0, 100)); };
   for (int i = 0; i < 200; ++i) {
     const Pivots p{point(), point(), point(), point()}, q{point(), point(), point(), point()};
-    const Pivots p_swapped{p.ground_b, p.ground_a, p.lid_b, p.lid_a};
+    const Pivots p_swapped{p.case_b, p.case_a, p.lid_b, p.lid_a};
     CHECK(Apart_mm(p, p) == 0.0);
     CHECK(Apart_mm(p, p_swapped) == 0.0);
     CHECK(Apart_mm(p, q) == Apart_mm(q, p));

@@ -91,15 +91,15 @@ TEST_CASE("the measures beside the stations are the chest's", "[mesh]") {
   const MeshJob made = Made(chest);
   REQUIRE(Faults(made).empty());
   const Job& job = *made.job;
-  CHECK(job.box.width_mm == Approx(340));
-  CHECK(job.box.depth_mm == Approx(220).margin(0.002));
-  CHECK(job.box.height_mm == Approx(120).margin(0.002));
-  CHECK(job.box.back_wall_mm == Approx(12).margin(0.002));
-  CHECK(job.box.front_wall_mm == Approx(12).margin(0.002));
-  CHECK(job.box.end_wall_mm == Approx(12).margin(1e-9));  // its face is flat: no bowed end
-  CHECK(job.box.floor_mm == Approx(9).margin(0.002));
-  CHECK(job.box.back_bow_mm == Approx(10).margin(0.05));
-  CHECK(job.box.rim_arch_mm == Approx(8).margin(0.05));
+  CHECK(job.case_form.width_mm == Approx(340));
+  CHECK(job.case_form.depth_mm == Approx(220).margin(0.002));
+  CHECK(job.case_form.height_mm == Approx(120).margin(0.002));
+  CHECK(job.case_form.back_wall_mm == Approx(12).margin(0.002));
+  CHECK(job.case_form.front_wall_mm == Approx(12).margin(0.002));
+  CHECK(job.case_form.end_wall_mm == Approx(12).margin(1e-9));  // its face is flat: no bowed end
+  CHECK(job.case_form.floor_mm == Approx(9).margin(0.002));
+  CHECK(job.case_form.back_bow_mm == Approx(10).margin(0.05));
+  CHECK(job.case_form.rim_arch_mm == Approx(8).margin(0.05));
   CHECK(job.lid.wall_mm == Approx(12).margin(0.0021));
   CHECK(job.lid.top_mm == Approx(12).margin(0.05));
   CHECK(job.lid.seam_gap_mm == 0.0);
@@ -140,8 +140,8 @@ TEST_CASE("a box by its measures and as meshes lead to the same certified gap", 
   const Solid solid_a = MakeSolid(*measured.job), solid_b = MakeSolid(*meshed.job);
   CHECK(FaultsOf(*meshed.job, solid_b).empty());
   CHECK(LidVolume_mm3(solid_b) == Approx(LidVolume_mm3(solid_a)).epsilon(2e-3));
-  CHECK(solid_b.bay.ground.low.isApprox(solid_a.bay.ground.low, 1e-3));
-  CHECK(solid_b.bay.ground.high.isApprox(solid_a.bay.ground.high, 1e-3));
+  CHECK(solid_b.bay.case_zone.low.isApprox(solid_a.bay.case_zone.low, 1e-3));
+  CHECK(solid_b.bay.case_zone.high.isApprox(solid_a.bay.case_zone.high, 1e-3));
   const BoxParts a = MakeBoxParts(*measured.job, solid_a), b = MakeBoxParts(*meshed.job, solid_b);
   int asked = 0;
   for (const Pivots& pivots : {Pivots{{44, -49}, {22, -17.5}, {111.5, -45.5}, {69.5, -6.5}},
@@ -192,7 +192,7 @@ TEST_CASE("axes, units and the job's unit change nothing but what they say", "[m
   const MeshJob inches = JobFromMeshes(mesh_maker::Binary(Scaled(box, 1 / kMmPerInch)),
                                        mesh_maker::Binary(Scaled(lid, 1 / kMmPerInch)), wish);
   REQUIRE(Faults(inches).empty());
-  CHECK(inches.job->box.depth_mm == Approx(220).margin(0.003));
+  CHECK(inches.job->case_form.depth_mm == Approx(220).margin(0.003));
   const JobReading back = ReadJob(WriteJobJson(*inches.job), "in.json");
   REQUIRE(back.job);
   CHECK(back.job->inches);
@@ -218,18 +218,18 @@ TEST_CASE("ends bowed in plan make thick ends, not thick backs and fronts", "[me
       REQUIRE(Faults(made).empty());
       // The frame's place, to what a bowed end may gain between two stations; see mesh_job.h.
       const double within = 0.2;
-      CHECK(made.job->box.depth_mm == Approx(340).margin(2 * within));
-      CHECK(made.job->box.back_bow_mm == Approx(0).margin(within));
-      CHECK(made.job->box.front_bow_mm == Approx(0).margin(within));
+      CHECK(made.job->case_form.depth_mm == Approx(340).margin(2 * within));
+      CHECK(made.job->case_form.back_bow_mm == Approx(0).margin(within));
+      CHECK(made.job->case_form.front_bow_mm == Approx(0).margin(within));
       for (const StationOutline& s : made.job->stations) {
         if (std::abs(s.z_mm) > 80) continue;
         CHECK(Bounds(s.case_rings).low.x() == Approx(0).margin(within));
       }
       // 2 % of the depth, back and front together, is what may be left of the bow.
-      CHECK(made.job->box.back_wall_mm >= 12 - 1e-3);
-      CHECK(made.job->box.back_wall_mm <= 12 + 0.02 * 340);
-      CHECK(made.job->box.end_wall_mm >= 12);
-      CHECK(made.job->box.end_wall_mm <= 12 + bow + 0.1);
+      CHECK(made.job->case_form.back_wall_mm >= 12 - 1e-3);
+      CHECK(made.job->case_form.back_wall_mm <= 12 + 0.02 * 340);
+      CHECK(made.job->case_form.end_wall_mm >= 12);
+      CHECK(made.job->case_form.end_wall_mm <= 12 + bow + 0.1);
     }
   }
 }
@@ -315,9 +315,9 @@ TEST_CASE("a straight box with a flat lid is sliced, whatever its width and wall
     REQUIRE(Faults(made).empty());
     CHECK(made.stations == 7);  // the ends, both sides of both faces, one between them
     CHECK_FALSE(Says(made, "does not meet"));
-    CHECK(made.job->box.back_wall_mm == Approx(chest.wall).margin(0.002));
-    CHECK(made.job->box.front_wall_mm == Approx(chest.wall).margin(0.002));
-    CHECK(made.job->box.end_wall_mm == Approx(chest.wall).margin(0.0025));
+    CHECK(made.job->case_form.back_wall_mm == Approx(chest.wall).margin(0.002));
+    CHECK(made.job->case_form.front_wall_mm == Approx(chest.wall).margin(0.002));
+    CHECK(made.job->case_form.end_wall_mm == Approx(chest.wall).margin(0.0025));
     CHECK(made.job->lid.top_mm == Approx(12).margin(0.002));
     const JobReading back = ReadJob(WriteJobJson(*made.job), "box.json");
     REQUIRE(back.job);
@@ -375,9 +375,9 @@ TEST_CASE("a divider across the middle is neither floor nor end wall", "[mesh]")
     const MeshJob made = Made(box, chest.Body(true, 1000));
     CHECK(Faults(made).empty());
     if (!made.job) continue;
-    CHECK(made.job->box.floor_mm == Approx(12).margin(0.002));
-    CHECK(made.job->box.end_wall_mm == Approx(12).margin(0.0021));
-    CHECK(made.job->box.back_wall_mm == Approx(12).margin(0.002));
+    CHECK(made.job->case_form.floor_mm == Approx(12).margin(0.002));
+    CHECK(made.job->case_form.end_wall_mm == Approx(12).margin(0.0021));
+    CHECK(made.job->case_form.back_wall_mm == Approx(12).margin(0.002));
   }
 }
 
@@ -396,7 +396,7 @@ TEST_CASE("whatever the width and the walls, the bay begins hollow beside the en
     wish.inches = i % 2 == 1;
     const MeshJob made = Made(chest.Body(false, 50), chest.Body(true, 50), wish);
     REQUIRE(Faults(made).empty());
-    CHECK(made.job->box.end_wall_mm == Approx(chest.wall).margin(0.0025));
+    CHECK(made.job->case_form.end_wall_mm == Approx(chest.wall).margin(0.0025));
     const JobReading back = ReadJob(WriteJobJson(*made.job), "box.json");
     REQUIRE(back.job);
     for (const Station& s : MakeSolid(*back.job).stations) {

@@ -46,13 +46,13 @@ TEST_CASE("a section's walls, depth and height become the job's measures", "[tra
     const Job& job = *reading.job;
     CHECK(job.inches == inches);
     const double within = inches ? 0.002 : 1e-9;
-    CHECK(job.box.width_mm == Approx(300).margin(within));
-    CHECK(job.box.depth_mm == Approx(200).margin(within));
-    CHECK(job.box.height_mm == Approx(100).margin(within));
-    CHECK(job.box.back_wall_mm == Approx(10).margin(within));
-    CHECK(job.box.front_wall_mm == Approx(10).margin(within));
-    CHECK(job.box.end_wall_mm == Approx(8).margin(within));
-    CHECK(job.box.floor_mm == Approx(10).margin(within));
+    CHECK(job.case_form.width_mm == Approx(300).margin(within));
+    CHECK(job.case_form.depth_mm == Approx(200).margin(within));
+    CHECK(job.case_form.height_mm == Approx(100).margin(within));
+    CHECK(job.case_form.back_wall_mm == Approx(10).margin(within));
+    CHECK(job.case_form.front_wall_mm == Approx(10).margin(within));
+    CHECK(job.case_form.end_wall_mm == Approx(8).margin(within));
+    CHECK(job.case_form.floor_mm == Approx(10).margin(within));
     CHECK(job.lid.top_mm == Approx(30).margin(within));  // a solid lid
     // One section is taken for the whole width.
     REQUIRE(job.stations.size() == 3);
@@ -86,8 +86,8 @@ TEST_CASE("a middle that stands out behind the ends is a bow", "[trace]") {
   const StationJob written = WriteStationJob({At(0, -7), At(150)}, Wish());
   REQUIRE(written.problems.empty());
   const Job job = *ReadJob(written.text, "box.json").job;
-  CHECK(job.box.back_bow_mm == Approx(7));
-  CHECK(job.box.front_bow_mm == 0);
+  CHECK(job.case_form.back_bow_mm == Approx(7));
+  CHECK(job.case_form.front_bow_mm == 0);
 }
 
 TEST_CASE("sections at impossible places are refused", "[trace]") {

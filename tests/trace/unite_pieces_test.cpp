@@ -271,7 +271,7 @@ TEST_CASE(
     // Nothing is lost, and nothing gained but in gaps: no point of it far from two boards.
     CHECK(pieces.Minus_mm2(found) < 0.01);
     if (!Says(Lines(traced.notes), "gap")) CHECK(pieces.Unlike_mm2(found) < 0.01);
-    const Box2 box = Bounds(found_rings);
+    const Rect2 box = Bounds(found_rings);
     int asked = 0;
     for (int k = 0; k < 1500; ++k) {
       // Near the boards' edges, where something may have been added.

@@ -18,7 +18,7 @@ enum class Fixing {
 };
 
 /// What errors of the pivots do to the lid at one angle, to first order: how far the lid's frame
-/// moves [mm] for 1 mm in each of ground a x, y, ground b x, y, lid a x, y, lid b x, y (as placed
+/// moves [mm] for 1 mm in each of case a x, y, case b x, y, lid a x, y, lid b x, y (as placed
 /// with the lid shut). The lid's angle is kept: a translation says it all.
 ///
 /// kInJig: the arms' lengths follow the pivots; differentiate |A − A0|² = |A_shut − A0|² and the

@@ -9,15 +9,15 @@
 
 namespace lidwright {
 
-/// The centre line of an arm from its ground pivot to its lid pivot: points joined by straight
+/// The centre line of an arm from its case pivot to its lid pivot: points joined by straight
 /// lines and arcs (bulge as in OutlineVertex; the last vertex has none).
 using Centreline = std::vector<OutlineVertex>;
 
 /// An arm as it is cut, in the case's frame with the lid shut.
 struct Arm {
   Centreline centreline;
-  Outline outline;     ///< as cut, counter-clockwise
-  Circle ground_hole;  ///< for the bushings
+  Outline outline;   ///< as cut, counter-clockwise
+  Circle case_hole;  ///< for the bushings
   Circle lid_hole;
   int layer = 0;          ///< 0 next to the plates, 1 on spacers beyond it
   double z_min_mm = 0.0;  ///< at the +z end of the box; the other end is the mirror image

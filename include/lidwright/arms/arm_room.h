@@ -15,7 +15,7 @@ namespace lidwright {
 class DistanceGrid {
  public:
   /// The least distance over all bags, each negative inside.
-  DistanceGrid(const std::vector<EdgeBag>& bags, const Box2& box, double step_mm);
+  DistanceGrid(const std::vector<EdgeBag>& bags, const Rect2& box, double step_mm);
   /// Points outside the box get the value at its edge plus their distance from the box.
   double At(const Vec2& p) const;
 
@@ -62,20 +62,20 @@ class ArmRoom {
   double At(const Vec2& p) const;  ///< interpolated between grid points, worked out when asked
   double Exactly(const Vec2& p) const;
 
-  /// Shortest way from ground to lid pivot where At ≥ need_mm (A* on the grid, with a mild dislike
+  /// Shortest way from case to lid pivot where At ≥ need_mm (A* on the grid, with a mild dislike
   /// of narrow places up to `comfort_mm` more), as grid points with the pivots at the ends.
   /// Empty if there is none.
   std::vector<Vec2> ShortestWay(double need_mm, double comfort_mm) const;
 
-  const Vec2& ground() const { return ground_; }
-  const Vec2& lid() const { return lid_; }
+  const Vec2& case_pivot() const { return case_pivot_; }
+  const Vec2& lid_pivot() const { return lid_pivot_; }
 
  private:
   void Lay(double around_mm);  // the grid around start and end
   double Cell(int column, int row) const;
 
   const ArmObstacles& obstacles_;
-  Vec2 ground_, lid_;
+  Vec2 case_pivot_, lid_pivot_;
   bool moves_in_lid_ = true;  // false for parts fixed to the lid
   struct Sample {
     Pose X_CArm, X_LArm;

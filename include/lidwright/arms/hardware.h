@@ -117,7 +117,7 @@ double PinDiameter_mm(const Job& job);
 inline constexpr double kPlatesApart_mm = 0.4;
 
 /// The job's plates with every thickness and the material filled in, those of absent plates too:
-/// the usual sheets, and a packing that holds the lid plate clear of a thicker ground plate.
+/// the usual sheets, and a packing that holds the lid plate clear of a thicker case plate.
 PlateWish PlatesOf(const Job& job);
 
 /// What was picked for a hinge, and why.

@@ -12,7 +12,7 @@ namespace lidwright {
 /// What a piece of the hinge is, for colours, layers, lists and messages.
 enum class PieceKind {
   kArm,
-  kGroundPlate,
+  kCasePlate,
   kLidPlate,
   kStop,
   kSpacer,
@@ -26,7 +26,7 @@ enum class PieceKind {
 /// One flat or turned piece of the hinge at the +z end of the box, in the case's frame with the lid
 /// shut. The other end's piece is its mirror image.
 struct HingePiece {
-  std::string name;  ///< "arm A", "ground plate", "lid pin of arm B" …
+  std::string name;  ///< "arm A", "case plate", "lid pin of arm B" …
   PieceKind kind = PieceKind::kArm;
   Body body = Body::kCase;     ///< what it moves with
   Outline outline;             ///< counter-clockwise; a circle for turned pieces

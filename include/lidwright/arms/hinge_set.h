@@ -19,7 +19,7 @@ struct HingeSetOptions {
 
 /// Work in the wood that no piece shows.
 struct WoodWork {
-  std::string what;  ///< "hole for the ground pin of arm A" …
+  std::string what;  ///< "hole for the case pin of arm A" …
   Body body = Body::kCase;
   Circle hole;            ///< zero radius if it is no hole
   double depth_mm = 0.0;  ///< from the wood's face
@@ -39,10 +39,10 @@ struct HingeSet {
   std::vector<HingePiece> pieces;  ///< at the +z end; the other end's are mirror images
   std::optional<StackPlan> stack;  ///< with the section through each pivot
   std::optional<Hardware> hardware;
-  std::optional<Plate> ground_plate, lid_plate;
+  std::optional<Plate> case_plate, lid_plate;
   std::optional<Stop> stop;
   std::optional<Jig> jig;
-  std::vector<WoodWork> wood;
+  std::vector<WoodWork> bench_work;
   std::vector<HardwareLine> buy;
   Verdicts verdicts;                   ///< every pair of pieces that may meet, over the swing
   std::vector<std::string> faults;     ///< what does not go: part, number, what would fit

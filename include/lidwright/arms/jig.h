@@ -23,7 +23,7 @@ struct Jig {
 /// plates, its back edge on the inner face of the back wall and its upper edge level with the rim,
 /// so that a square over the rim sets its height. Around lid pivots near or over the rim it rises
 /// into the lid. It fits in with the lid shut: everything else stays kJigFit_mm off case and lid.
-/// Through bigger holes over `screws` the ground plate is screwed while the jig holds it.
+/// Through bigger holes over `screws` the case plate is screwed while the jig holds it.
 /// Nothing, and a sentence in `fault`, if it cannot be held (no level edge is left) or a hole comes
 /// too near its edge.
 std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& parts,

@@ -59,12 +59,12 @@ std::optional<Plate> ShapeLidPlate(const ArmsTask& task, const LidMotion& motion
                                    const PlateNeeds& needs, const std::vector<Disc>& standing,
                                    const PlateProof& proof, std::string* fault);
 
-/// A plate on the case's end wall under the rim that carries the ground pivots and `also` (a stop)
+/// A plate on the case's end wall under the rim that carries the case pivots and `also` (a stop)
 /// and three screws, clear of the lid and of the lid plate's packing over the swing.
-std::optional<Plate> ShapeGroundPlate(const ArmsTask& task, const LidMotion& motion,
-                                      const PlateNeeds& needs, const std::vector<Vec2>& also,
-                                      const std::optional<Plate>& lid_plate,
-                                      const PlateProof& proof, std::string* fault);
+std::optional<Plate> ShapeCasePlate(const ArmsTask& task, const LidMotion& motion,
+                                    const PlateNeeds& needs, const std::vector<Vec2>& also,
+                                    const std::optional<Plate>& lid_plate, const PlateProof& proof,
+                                    std::string* fault);
 
 /// z at which the case's end wall begins: where the bay ends, or behind a lip inside the case.
 double EndWallBeside_mm(const Solid& solid);

@@ -41,7 +41,7 @@ LayerSpan SpanOf(const Job& job, const Solid& solid, int layer);
 ArmsResult ShapeArms(const ArmsTask& task, const LidMotion& motion);
 
 /// Can plates carry the lid's pivots? For each, whether a strip as wide as the eye comes from the
-/// pivot to the lid's end wall, in the room that the case and the ground pins leave free over the
+/// pivot to the lid's end wall, in the room that the case and the case pins leave free over the
 /// swing, at the room's sampled accuracy (not proven: the plate itself is not shaped yet).
 Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion);
 
@@ -51,11 +51,11 @@ Verdicts CertifyArms(const ArmsTask& task, const LidMotion& motion, const std::o
 
 /// An arm whose outline somebody gives, with its place in the stack; the centre line is unknown and
 /// taken as straight.
-Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& ground_hole,
+Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& case_hole,
                   const Circle& lid_hole, int layer);
 
 /// A straight arm between two pivots, for comparison and for a maker's own geometry.
-std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& ground, const Vec2& lid,
+std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& case_pivot, const Vec2& lid_pivot,
                                int layer);
 
 }  // namespace lidwright

@@ -21,7 +21,7 @@ struct StackRow {
 
 /// The section through one pivot at the +z end.
 struct PivotStack {
-  std::string pivot;        ///< "ground pin of arm A" …
+  std::string pivot;        ///< "case pin of arm A" …
   Body body = Body::kCase;  ///< what holds the pin
   bool arm_b = false;
   Vec2 centre = Vec2::Zero();
@@ -31,22 +31,22 @@ struct PivotStack {
 };
 
 /// Every place across the width that parts of one hinge take, z as in Solid. From the wall inwards:
-/// the ground plate lies on the case's end wall, or on a packing piece that keeps it out of the way
+/// the case plate lies on the case's end wall, or on a packing piece that keeps it out of the way
 /// of a lip inside the case's end; the lid plate passes over it, held off by a
 /// packing piece between it and the lid's end wall; then the arms' layers.
 struct StackPlan {
   std::string plate_material;
-  LayerSpan ground_packing;  ///< no thickness unless the lid's end reaches farther in
-  LayerSpan ground_plate;
+  LayerSpan case_packing;  ///< no thickness unless the lid's end reaches farther in
+  LayerSpan case_plate;
   LayerSpan lid_packing;
   LayerSpan lid_plate;
   LayerSpan arm_a, arm_b;
   double case_face_mm = 0.0;  ///< z of the case's own end wall's inner face
   double lid_face_mm = 0.0;
   double lid_wall_mm = 0.0;     ///< thickness of the lid's end there
-  double pin_in_wall_mm = 0.0;  ///< ground pins go on into the wall by this
-  LayerSpan ground_screw, lid_screw;
-  std::vector<PivotStack> pivots;  ///< ground A, ground B, lid A, lid B
+  double pin_in_wall_mm = 0.0;  ///< case pins go on into the wall by this
+  LayerSpan case_screw, lid_screw;
+  std::vector<PivotStack> pivots;  ///< case A, case B, lid A, lid B
 };
 
 /// Lays the stack between the end wall and the bay's inner limit, with the job's plates

@@ -32,7 +32,7 @@ using StopProof = std::function<bool(const Stop&)>;
 
 /// Where a post may stand: for points along the outline of each part at the opening angle, the post
 /// touching it from outside there, on the side that comes on; inside the case with `edge_mm` about
-/// its centre for the plate or wall that holds it, not nearer than `apart_mm` to a ground pivot.
+/// its centre for the plate or wall that holds it, not nearer than `apart_mm` to a case pivot.
 /// Of all these the one with the largest approach (so the least force) that `proof` accepts.
 /// Accuracy: the post touches the true outline within kStopContact_mm at the opening angle.
 std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,

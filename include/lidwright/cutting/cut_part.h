@@ -42,6 +42,6 @@ CutPart Mirrored(const CutPart& part);
 std::optional<std::string> FaultOf(const CutPart& part);
 
 /// The smallest upright box round the outlines of the parts, arcs included. Exact, not by chords.
-Box2 Bounds(const std::vector<CutPart>& parts);
+Rect2 Bounds(const std::vector<CutPart>& parts);
 
 }  // namespace lidwright

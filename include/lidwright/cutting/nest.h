@@ -44,7 +44,7 @@ struct Nest {
   std::vector<Placement> placements;  ///< by sheet, then by part
   int sheets = 0;
   /// Of each sheet: from the corner of the margins to the far corner of the parts' common box.
-  std::vector<Box2> used;
+  std::vector<Rect2> used;
   std::vector<CutFault> faults;  ///< parts larger than the sheet: they are not placed
   double UsedArea_mm2() const;
 };

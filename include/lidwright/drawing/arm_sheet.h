@@ -8,7 +8,7 @@
 
 namespace lidwright {
 
-/// The two arms to scale on one sheet, each laid with its ground hole at the left and its lid hole
+/// The two arms to scale on one sheet, each laid with its case hole at the left and its lid hole
 /// on a level with it: hole pitch, holes, eyes, width in the middle, radii, overall size. A drawing
 /// to read and to check pieces against; parts are cut from the cut files.
 ///

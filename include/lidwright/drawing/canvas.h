@@ -42,7 +42,7 @@ struct Lettering {
 /// A text on the page and the box that it fills.
 struct PlacedText {
   std::string text;
-  Box2 box;
+  Rect2 box;
 };
 
 /// A page of a drawing, kept as a list of what was drawn and written out as SVG or PDF.
@@ -82,14 +82,14 @@ class Canvas {
 
   void Write(const std::string& text, const Vec2& at, const Lettering& lettering);
   /// The box that Write would fill.
-  Box2 BoxOf(const std::string& text, const Vec2& at, const Lettering& lettering) const;
+  Rect2 BoxOf(const std::string& text, const Vec2& at, const Lettering& lettering) const;
 
   /// All texts so far, in order.
   const std::vector<PlacedText>& texts() const { return texts_; }
   /// No text comes nearer to the box than `clear_mm`, and it lies on the page.
-  bool Free(const Box2& box, double clear_mm) const;
+  bool Free(const Rect2& box, double clear_mm) const;
   /// Length of the lines drawn so far within the box [mm]; hatching does not count.
-  double InkIn(const Box2& box) const;
+  double InkIn(const Rect2& box) const;
 
   std::string Svg() const;
   std::string Pdf() const;

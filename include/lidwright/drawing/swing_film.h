@@ -19,7 +19,7 @@ struct SwingFilmOptions {
 /// something to send to a customer. The view is that of SwingFrames without names and figures; the
 /// footer shows the angle in whole degrees.
 ///
-/// The animation is CSS, and turns only: arm A about its ground pivot, arm B about its own, the lid
+/// The animation is CSS, and turns only: arm A about its case pivot, arm B about its own, the lid
 /// about arm A's other end, so that lid and arm A never part. Who asked the system for less motion,
 /// and programs that do not animate, get a still: the lid half open, with thin outlines of where it
 /// lies shut and open. While a pointer is held down on it, the film pauses.

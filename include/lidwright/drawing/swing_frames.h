@@ -24,7 +24,7 @@ struct SwingFrameOptions {
 /// All frames have one page size, one viewBox and one scale (one of the usual ones, named in the
 /// frame), chosen so that everything swept fits. With y downwards as SVG has it, a model point
 /// (x, y) stands at (x0 + s x, y0 − s y), the same x0, y0, s in every frame; the circles of class
-/// "pivot ground-a", "pivot ground-b", "pivot lid-a" and "pivot lid-b" show where. There are no ids
+/// "pivot case-a", "pivot case-b", "pivot lid-a" and "pivot lid-b" show where. There are no ids
 /// in the files, so that many can stand in one page.
 ///
 /// Pivots that cannot move the lid as far as wanted are drawn as far as they go, and say so.

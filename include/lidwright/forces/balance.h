@@ -41,7 +41,7 @@ struct JointFriction {
 /// Everything that acts at rest, both ends of the box together, in newtons and N·mm.
 struct Balance {
   double held = kUnset;             ///< size of the holder
-  std::array<Vec2, kJoints> joint;  ///< ground joints: case on arm; lid joints: arm on lid
+  std::array<Vec2, kJoints> joint;  ///< case joints: case on arm; lid joints: arm on lid
   std::array<double, kJoints> friction_nmm{0.0, 0.0, 0.0, 0.0};  ///< moments, on the same bodies
   bool settled = true;  ///< false: friction locks the joints, no size of the holder would do
 };

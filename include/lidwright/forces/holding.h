@@ -10,14 +10,14 @@ namespace lidwright {
 
 /// A washer under a nut on one pivot at each end of the box, squeezed until it holds the lid.
 struct FrictionWasher {
-  Joint joint = kGroundA;
+  Joint joint = kCaseA;
   double torque_nmm = kUnset;  ///< it must resist with, at each end
   double clamp_n = kUnset;     ///< squeeze for that, with the washer below; two faces rub
 };
 
-/// A torsion spring on a ground pivot at each end that carries part of the weight.
+/// A torsion spring on a case pivot at each end that carries part of the weight.
 struct TorsionSpring {
-  Joint joint = kGroundA;
+  Joint joint = kCaseA;
   double turn_rad = kUnset;  ///< of that arm from shut to open; negative: the arm turns backwards
   double shut_nmm = kUnset;  ///< torque of one spring, lid shut; positive helps opening
   double open_nmm = kUnset;  ///< and open
@@ -33,7 +33,7 @@ struct Holdings {
       0.0;  ///< friction of a pair of lid stays or hinges, about the lid's own turning
   double stay_shut_nmm = 0.0;           ///< the same if it may fall open
   std::vector<FrictionWasher> washers;  ///< one kind for each joint, least torque first
-  std::vector<TorsionSpring> springs;   ///< on ground A and ground B, least left over first
+  std::vector<TorsionSpring> springs;   ///< on case A and case B, least left over first
   double washer_outside_mm = kUnset, washer_inside_mm = kUnset, washer_friction = kUnset;
 };
 

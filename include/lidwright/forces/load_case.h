@@ -12,9 +12,9 @@
 namespace lidwright {
 
 /// The four joints of one end, in this order everywhere.
-enum Joint : std::size_t { kGroundA, kGroundB, kLidA, kLidB };
+enum Joint : std::size_t { kCaseA, kCaseB, kLidA, kLidB };
 inline constexpr std::size_t kJoints = 4;
-/// "ground pin of arm A" …
+/// "case pin of arm A" …
 const char* NameOf(Joint joint);
 
 /// One pin: a rod held at one end, the arm's bushing turning on it.
@@ -57,13 +57,13 @@ struct PieceMass {
 struct LoadCase {
   MassProperties lid;           ///< wood and hardware, or as weighed
   MassProperties arm_a, arm_b;  ///< both ends' together
-  MassProperties box;           ///< the empty case
+  MassProperties case_mass;     ///< the empty case
 
   std::array<PinSeat, kJoints> pins;
   std::string pin_material = "mild steel";
   std::string plate_material = "aluminium";
   std::string arm_material;
-  std::optional<PlateHold> ground_plate, lid_plate;
+  std::optional<PlateHold> case_plate, lid_plate;
   std::optional<StopContact> stop;  ///< none: the open lid is held by a pure moment
 
   double friction = 0.0;    ///< coefficient between pin and bushing
@@ -83,7 +83,7 @@ std::vector<PieceMass> MassesOf(const HingeSet& set);
 
 /// The case from the job and two arms, everything else assumed:
 /// - pins 1 mm thinner than the bushing (its two walls), at least 0.5 mm, of mild steel; held at a
-///   face 1 mm (a washer) outside the outer arm, 3 mm in a plate and ground pins 6 mm on in wood;
+///   face 1 mm (a washer) outside the outer arm, 3 mm in a plate and case pins 6 mm on in wood;
 /// - no screws and no stop (they are not judged);
 /// - `hardware` on lid, arms and case; a lid that was weighed has its own in its weight already;
 /// - leaning with loads.hand_n at the lid's corner: the nearer end takes 1/2 + z/(2 z_arms) of it,

@@ -10,9 +10,9 @@ namespace lidwright {
 
 /// A cut through an arm, square to its centre line. `across` runs to the left of `along`.
 struct ArmSection {
-  Vec2 at = Vec2::Zero();       ///< on the centre line, lid shut
-  Vec2 along = Vec2::Zero();    ///< unit, towards the lid pivot
-  double from_ground_mm = 0.0;  ///< along the centre line
+  Vec2 at = Vec2::Zero();           ///< on the centre line, lid shut
+  Vec2 along = Vec2::Zero();        ///< unit, towards the lid pivot
+  double from_case_pivot_mm = 0.0;  ///< along the centre line
   /// Radius of the centre line here: positive with its centre to the left, infinite if straight.
   double radius_mm = std::numeric_limits<double>::infinity();
   struct Stretch {

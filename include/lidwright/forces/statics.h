@@ -38,7 +38,7 @@ struct Feel {
 
   double stop_n = kUnset;         ///< on one end's stop under the lid's weight; NaN: not leaned on
   double leaning_pin_n = kUnset;  ///< on one pin when somebody leans on the open lid's edge
-  Joint leaning_joint = kGroundA;
+  Joint leaning_joint = kCaseA;
   double leaning_rad = kUnset;     ///< direction of that force: 0 to the front, π/2 up
   double leaning_stop_n = kUnset;  ///< largest on one end's stop
   double stop_pin_n = kUnset;      ///< on one pin, open, the weight on the stop, nobody leaning

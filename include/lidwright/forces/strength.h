@@ -20,7 +20,7 @@ double CurvedBarStress_mpa(double moment_nmm, double depth_mm, double thickness_
 /// (from memory); that is not added.
 double HoleConcentration(double hole_over_width);
 
-/// What acts on an arm at rest, in its place with the lid shut: the ground joint answers it.
+/// What acts on an arm at rest, in its place with the lid shut: the case joint answers it.
 struct ArmLoad {
   Vec2 lid_n = Vec2::Zero();   ///< on the arm at its lid hole
   Vec2 stop_n = Vec2::Zero();  ///< on the arm by a stop …

@@ -9,7 +9,7 @@
 
 namespace lidwright {
 
-struct Box2 {
+struct Rect2 {
   Vec2 low = Vec2::Constant(1e300);
   Vec2 high = Vec2::Constant(-1e300);
   void Add(const Vec2& p) {
@@ -25,8 +25,8 @@ double SignedArea(const Ring& ring);
 /// Centre of area of a ring with non-zero area.
 Vec2 Centroid(const Ring& ring);
 
-Box2 Bounds(const Ring& ring);
-Box2 Bounds(const std::vector<Ring>& rings);
+Rect2 Bounds(const Ring& ring);
+Rect2 Bounds(const std::vector<Ring>& rings);
 
 /// Is `p` inside the region of the rings (even-odd rule)? Points on an edge may go either way.
 bool Contains(const std::vector<Ring>& rings, const Vec2& p);

@@ -117,10 +117,10 @@ struct ArmWish {
 
 /// What carries the pivots. What is left out (NaN, empty) is picked.
 struct PlateWish {
-  bool ground = true;          ///< false: ground pins straight into the case's end wall
-  bool lid = true;             ///< false: lid pins straight into the lid's end wall
+  bool on_case = true;         ///< false: case pins straight into the case's end wall
+  bool on_lid = true;          ///< false: lid pins straight into the lid's end wall
   std::string material;        ///< a name of job/arm_materials.h
-  double ground_mm = kUnset;   ///< thickness of the ground plate
+  double case_mm = kUnset;     ///< thickness of the case plate
   double lid_mm = kUnset;      ///< thickness of the lid plate
   double packing_mm = kUnset;  ///< between lid plate and lid's end wall
 };
@@ -174,8 +174,8 @@ struct Zone {
 };
 
 struct PivotWish {
-  std::optional<Vec2> ground_a, ground_b, lid_a, lid_b;  ///< pinned pivots
-  std::optional<Zone> ground_zone, lid_zone;             ///< instead of the zones from the bay
+  std::optional<Vec2> case_a, case_b, lid_a, lid_b;  ///< pinned pivots
+  std::optional<Zone> case_zone, lid_zone;           ///< instead of the zones from the bay
 };
 
 /// A pose the lid should pass through.
@@ -188,8 +188,8 @@ struct PoseWish {
 
 struct Job {
   std::string name;
-  bool inches = false;  ///< the maker's unit, for what we print
-  CaseMeasures box;     ///< key "case"
+  bool inches = false;     ///< the maker's unit, for what we print
+  CaseMeasures case_form;  ///< key "case"
   LidMeasures lid;
   /// When given, replaces the measured form: at least two, by growing z from -width/2 to width/2.
   /// Two at the same z make a step.

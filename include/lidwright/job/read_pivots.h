@@ -24,7 +24,7 @@ struct GivenArm {
 /// A hinge that the maker has: measured from a box, drawn, or written by lidwright. All in mm in
 /// the frame of job.h, closed pose.
 struct GivenHinge {
-  Vec2 ground_a = Vec2::Zero(), ground_b = Vec2::Zero();
+  Vec2 case_a = Vec2::Zero(), case_b = Vec2::Zero();
   Vec2 lid_a = Vec2::Zero(), lid_b = Vec2::Zero();
   std::optional<GivenArm> arm_a, arm_b;
 };
@@ -34,7 +34,7 @@ struct PivotReading {
   Problems problems;
 };
 
-/// Reads the text of a hinge file (JSON): "units", "pivots" with ground_a, ground_b, lid_a, lid_b
+/// Reads the text of a hinge file (JSON): "units", "pivots" with case_a, case_b, lid_a, lid_b
 /// as [x, y], and, if wanted, "arms" with a and b: {"layer": 0 or 1, "outline": [[x, y, bulge], …],
 /// "hole_mm"}. Bulges are those of OutlineVertex; a point [x, y] begins a straight edge. Outlines
 /// that run clockwise are turned round.

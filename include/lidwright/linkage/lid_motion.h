@@ -11,10 +11,10 @@
 namespace lidwright {
 
 /// The four pivots where they sit when the lid is shut, in the case's frame [mm]. Arm A joins
-/// ground_a to lid_a, arm B ground_b to lid_b.
+/// case_a to lid_a, arm B case_b to lid_b.
 struct Pivots {
-  Vec2 ground_a = Vec2::Zero();
-  Vec2 ground_b = Vec2::Zero();
+  Vec2 case_a = Vec2::Zero();
+  Vec2 case_b = Vec2::Zero();
   Vec2 lid_a = Vec2::Zero();
   Vec2 lid_b = Vec2::Zero();
 };
@@ -41,8 +41,8 @@ struct LidState {
 
 /// The motion of a lid on four pivots, followed by the lid's own angle θ.
 ///
-/// With d(θ) = (ground_b − ground_a) − R(θ)(lid_b − lid_a), pivot A lies where the circle of radius
-/// a about ground_a meets the circle of radius b about ground_a + d (the coupler loop closed by
+/// With d(θ) = (case_b − case_a) − R(θ)(lid_b − lid_a), pivot A lies where the circle of radius
+/// a about case_a meets the circle of radius b about case_a + d (the coupler loop closed by
 /// inversion). |d|² is a constant plus a multiple of cos(θ − θ₀), so the range of θ on the closed
 /// pose's branch has a closed form; at its ends the arms are parallel and θ turns back. Inside the
 /// range θ is strictly monotone along the motion, so following θ loses nothing (R7).

@@ -43,6 +43,6 @@ bool CentreAllows(const std::vector<PlanarContact>& contacts, const Vec2& centre
 /// normal, for clockwise ones to the right. A convex polygon, counter-clockwise; empty if the
 /// region has no area. Requires finite contacts with normals of non-zero length and a box that is
 /// not empty.
-Ring AllowedCentres(const std::vector<PlanarContact>& contacts, Turning sense, const Box2& box);
+Ring AllowedCentres(const std::vector<PlanarContact>& contacts, Turning sense, const Rect2& box);
 
 }  // namespace lidwright

@@ -33,8 +33,8 @@ struct EndLip {
 struct BayRoom {
   double z_min_mm = 0.0;  ///< inner limit
   double z_max_mm = 0.0;  ///< at the end wall
-  Zone ground;            ///< where ground pivots may lie
-  Zone lid;               ///< where lid pivots may lie (its top still has to clear the lid inside)
+  Zone case_zone;         ///< where case pivots may lie
+  Zone lid_zone;          ///< where lid pivots may lie (its top still has to clear the lid inside)
 };
 
 /// What plates stand on where an end leans or is cupped: a block between the end wall and the
@@ -62,19 +62,19 @@ struct Solid {
   std::vector<Vec2> end_face;  ///< the end wall's inner face from the rim down to the floor, (z, y)
   double mouth_back_mm = 0.0;  ///< the mouth runs from here …
   double mouth_front_mm = 0.0;   ///< … to here, at its narrowest
-  Box2 bounds;                   ///< of everything, lid shut
+  Rect2 bounds;                  ///< of everything, lid shut
   double bench_mm = 0.0;         ///< y of the bench
   double stands_back_mm = 0.0;   ///< x of what stands on the bench at the ends: rearmost …
   double stands_front_mm = 0.0;  ///< … and foremost
   /// The same sections for weighing, where `stations` are filled to be on the safe side (a leaning
-  /// end taken as solid from its innermost place on); empty where nothing is. See WoodOf.
-  std::vector<Station> wood;
+  /// end taken as solid from its innermost place on); empty where nothing is. See TrueStations.
+  std::vector<Station> true_stations;
 };
 
 /// The stations to weigh: each wall as thick as it is, at its mean place. A body that has ended has
 /// no rings.
-inline const std::vector<Station>& WoodOf(const Solid& solid) {
-  return solid.wood.empty() ? solid.stations : solid.wood;
+inline const std::vector<Station>& TrueStations(const Solid& solid) {
+  return solid.true_stations.empty() ? solid.stations : solid.true_stations;
 }
 
 /// Stations of the measured form, or of the job's own station outlines; the end walls' stations are

@@ -12,7 +12,7 @@ namespace lidwright {
 /// Outlines as a bag of edges for many point queries.
 struct EdgeBag {
   std::vector<Vec2> from, to;
-  Box2 box;
+  Rect2 box;
 
   explicit EdgeBag(const std::vector<Ring>& rings);
 
@@ -52,7 +52,7 @@ struct LidTask {
   double bench_y_mm = 0.0;    ///< and over this behind the box; −inf if no bench
   double pivot_gap_mm = 0.0;  ///< least distance of a pivot's centre from what passes it
   double rate_mm = 0.0;       ///< separating speed wanted at the contacts [mm/rad]
-  Zone ground, lid;
+  Zone case_zone, lid_zone;
   PivotWish pinned;
   std::vector<PoseWish> poses;
   unsigned seed = 1;
@@ -60,7 +60,7 @@ struct LidTask {
 
 LidTask MakeLidTask(const Job& job, const Solid& solid);
 
-/// Pivots as the eight numbers of the search: ground a, ground b, lid a, lid b, each x, y.
+/// Pivots as the eight numbers of the search: case a, case b, lid a, lid b, each x, y.
 using PivotNumbers = std::array<double, 8>;
 PivotNumbers NumbersOf(const Pivots& pivots);
 Pivots PivotsOf(const double* numbers);

@@ -31,13 +31,13 @@ function pivotsAt(p, theta) {
   const turn = ([x, y], by) =>
       [Math.cos(by) * x - Math.sin(by) * y, Math.sin(by) * x + Math.cos(by) * y];
   const minus = (a, b) => [a[0] - b[0], a[1] - b[1]], plus = (a, b) => [a[0] + b[0], a[1] + b[1]];
-  const arm = minus(p.lid_a, p.ground_a), coupler = minus(p.lid_b, p.lid_a);
-  const length = Math.hypot(...minus(p.lid_b, p.ground_b));
+  const arm = minus(p.lid_a, p.case_a), coupler = minus(p.lid_b, p.lid_a);
+  const length = Math.hypot(...minus(p.lid_b, p.case_b));
   const ends = (crank, lid) => {
-    const a = plus(p.ground_a, turn(arm, crank));
+    const a = plus(p.case_a, turn(arm, crank));
     return [a, plus(a, turn(coupler, lid))];
   };
-  const miss = (crank, lid) => Math.hypot(...minus(ends(crank, lid)[1], p.ground_b)) - length;
+  const miss = (crank, lid) => Math.hypot(...minus(ends(crank, lid)[1], p.case_b)) - length;
   let crank = 0;
   for (let i = 1; i <= 300; ++i) {
     const lid = theta * i / 300, h = 1e-6;
@@ -65,7 +65,7 @@ const stopAt = (page, seconds) => page.evaluate((ms) => {
 // Where the marked pivots are on the screen [px].
 const marks = (page) => page.evaluate(() => {
   const places = {};
-  for (const name of ['ground-a', 'ground-b', 'lid-a', 'lid-b']) {
+  for (const name of ['case-a', 'case-b', 'lid-a', 'lid-b']) {
     const all = document.querySelectorAll('circle.pivot.' + name);
     if (all.length !== 1) throw new Error(`${all.length} of ${name}`);
     const r = all[0].getBoundingClientRect();
@@ -80,11 +80,11 @@ test('at any time of the film both arms and the lid are where the linkage puts t
     const page = await play(name), hinge = hingeOf(name), p = hinge.pivots;
     const open = radians(hinge.job.swing.open_deg);
     await stopAt(page, 0);
-    const {'ground-a': a0, 'ground-b': b0} = await marks(page);
+    const {'case-a': a0, 'case-b': b0} = await marks(page);
     const scale = Math.hypot(b0[0] - a0[0], b0[1] - a0[1]) /
-        Math.hypot(p.ground_b[0] - p.ground_a[0], p.ground_b[1] - p.ground_a[1]);
+        Math.hypot(p.case_b[0] - p.case_a[0], p.case_b[1] - p.case_a[1]);
     const onScreen = ([x, y]) =>
-        [a0[0] + scale * (x - p.ground_a[0]), a0[1] - scale * (y - p.ground_a[1])];
+        [a0[0] + scale * (x - p.case_a[0]), a0[1] - scale * (y - p.case_a[1])];
     const mm = 96 / 25.4;  // pixels for a millimetre of paper
     for (const seconds of [0, 0.3, 0.5, 0.9, 1.37, 2.04, 2.35, 3.111, 4.0, 4.19, 4.2, 5, 6.6, 7.77,
                            8.9, 9.6, 12.35]) {

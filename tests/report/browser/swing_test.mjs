@@ -35,7 +35,7 @@ function checkPose(lid, angle, pivots) {
   near(Math.atan2(lid[1], lid[0]), angle, 1e-6, 'lid angle');
   near(Math.hypot(lid[0], lid[1]), 1, 1e-6, 'scale');
   for (const arm of ['a', 'b']) {
-    const ground = pivots[`ground_${arm}`], shut = pivots[`lid_${arm}`];
+    const ground = pivots[`case_${arm}`], shut = pivots[`lid_${arm}`];
     near(length(moved(lid, shut), ground), length(shut, ground), 0.02, `arm ${arm}`);
   }
 }

@@ -69,22 +69,22 @@ StripTree ShortestTree(const std::vector<Vec2>& points) {
 
 }  // namespace
 
-std::optional<Plate> ShapeGroundPlate(const ArmsTask& task, const LidMotion& motion,
-                                      const PlateNeeds& needs, const std::vector<Vec2>& also,
-                                      const std::optional<Plate>& lid_plate,
-                                      const PlateProof& proof, std::string* fault) {
+std::optional<Plate> ShapeCasePlate(const ArmsTask& task, const LidMotion& motion,
+                                    const PlateNeeds& needs, const std::vector<Vec2>& also,
+                                    const std::optional<Plate>& lid_plate, const PlateProof& proof,
+                                    std::string* fault) {
   const CaseRoom room(task, motion);
   const PackingRoom packing(motion, task.job.swing.open_rad, lid_plate);
   const double gap = task.job.arms.gap_mm;
   const auto free = [&](const Vec2& p) { return std::min(room.At(p), packing.At(p) - gap); };
-  std::vector<Vec2> carried{motion.pivots().ground_a, motion.pivots().ground_b};
+  std::vector<Vec2> carried{motion.pivots().case_a, motion.pivots().case_b};
   carried.insert(carried.end(), also.begin(), also.end());
   const double least = std::max(needs.pin_edge_mm, needs.screw_edge_mm);
   const auto say = [&](double mm) { return BenchLength(mm, task.job.inches); };
   for (std::size_t i = 0; i < carried.size(); ++i) {
     const double there = free(carried[i]);
     if (there >= needs.pin_edge_mm) continue;
-    *fault = "ground plate: the " + std::string(i < 2 ? "ground pin" : "stop") + " at (" +
+    *fault = "case plate: the " + std::string(i < 2 ? "case pin" : "stop") + " at (" +
              Text(carried[i].x(), 1) + ", " + Text(carried[i].y(), 1) + ") has " +
              say(std::max(0.0, there)) + " around it, the plate's edge needs " +
              say(needs.pin_edge_mm) + "; pins straight in the wall would fit";
@@ -151,7 +151,7 @@ std::optional<Plate> ShapeGroundPlate(const ArmsTask& task, const LidMotion& mot
       }
     }
   }
-  *fault = "ground plate: no plate " + say(2.0 * least) +
+  *fault = "case plate: no plate " + say(2.0 * least) +
            " wide with three screws clears the lid over the swing; pins straight in the wall "
            "would fit";
   return std::nullopt;

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "places.h"
+
+namespace lidwright::testing {
+
+std::string SourceFolder() {
+  return LIDWRIGHT_SOURCE_DIR;
+}
+std::string Program() {
+  return LIDWRIGHT_PROGRAM;
+}
+std::string Gallery() {
+  return LIDWRIGHT_GALLERY;
+}
+
+}  // namespace lidwright::testing
