@@ -231,7 +231,7 @@ TEST_CASE("the rules keep each library where the design puts it") {
       {"src/app/main.cpp", "#include <iostream>"},
       {"src/base/a.cpp", "#include <Eigen/Core>"},
       {"src/base/a.cpp", "// #include <ceres/ceres.h>"},
-      {"src/swing/a.cpp", "#include \"lidwright/solid/solid.h\""},
+      {"src/swing/a.cpp", "#include \"lidwright/linkage/lid_motion.h\""},
       {"src/swing/a.cpp", "#include \"swing/walk.h\""},
       {"src/swing/a.cpp", "#include \"walk.h\""},
       {"src/app/a.cpp", "#include \"lidwright/cutting/svg.h\""},

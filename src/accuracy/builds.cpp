@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <random>
 
@@ -186,7 +187,7 @@ class Placings {
     return sum;
   }
   double Gap(const Errors& errors) const {
-    double least = Nearness::kUnsetGap;
+    double least = std::numeric_limits<double>::infinity();
     for (const auto& [gap, slope] : gaps_) {
       least = std::min(least, std::inner_product(errors.begin(), errors.end(), slope.begin(), gap));
     }
@@ -205,26 +206,27 @@ double Spread(const std::array<double, 8>& slope) {
 
 }  // namespace
 
-Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& motion,
+Accuracy AccuracyOf(const Job& job, const Assembly& box, const LidMotion& motion,
                     const BuildOptions& options) {
   LW_REQUIRE(options.builds > 0, "builds=" << options.builds);
   const double from = job.swing.gap_from_rad, open = job.swing.open_rad;
   Accuracy accuracy;
-  const MotionBounds bounds(motion, from, open);
+  const Swing moving(motion, from, open);
   std::vector<Spot> spots;
   GapReport tightest;
-  tightest.nearest.gap_mm = Nearness::kUnsetGap;
-  for (const PartPair& pair : PairsBetween(parts.lid_slabs, parts.case_slabs)) {
-    const GapReport report = LeastGap(motion, bounds, {pair});
-    LW_REQUIRE(report.proven, "a lid that does not clear has no accuracy");
-    const Nearness& n = report.nearest;
-    spots.push_back({pair, n.theta_rad, n.gap_mm, (n.on_first - n.on_second) / n.gap_mm});
-    if (report.nearest.gap_mm < tightest.nearest.gap_mm) tightest = report;
+  for (const PartPair& pair :
+       PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase))) {
+    const GapReport report = LeastGap(moving, {pair});
+    LW_REQUIRE(report.proven(), "a lid that does not clear has no accuracy");
+    const Nearness& n = *report.nearest;
+    spots.push_back({pair, n.at, n.gap_mm, (n.on_first - n.on_second) / n.gap_mm});
+    if (!tightest.nearest || n.gap_mm < tightest.nearest->gap_mm) tightest = report;
   }
-  accuracy.gap_mm = tightest.bound_mm;
-  const Nearness& near = tightest.nearest;
+  LW_REQUIRE(tightest.nearest.has_value(), "lid and case share no stretch of the width");
+  accuracy.gap_mm = *tightest.bound_mm;
+  const Nearness& near = *tightest.nearest;
   const Vec2 apart = (near.on_first - near.on_second) / near.gap_mm;
-  const auto shift = LidShift(motion, near.theta_rad, Fixing::kInJig);
+  const auto shift = LidShift(motion, near.at, Fixing::kInJig);
   accuracy.worst_drop = 0.0;
   for (std::size_t k = 0; k < 8; ++k) {
     accuracy.gap_slope[k] = apart.dot(shift[k]);
@@ -237,7 +239,7 @@ Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& moti
   accuracy.seam_spread = std::sqrt(seam2);
   accuracy.error_it_stands_mm =
       accuracy.gap_mm / (kOneInHundred * std::max(accuracy.gap_spread, 1e-9));
-  accuracy.effects = EffectsOf(motion, job.plates, near.theta_rad, apart, open);
+  accuracy.effects = EffectsOf(motion, job.plates, near.at, apart, open);
   AddRattle(motion, open, options, accuracy);
 
   accuracy.builds = options.builds;
@@ -271,9 +273,11 @@ Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& moti
       jig[i] = misfit(placings.Seam(errors));
       const auto lid = LidMotion::Make(PivotsOf(built.data()));
       if (!lid || lid->Range().high_rad <= open) continue;  // does not open: as bad as touching
-      double gap = Nearness::kUnsetGap;
-      for (const double theta : angles) gap = std::min(gap, GapAt(*lid, theta, pairs).gap_mm);
-      gaps[i] = gap;
+      double gap = std::numeric_limits<double>::infinity();
+      for (const double theta : angles) {
+        gap = std::min(gap, GapAt(BodiesAt(*lid, theta), pairs)->gap_mm);
+      }
+      gaps[i] = std::max(0.0, gap);
     }
   });
   const auto share = [&](double limit) {

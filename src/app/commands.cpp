@@ -204,7 +204,8 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   streams.out << AnswerText(design, cut_faults) << "\nwritten to " << folder << " ("
               << contents.size() << " files): open "
               << (std::filesystem::path(folder) / "report.html").string() << "\n";
-  return design.hinges.empty() ? ExitCode::kNoHinge : ExitCode::kGood;
+  const bool good = !design.hinges.empty() && Does(design.hinges.front());
+  return good ? ExitCode::kGood : ExitCode::kNoHinge;
 }
 
 ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
@@ -237,13 +238,13 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     WriteFolder(options.out, contents, IfThereOf(options));
   }
   streams.out << JudgementText(hinge, box.job);
-  if (!AllMet(hinge.verdicts)) {
+  if (!Does(hinge)) {
     const std::optional<Correction> correction = SmallestCorrection(box, hinge.pivots);
     streams.out << (correction ? Folded(CorrectionText(*correction, box.job), 4)
                                : "No single pivot moved by up to 25 mm makes it good.\n");
   }
   if (!options.out.empty()) streams.out << "\nwritten to " << options.out << "\n";
-  return AllMet(hinge.verdicts) ? ExitCode::kGood : ExitCode::kNoHinge;
+  return Does(hinge) ? ExitCode::kGood : ExitCode::kNoHinge;
 }
 
 ExitCode BoxCommand(const CommandOptions& options, const Streams& streams) {

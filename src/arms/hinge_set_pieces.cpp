@@ -13,11 +13,12 @@ std::string Say(const Job& job, double mm) {
   return BenchLength(mm, job.inches);
 }
 
-HingePiece Flat(const std::string& name, PieceKind kind, Body body, const Outline& outline,
-                const LayerSpan& span, const std::string& material) {
+HingePiece Flat(const std::string& name, PieceKind kind, Member member, Body body,
+                const Outline& outline, const LayerSpan& span, const std::string& material) {
   HingePiece piece;
   piece.name = name;
   piece.kind = kind;
+  piece.member = member;
   piece.body = body;
   piece.outline = outline;
   piece.z_min_mm = span.z_min_mm;
@@ -26,9 +27,11 @@ HingePiece Flat(const std::string& name, PieceKind kind, Body body, const Outlin
   return piece;
 }
 
-HingePiece Round(const std::string& name, PieceKind kind, Body body, const Vec2& centre,
-                 double diameter, const LayerSpan& span, const std::string& material) {
-  HingePiece piece = Flat(name, kind, body, AsOutline({centre, diameter / 2.0}), span, material);
+HingePiece Round(const std::string& name, PieceKind kind, Member member, Body body,
+                 const Vec2& centre, double diameter, const LayerSpan& span,
+                 const std::string& material) {
+  HingePiece piece =
+      Flat(name, kind, member, body, AsOutline({centre, diameter / 2.0}), span, material);
   piece.cut_from_sheet = false;
   return piece;
 }
@@ -39,17 +42,17 @@ std::string Kind(const Hardware& hardware) {
 }
 
 // Screws with their heads, sunk in the plate, and their shanks.
-void AddScrews(const std::string& plate, Body body, const std::vector<Vec2>& at,
+void AddScrews(const std::string& plate, Member member, Body body, const std::vector<Vec2>& at,
                const LayerSpan& span, const Job& job, const Hardware& hardware,
                std::vector<HingePiece>& pieces) {
   const WoodScrew& screw = hardware.screw;
   for (std::size_t i = 0; i < at.size(); ++i) {
     const std::string name = "screw " + std::to_string(i + 1) + " of the " + plate;
-    HingePiece head = Round(name + ", head", PieceKind::kScrew, body, at[i], screw.head_mm,
+    HingePiece head = Round(name + ", head", PieceKind::kScrew, member, body, at[i], screw.head_mm,
                             {span.z_min_mm, span.z_min_mm + screw.head_height_mm}, "steel");
     head.note = screw.name + " x " + Say(job, span.z_max_mm - span.z_min_mm) + " " + Kind(hardware);
-    HingePiece shank = Round(name + ", shank", PieceKind::kScrew, body, at[i], screw.diameter_mm,
-                             {head.z_max_mm, span.z_max_mm}, "steel");
+    HingePiece shank = Round(name + ", shank", PieceKind::kScrew, member, body, at[i],
+                             screw.diameter_mm, {head.z_max_mm, span.z_max_mm}, "steel");
     shank.per_end = 0;  // counted with its head
     pieces.push_back(head);
     pieces.push_back(shank);
@@ -64,18 +67,26 @@ std::vector<Circle> ScrewHoles(const Plate& plate, const Hardware& hardware) {
 
 }  // namespace
 
+Member PinOf(Body body, bool arm_b) {
+  if (body == Body::kCase) return arm_b ? Member::kCasePinB : Member::kCasePinA;
+  return arm_b ? Member::kLidPinB : Member::kLidPinA;
+}
+
 void AddArms(const Arm& arm_a, const Arm& arm_b, const Job& job, HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   for (const auto& [arm, body] : {std::pair(&arm_a, Body::kArmA), {&arm_b, Body::kArmB}}) {
     const std::string name = body == Body::kArmA ? "arm A" : "arm B";
+    const Member member = body == Body::kArmA ? Member::kArmA : Member::kArmB;
     const LayerSpan span{arm->z_min_mm, arm->z_max_mm};
-    HingePiece piece = Flat(name, PieceKind::kArm, body, arm->outline, span, job.arms.material);
+    HingePiece piece =
+        Flat(name, PieceKind::kArm, member, body, arm->outline, span, job.arms.material);
     piece.note = "layer " + std::to_string(arm->layer + 1) + " from the end wall";
     std::vector<HingePiece> bushings;
     for (const auto& [end, hole] : {std::pair("case", arm->case_hole), {"lid", arm->lid_hole}}) {
       piece.holes.push_back({hole.centre, hardware.arm_hole_mm / 2.0});
-      HingePiece bushing = Round(std::string(end) + " bushing of " + name, PieceKind::kBushing,
-                                 body, hole.centre, hardware.bushing.outside_mm, span, "brass");
+      HingePiece bushing =
+          Round(std::string(end) + " bushing of " + name, PieceKind::kBushing, member, body,
+                hole.centre, hardware.bushing.outside_mm, span, "brass");
       bushing.holes.push_back({hole.centre, hardware.bushing.inside_mm / 2.0});
       bushing.note = hardware.bushing.name + ", " + Say(job, job.arms.thickness_mm) +
                      " long, flush on both sides";
@@ -91,21 +102,22 @@ void AddPins(const Job& job, HingeSet& set) {
   for (const PivotStack& stack : set.stack->pivots) {
     const std::string of = stack.pivot.substr(stack.pivot.find(" pin"));
     const std::string where = stack.body == Body::kCase ? "case" : "lid";
-    HingePiece pin = Round(stack.pivot, PieceKind::kPin, stack.body, stack.centre,
+    const Member member = PinOf(stack.body, stack.arm_b);
+    HingePiece pin = Round(stack.pivot, PieceKind::kPin, member, stack.body, stack.centre,
                            hardware.bushing.pin_mm, stack.pin, "steel");
     pin.joined = stack.arm_b ? Body::kArmB : Body::kArmA;
     pin.note =
         Say(job, hardware.bushing.pin_mm) + " rod, " + Say(job, stack.pin_length_mm) + " long";
     const bool washer = stack.spacer.z_max_mm - stack.spacer.z_min_mm <= 1.5;
     HingePiece spacer = Round((washer ? "washer on " : "spacer on ") + where + of,
-                              washer ? PieceKind::kWasher : PieceKind::kSpacer, stack.body,
+                              washer ? PieceKind::kWasher : PieceKind::kSpacer, member, stack.body,
                               stack.centre, hardware.spacer_out_mm, stack.spacer, "brass");
     spacer.holes.push_back({stack.centre, hardware.spacer_bore_mm / 2.0});
     spacer.note = Say(job, hardware.spacer_out_mm) + " outside, bored " +
                   Say(job, hardware.spacer_bore_mm) + ", " +
                   Say(job, stack.spacer.z_max_mm - stack.spacer.z_min_mm) + " long";
-    HingePiece head = Round("head of " + where + of, PieceKind::kWasher, stack.body, stack.centre,
-                            hardware.washer_out_mm, stack.head, "brass");
+    HingePiece head = Round("head of " + where + of, PieceKind::kWasher, member, stack.body,
+                            stack.centre, hardware.washer_out_mm, stack.head, "brass");
     head.holes.push_back({stack.centre, hardware.bushing.pin_mm / 2.0});
     head.note = Say(job, hardware.washer_out_mm) + " washer, " +
                 Say(job, stack.head.z_max_mm - stack.head.z_min_mm) +
@@ -119,8 +131,8 @@ void AddPins(const Job& job, HingeSet& set) {
 std::vector<HingePiece> LidPlatePieces(const Plate& plate, const Job& job, const HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   std::vector<HingePiece> pieces;
-  HingePiece flat = Flat("lid plate", PieceKind::kLidPlate, Body::kLid, plate.outline,
-                         set.stack->lid_plate, set.stack->plate_material);
+  HingePiece flat = Flat("lid plate", PieceKind::kLidPlate, Member::kLidPlate, Body::kLid,
+                         plate.outline, set.stack->lid_plate, set.stack->plate_material);
   for (const PivotStack& stack : set.stack->pivots) {
     if (stack.body == Body::kLid) {
       flat.holes.push_back({stack.centre, hardware.plate_hole_mm / 2.0});
@@ -129,21 +141,23 @@ std::vector<HingePiece> LidPlatePieces(const Plate& plate, const Job& job, const
   flat.drills = ScrewHoles(plate, hardware);
   flat.note = "countersink the screw holes on the inner face; pins flush on the outer";
   pieces.push_back(flat);
-  HingePiece packing = Flat("packing of the lid plate", PieceKind::kSpacer, Body::kLid,
-                            plate.packing, set.stack->lid_packing, set.stack->plate_material);
+  HingePiece packing =
+      Flat("packing of the lid plate", PieceKind::kSpacer, Member::kLidPlate, Body::kLid,
+           plate.packing, set.stack->lid_packing, set.stack->plate_material);
   packing.drills = flat.drills;
   packing.note = Say(job, packing.z_max_mm - packing.z_min_mm) +
                  " thick, between lid plate and the lid's end wall";
   pieces.push_back(packing);
-  AddScrews("lid plate", Body::kLid, plate.screws, set.stack->lid_screw, job, hardware, pieces);
+  AddScrews("lid plate", Member::kLidPlate, Body::kLid, plate.screws, set.stack->lid_screw, job,
+            hardware, pieces);
   return pieces;
 }
 
 std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, const HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   std::vector<HingePiece> pieces;
-  HingePiece flat = Flat("case plate", PieceKind::kCasePlate, Body::kCase, plate.outline,
-                         set.stack->case_plate, set.stack->plate_material);
+  HingePiece flat = Flat("case plate", PieceKind::kCasePlate, Member::kCasePlate, Body::kCase,
+                         plate.outline, set.stack->case_plate, set.stack->plate_material);
   for (const PivotStack& stack : set.stack->pivots) {
     if (stack.body == Body::kCase) {
       flat.holes.push_back({stack.centre, hardware.plate_hole_mm / 2.0});
@@ -157,8 +171,8 @@ std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, cons
   // end, cannot rub on the plate beside it either when the lid floats along its pins.
   const LayerSpan& packed = set.stack->case_packing;
   if (packed.z_max_mm - packed.z_min_mm > kSamePoint_mm) {
-    HingePiece packing = Flat("packing of the case plate", PieceKind::kSpacer, Body::kCase,
-                              plate.outline, packed, set.stack->plate_material);
+    HingePiece packing = Flat("packing of the case plate", PieceKind::kSpacer, Member::kCasePlate,
+                              Body::kCase, plate.outline, packed, set.stack->plate_material);
     packing.holes = flat.holes;
     packing.drills = flat.drills;
     packing.note = Say(job, packed.z_max_mm - packed.z_min_mm) + " thick, under the case plate, " +
@@ -167,15 +181,16 @@ std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, cons
                         : "because the lid's end wall is thicker");
     pieces.push_back(packing);
   }
-  AddScrews("case plate", Body::kCase, plate.screws, set.stack->case_screw, job, hardware, pieces);
+  AddScrews("case plate", Member::kCasePlate, Body::kCase, plate.screws, set.stack->case_screw, job,
+            hardware, pieces);
   return pieces;
 }
 
 HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   const double face = job.plates.on_case ? set.stack->case_plate.z_min_mm : set.stack->case_face_mm;
-  HingePiece piece = Round("stop", PieceKind::kStop, Body::kCase, stop.centre, 2.0 * stop.radius_mm,
-                           {stop.span.z_min_mm, face}, "brass");
+  HingePiece piece = Round("stop", PieceKind::kStop, Member::kStop, Body::kCase, stop.centre,
+                           2.0 * stop.radius_mm, {stop.span.z_min_mm, face}, "brass");
   piece.joined = stop.stops;
   const double rod = set.stack->case_face_mm + set.stack->pin_in_wall_mm - stop.span.z_min_mm;
   const std::string length = Say(job, hardware.bushing.pin_mm) + ", " + Say(job, rod) + " long, " +

@@ -7,6 +7,9 @@
 
 namespace lidwright {
 
+/// The pin that joins an arm to case or lid.
+Member PinOf(Body body, bool arm_b);
+
 /// The pieces of each member of a hinge, from a set whose hardware and stack are chosen.
 void AddArms(const Arm& arm_a, const Arm& arm_b, const Job& job, HingeSet& set);
 void AddPins(const Job& job, HingeSet& set);

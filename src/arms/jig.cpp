@@ -140,10 +140,10 @@ std::vector<std::string> StepsFor(const Job& job, const Solid& solid, const Stac
 
 }  // namespace
 
-std::vector<Ring> SectionAt(const std::vector<ShapedPart>& parts, double z_mm) {
+std::vector<Ring> SectionAt(const std::vector<const ShapedPart*>& parts, double z_mm) {
   std::vector<Ring> rings;
-  for (const ShapedPart& shaped : parts) {
-    const Part& part = shaped.part();
+  for (const ShapedPart* shaped : parts) {
+    const Part& part = shaped->part();
     if (z_mm < part.z_min_mm || z_mm > part.z_max_mm) continue;
     const double share = (z_mm - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
     for (std::size_t r = 0; r < part.at_z_min.size(); ++r) {
@@ -157,7 +157,7 @@ std::vector<Ring> SectionAt(const std::vector<ShapedPart>& parts, double z_mm) {
   return rings;
 }
 
-std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& parts,
+std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& assembly,
                            const Pivots& pivots, const StackPlan& plan, const Hardware& hardware,
                            const std::vector<Vec2>& screws, std::string* fault) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
@@ -170,9 +170,11 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& p
   jig.piece.z_max_mm = outer;
   jig.piece.z_min_mm = outer - job.arms.thickness_mm;
   std::vector<std::vector<Ring>> case_at, lid_at;
+  const auto case_slabs = assembly.Shapes(PartKind::kCase);
+  const auto lid_slabs = assembly.Shapes(PartKind::kLid);
   for (const double z : {jig.piece.z_min_mm, jig.piece.z_max_mm}) {
-    case_at.push_back(SectionAt(parts.case_slabs, z));
-    lid_at.push_back(SectionAt(parts.lid_slabs, z));
+    case_at.push_back(SectionAt(case_slabs, z));
+    lid_at.push_back(SectionAt(lid_slabs, z));
   }
   const auto way = [](const std::vector<std::vector<Ring>>& at, const Vec2& p, const Vec2& to) {
     return std::min(FreeWay(at[0], p, to), FreeWay(at[1], p, to));

@@ -44,26 +44,25 @@ std::optional<Arm> Shaped(const ArmsTask& task, const Centreline& line, int laye
   return arm;
 }
 
-ShapedPart PartOf(const Arm& arm, Body body) {
-  return ShapedPart(MakePrism(body == Body::kArmA ? "arm A" : "arm B", body, arm.z_min_mm,
-                              arm.z_max_mm,
-                              {Flatten(arm.outline, kChordError_mm, Chords::kOutside)}));
+Member MemberOf(Body arm) {
+  return arm == Body::kArmA ? Member::kArmA : Member::kArmB;
+}
+const char* NameOf(Body arm) {
+  return arm == Body::kArmA ? "arm A" : "arm B";
 }
 
 // Pins with their spacers of an arm on the outer layer, where they pass the inner one.
-std::vector<ShapedPart> Spacers(const ArmsTask& task, const Arm& outer, bool outer_is_b) {
-  std::vector<ShapedPart> spacers;
+void AddPinsToBe(const ArmsTask& task, const Arm& outer, Body outer_body, Assembly& assembly) {
   const LayerSpan inner = SpanOf(task.job, task.solid, 0);
   const double radius = SpacerOutside_mm(task.job) / 2.0;
-  const std::string arm = outer_is_b ? "arm B" : "arm A";
   const auto add = [&](const std::string& name, Body body, const Vec2& centre) {
-    spacers.emplace_back(
-        MakePrism(name + " of " + arm, body, inner.z_min_mm - kWasher_mm, inner.z_max_mm,
-                  {Flatten(Circle{centre, radius}, kChordError_mm, Chords::kOutside)}));
+    assembly.Add(PartKind::kPinToBe, MemberOf(outer_body),
+                 MakePrism(name + " of " + NameOf(outer_body), body, inner.z_min_mm - kWasher_mm,
+                           inner.z_max_mm,
+                           {Flatten(Circle{centre, radius}, kChordError_mm, Chords::kOutside)}));
   };
   add("case pin", Body::kCase, outer.case_hole.centre);
   add("lid pin", Body::kLid, outer.lid_hole.centre);
-  return spacers;
 }
 
 std::vector<Disc> DiscsOf(const ArmsTask& task, const Vec2& case_pivot, const Vec2& lid_pivot) {
@@ -71,21 +70,13 @@ std::vector<Disc> DiscsOf(const ArmsTask& task, const Vec2& case_pivot, const Ve
   return {{Body::kCase, case_pivot, radius}, {Body::kLid, lid_pivot, radius}};
 }
 
-std::vector<PartPair> Against(const ShapedPart& arm, const std::vector<ShapedPart>& others) {
-  std::vector<PartPair> pairs;
-  for (const ShapedPart& other : others) {
-    if (Overlap(arm.part(), other.part())) pairs.push_back({&arm, &other});
-  }
-  return pairs;
-}
-
 }  // namespace
 
 ArmsTask MakeArmsTask(const Job& job, const Solid& solid, const LidTask& task,
-                      const BoxParts& parts) {
+                      const Assembly& box) {
   const ArmShape shape{job.arms.width_mm, job.arms.eye_mm, job.arms.bushing_mm,
                        job.shop.cutter_mm / 2.0};
-  return {job, solid, parts, MakeArmObstacles(job, solid, task), shape};
+  return {job, solid, box, LimitsOf(job, solid), MakeArmObstacles(job, solid, task), shape};
 }
 
 namespace {
@@ -119,83 +110,46 @@ std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& case_pivot, con
   return Shaped(task, {{case_pivot, 0.0}, {lid_pivot, 0.0}}, layer);
 }
 
-namespace {
-
-// One arm against everything that stands around it, but the other arm.
-Verdicts CertifyArm(const ArmsTask& task, const LidMotion& motion, const Arm& arm, Body body) {
-  const double required = task.job.arms.gap_mm;
-  const MotionBounds bounds(motion, 0.0, task.job.swing.open_rad);
-  const std::string name = body == Body::kArmA ? "arm A" : "arm B";
-  // A box whose ends differ has the same arms at both: the other end's must clear as well.
-  std::vector<ShapedPart> ends{PartOf(arm, body)};
-  if (!task.solid.mirrored) {
-    Arm far = arm;
-    far.z_min_mm = -arm.z_max_mm;
-    far.z_max_mm = -arm.z_min_mm;
-    ends.push_back(PartOf(far, body));
-  }
-  const auto against = [&](const std::vector<ShapedPart>& around) {
-    std::vector<PartPair> pairs;
-    for (const ShapedPart& end : ends) {
-      const auto more = Against(end, around);
-      pairs.insert(pairs.end(), more.begin(), more.end());
-    }
-    return pairs;
+void AddArm(const Arm& arm, Body body, bool mirrored, Assembly& assembly) {
+  const auto add = [&](double z_min, double z_max) {
+    assembly.Add({PartKind::kArm, MemberOf(body), std::nullopt, true,
+                  std::make_shared<const ShapedPart>(
+                      MakePrism(NameOf(body), body, z_min, z_max,
+                                {Flatten(arm.outline, kChordError_mm, Chords::kOutside)}))});
   };
-  std::vector<PartPair> others;
-  for (const auto* around : {&task.parts.limits, &task.parts.bench, &task.parts.contents}) {
-    const auto more = against(*around);
-    others.insert(others.end(), more.begin(), more.end());
-  }
-  Verdicts verdicts;
-  for (const auto& [what, pairs] : {std::pair(" to case", against(task.parts.case_slabs)),
-                                    {" to lid", against(task.parts.lid_slabs)},
-                                    {" to contents and surroundings", others}}) {
-    if (pairs.empty()) continue;
-    verdicts.push_back(GapVerdict(name + what, required, motion, bounds, pairs));
-  }
-  return verdicts;
+  add(arm.z_min_mm, arm.z_max_mm);
+  // A box whose ends differ has the same arms at both: the other end's must clear as well.
+  if (!mirrored) add(-arm.z_max_mm, -arm.z_min_mm);
 }
 
-}  // namespace
-
-Verdicts CertifyArms(const ArmsTask& task, const LidMotion& motion, const std::optional<Arm>& arm_a,
+Verdicts CertifyArms(const ArmsTask& task, const Swing& swing, const std::optional<Arm>& arm_a,
                      const std::optional<Arm>& arm_b) {
   Verdicts verdicts;
-  const double required = task.job.arms.gap_mm;
-  const MotionBounds bounds(motion, 0.0, task.job.swing.open_rad);
+  Assembly assembly = task.box;
   for (const auto& [arm, body] : {std::pair(&arm_a, Body::kArmA), std::pair(&arm_b, Body::kArmB)}) {
-    const std::string name = body == Body::kArmA ? "arm A" : "arm B";
-    if (!*arm) {
-      Verdict none;
-      none.what = name;
-      none.remark = "no path was found in the room that is free over the swing";
-      verdicts.push_back(none);
+    if (*arm) {
+      AddArm(**arm, body, task.solid.mirrored, assembly);
       continue;
     }
-    const Verdicts one = CertifyArm(task, motion, **arm, body);
-    verdicts.insert(verdicts.end(), one.begin(), one.end());
+    Verdict none;
+    none.what = Requirement::kArmRouted;
+    none.of = MemberOf(body);
+    none.outcome = Outcome::kViolated;
+    none.why = Why::kNoWay;
+    verdicts.push_back(none);
   }
+  const bool layers = arm_a && arm_b && arm_a->layer != arm_b->layer;
+  if (layers) {
+    const bool outer_is_b = arm_b->layer > arm_a->layer;
+    AddPinsToBe(task, outer_is_b ? *arm_b : *arm_a, outer_is_b ? Body::kArmB : Body::kArmA,
+                assembly);
+  }
+  const Verdicts gaps = CertifyGaps(assembly, swing, task.limits, Stage::kArms);
+  verdicts.insert(verdicts.end(), gaps.begin(), gaps.end());
   if (arm_a && arm_b) {
-    const ShapedPart a = PartOf(*arm_a, Body::kArmA), b = PartOf(*arm_b, Body::kArmB);
-    if (arm_a->layer == arm_b->layer) {
-      verdicts.push_back(GapVerdict("arm A to arm B", required, motion, bounds, {{&a, &b}}));
-    } else {
-      const bool outer_is_b = arm_b->layer > arm_a->layer;
-      const auto spacers = Spacers(task, outer_is_b ? *arm_b : *arm_a, outer_is_b);
-      verdicts.push_back(
-          GapVerdict(outer_is_b ? "arm A to pins of arm B" : "arm B to pins of arm A", required,
-                     motion, bounds, Against(outer_is_b ? a : b, spacers)));
-    }
     const double innermost = std::min(arm_a->z_min_mm, arm_b->z_min_mm);
-    const double free = innermost - kWasher_mm - task.solid.bay.z_min_mm;
-    Verdict room;
-    room.what = "room left for the layers in the bay";
-    room.met = free >= 0.0;
-    room.proven = true;
-    room.required = 0.0;
-    room.found = free;
-    verdicts.push_back(room);
+    verdicts.push_back(Reckoned(Requirement::kLayersInBay, Unit::kMm, 0.0,
+                                innermost - kWasher_mm - task.solid.bay.z_min_mm));
   }
   return verdicts;
 }
@@ -214,23 +168,26 @@ Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion) {
   }
   LW_REQUIRE(end != nullptr, "no end wall beside the bay");
   Verdicts verdicts;
-  for (const auto& [name, pivot] :
-       {std::pair("plate to lid pivot A", pivots.lid_a), {"plate to lid pivot B", pivots.lid_b}}) {
+  for (const auto& [member, pivot] :
+       {std::pair(Member::kLidPinA, pivots.lid_a), std::pair(Member::kLidPinB, pivots.lid_b)}) {
     const ArmRoom room(task.obstacles, motion, pivot, task.job.swing.open_rad, pins);
     const bool reaches = room.Reaches(need, [&](const Vec2& p) {
       return Contains(end->lid_rings, p) && SignedDistance(end->lid_rings, p) < -kPlateHold_mm;
     });
     Verdict verdict;
-    verdict.what = name;
-    verdict.met = reaches;
-    if (!reaches) verdict.remark = "no plate can reach from the lid to this pivot past the case";
+    verdict.what = Requirement::kPlateReaches;
+    verdict.of = member;
+    verdict.sampled = true;
+    verdict.outcome = reaches ? Outcome::kClear : Outcome::kViolated;
+    if (!reaches) verdict.why = Why::kNoPlateWay;
     verdicts.push_back(verdict);
   }
   return verdicts;
 }
 
-ArmsResult ShapeArms(const ArmsTask& task, const LidMotion& motion) {
-  const double open = task.job.swing.open_rad;
+ArmsResult ShapeArms(const ArmsTask& task, const Swing& swing) {
+  const LidMotion& motion = swing.linkage();
+  const double open = task.limits.open_rad;
   const Pivots& p = motion.pivots();
   ArmsResult best;
   const auto route = [&](Body body, const std::vector<Disc>& discs, int layer) {
@@ -241,16 +198,20 @@ ArmsResult ShapeArms(const ArmsTask& task, const LidMotion& motion) {
       const std::optional<Arm> arm = line ? Shaped(task, *line, layer) : std::nullopt;
       if (!arm) break;
       found = arm;
-      if (AllMet(CertifyArm(task, motion, *arm, body))) break;
+      Assembly alone = task.box;
+      AddArm(*arm, body, task.solid.mirrored, alone);
+      CertifyOptions yes_or_no;
+      yes_or_no.all = false;
+      if (AllMet(CertifyGaps(alone, swing, task.limits, Stage::kArms, yes_or_no))) break;
     }
     return found;
   };
   const auto consider = [&](const std::optional<Arm>& a, const std::optional<Arm>& b) {
-    ArmsResult result{a, b, CertifyArms(task, motion, a, b), false};
+    ArmsResult result{a, b, CertifyArms(task, swing, a, b), false};
     result.met = a && b && AllMet(result.verdicts);
     const auto unmet = [](const Verdicts& verdicts) {
       return std::count_if(verdicts.begin(), verdicts.end(),
-                           [](const Verdict& v) { return !v.met; });
+                           [](const Verdict& v) { return !v.met(); });
     };
     if (best.verdicts.empty() || unmet(result.verdicts) < unmet(best.verdicts)) best = result;
     return best.met;

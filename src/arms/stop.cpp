@@ -49,14 +49,6 @@ std::vector<Spot> SpotsAlong(const Outline& outline) {
   return spots;
 }
 
-// Velocity of a body's point in the case, per radian of lid angle.
-Vec2 Velocity(const LidMotion& motion, const LidState& state, Body body, const Vec2& p) {
-  if (body == Body::kArmA) return state.rate_a * Perp(Vec2(p - motion.pivots().case_a));
-  if (body == Body::kArmB) return state.rate_b * Perp(Vec2(p - motion.pivots().case_b));
-  return state.rate_a * Perp(Vec2(state.lid_a - motion.pivots().case_a)) +
-         Perp(Vec2(p - state.lid_a));
-}
-
 const char* NameOf(Body body) {
   return body == Body::kArmA ? "arm A" : body == Body::kArmB ? "arm B" : "lid plate";
 }
@@ -69,16 +61,15 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
                              std::string* fault) {
   LW_REQUIRE(radius_mm > 0.0 && !parts.empty(), "radius=" << radius_mm);
   const CaseRoom room(task, motion);
-  const LidState open = motion.At(task.job.swing.open_rad);
+  const BodiesAt open(motion, task.job.swing.open_rad);
   std::vector<Stop> stops;
   double widest = 0.0;  // the most room any place had, for the message
   for (const Stoppable& part : parts) {
-    const Pose pose = motion.BodyPose(part.body, open);
-    const Outline outline = Moved(part.outline, pose);
+    const Outline outline = Moved(part.outline, open.Of(part.body));
     const std::vector<Ring> rings{Flatten(outline, kFine_mm)};
     for (const Spot& spot : SpotsAlong(outline)) {
       const Vec2 centre = spot.point + radius_mm * spot.normal;
-      const double approach = Velocity(motion, open, part.body, spot.point).dot(spot.normal);
+      const double approach = open.VelocityAt(part.body, spot.point).dot(spot.normal);
       if (approach < kLeastApproach_mm) continue;
       const double there = room.At(centre);
       widest = std::max(widest, there);
@@ -120,33 +111,27 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
   return std::nullopt;
 }
 
-Verdicts StopVerdicts(const ArmsTask& task, const LidMotion& motion, const Stop& stop,
+Verdicts StopVerdicts(const ArmsTask& task, const Swing& swing, const Stop& stop,
                       const Stoppable& part) {
-  const double open = task.job.swing.open_rad;
-  const ShapedPart post(
-      MakePrism("stop", Body::kCase, stop.span.z_min_mm, stop.span.z_max_mm,
-                {Flatten(Circle{stop.centre, stop.radius_mm}, kFine_mm, Chords::kOutside)}));
-  const ShapedPart stopped(MakePrism(NameOf(part.body), part.body, part.span.z_min_mm,
-                                     part.span.z_max_mm,
-                                     {Flatten(part.outline, kFine_mm, Chords::kOutside)}));
-  const std::vector<PartPair> pair{{&post, &stopped}};
-  Verdict meets;
-  meets.what = std::string("stop meets ") + NameOf(part.body) + " when open";
-  meets.at_most = true;
-  meets.required = kStopContact_mm;
-  const Ring there =
-      Moved(Flatten(part.outline, kFine_mm), motion.BodyPose(part.body, motion.At(open)));
-  meets.found = std::abs(SignedDistance({there}, stop.centre) - stop.radius_mm);
+  const double open = task.limits.open_rad;
+  Assembly two;
+  two.Add(PartKind::kStop, Member::kStop,
+          MakePrism("stop", Body::kCase, stop.span.z_min_mm, stop.span.z_max_mm,
+                    {Flatten(Circle{stop.centre, stop.radius_mm}, kFine_mm, Chords::kOutside)}));
+  two.Add(PartKind::kStopped, Member::kNone,
+          MakePrism(NameOf(part.body), part.body, part.span.z_min_mm, part.span.z_max_mm,
+                    {Flatten(part.outline, kFine_mm, Chords::kOutside)}));
+  const Ring there = Moved(Flatten(part.outline, kFine_mm), swing.At(open).Of(part.body));
+  Verdict meets = Reckoned(Requirement::kStopMeets, Unit::kMm, kStopContact_mm,
+                           std::abs(SignedDistance({there}, stop.centre) - stop.radius_mm), true);
+  meets.of = Member::kStop;
   meets.angle_rad = open;
-  meets.met = meets.found <= kStopContact_mm;
-  meets.parts = std::string("stop / ") + NameOf(part.body);
-  const MotionBounds bounds(motion, 0.0, open - kStopFree_rad);
-  Verdict before = GapVerdict(std::string("stop to ") + NameOf(part.body) +
-                                  " until half a degree "
-                                  "before open",
-                              0.0, motion, bounds, pair);
-  before.met = before.proven && before.found > 0.0 && before.remark.empty();
-  return {meets, before};
+  meets.first = "stop";
+  meets.second = NameOf(part.body);
+  Verdicts verdicts{meets};
+  const Verdicts free = CertifyGaps(two, swing, task.limits, Stage::kStop);
+  verdicts.insert(verdicts.end(), free.begin(), free.end());
+  return verdicts;
 }
 
 }  // namespace lidwright

@@ -29,53 +29,45 @@ double PinDepthIn_mm(double wall_mm) {
 Verdicts PinsInWood(const ArmsTask& task, const Pivots& pivots) {
   const Job& job = task.job;
   const double pin = PinDiameter_mm(job);
-  const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
   Verdicts verdicts;
-  const auto judge = [&](const std::string& name, const std::string& wall, const Vec2& centre,
-                         double face, double thickness, const std::vector<ShapedPart>& slabs) {
+  const auto judge = [&](Member of, const Vec2& centre, double face, double thickness,
+                         PartKind wall) {
     const double depth = PinDepthIn_mm(thickness);
-    Verdict verdict;
-    verdict.what = name + " straight in the " + wall;
-    verdict.proven = true;
-    verdict.required = kWoodRoundPin * pin;
-    verdict.angle_rad = 0.0;
-    verdict.found = std::numeric_limits<double>::infinity();
+    const std::vector<const ShapedPart*> slabs = task.box.Shapes(wall);
+    double around = std::numeric_limits<double>::infinity();
     for (const double z : {face + kInside_mm, face + std::max(depth, 2.0 * kInside_mm)}) {
       for (const double side : {1.0, -1.0}) {
         if (side < 0.0 && task.solid.mirrored) continue;
-        const std::vector<Ring> wood = SectionAt(slabs, side * z);
-        verdict.found = std::min(verdict.found, -SignedDistance(wood, centre));
+        around = std::min(around, -SignedDistance(SectionAt(slabs, side * z), centre));
       }
     }
-    const double deep = thickness - kSkin_mm;
-    verdict.met = verdict.found >= verdict.required && deep >= kDepth * pin - kSamePoint_mm;
-    if (verdict.found < verdict.required) {
-      verdict.remark = "it would sit " +
-                       (verdict.found >= 0.0 ? say(verdict.found) + " from the wood's edge"
-                                             : say(-verdict.found) + " outside the wood") +
-                       ", a pin of " + say(pin) + " needs " + say(verdict.required) +
-                       " of wood around it; a plate would fit";
-    } else if (!verdict.met) {
-      verdict.remark = "a pin of " + say(pin) + " needs to go in " + say(kDepth * pin) +
-                       ", the wall of " + say(thickness) + " gives " + say(std::max(0.0, deep)) +
-                       "; a wall of " + say(kDepth * pin + kSkin_mm) +
-                       ", a thinner bushing or a plate would fit";
+    Verdict verdict = Reckoned(Requirement::kPinInWood, Unit::kMm, kWoodRoundPin * pin, around);
+    verdict.of = of;
+    verdict.angle_rad = 0.0;
+    if (!verdict.met()) {
+      verdict.why = Why::kPinAtEdge;
+      verdict.why_value = pin;
+    } else if (thickness - kSkin_mm < kDepth * pin - kSamePoint_mm) {
+      verdict = Reckoned(Requirement::kPinInWood, Unit::kMm, kDepth * pin,
+                         std::max(0.0, thickness - kSkin_mm));
+      verdict.of = of;
+      verdict.why = Why::kPinTooShallow;
+      verdict.why_value = pin;
+      verdict.outcome = Outcome::kViolated;
     }
     verdicts.push_back(verdict);
   };
   if (!job.plates.on_case) {
-    const std::string wall = "case's end wall";
     const double thickness = job.case_form.end_wall_mm,
                  face = job.case_form.width_mm / 2.0 - thickness;
-    judge("case pin of arm A", wall, pivots.case_a, face, thickness, task.parts.case_slabs);
-    judge("case pin of arm B", wall, pivots.case_b, face, thickness, task.parts.case_slabs);
+    judge(Member::kCasePinA, pivots.case_a, face, thickness, PartKind::kCase);
+    judge(Member::kCasePinB, pivots.case_b, face, thickness, PartKind::kCase);
   }
   if (!job.plates.on_lid) {
-    const std::string wall = "lid's end wall";
     const double face = LidFace_mm(job, task.solid);
     const double thickness = LidEnd_mm(job, task.solid) - face;
-    judge("lid pin of arm A", wall, pivots.lid_a, face, thickness, task.parts.lid_slabs);
-    judge("lid pin of arm B", wall, pivots.lid_b, face, thickness, task.parts.lid_slabs);
+    judge(Member::kLidPinA, pivots.lid_a, face, thickness, PartKind::kLid);
+    judge(Member::kLidPinB, pivots.lid_b, face, thickness, PartKind::kLid);
   }
   return verdicts;
 }

@@ -3,6 +3,8 @@
 
 #include <array>
 
+#include "lidwright/arms/straight_pins.h"
+
 namespace lidwright {
 namespace {
 
@@ -12,22 +14,24 @@ constexpr int kHalvings = 10;
 
 using Slot = Vec2 Pivots::*;
 struct Named {
-  const char* name;
+  Member pin;
   Slot slot;
-  std::optional<Vec2> PivotWish::*pin;
+  std::optional<Vec2> PivotWish::*wish;
 };
 const std::array<Named, 4> kPivots{{
-    {"case pivot of arm A", &Pivots::case_a, &PivotWish::case_a},
-    {"case pivot of arm B", &Pivots::case_b, &PivotWish::case_b},
-    {"lid pivot of arm A", &Pivots::lid_a, &PivotWish::lid_a},
-    {"lid pivot of arm B", &Pivots::lid_b, &PivotWish::lid_b},
+    {Member::kCasePinA, &Pivots::case_a, &PivotWish::case_a},
+    {Member::kCasePinB, &Pivots::case_b, &PivotWish::case_b},
+    {Member::kLidPinA, &Pivots::lid_a, &PivotWish::lid_a},
+    {Member::kLidPinB, &Pivots::lid_b, &PivotWish::lid_b},
 }};
 
+// The lid and what holds its pivots: what a correction is looked for with, before arms.
 bool LidMet(const BoxModel& box, const Pivots& pivots) {
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
-  return motion && motion->Range().high_rad > box.job.swing.open_rad &&
-         AllMet(CertifyLid(box.job, box.parts, box.solid, *motion)) &&
-         AllMet(LidPlateRoom(box.arms, *motion));
+  CertifyOptions options;
+  options.all = false;
+  return AllMet(CertifyLid(box.box, motion, box.limits, options)) &&
+         AllMet(PivotsHeld(box.arms, *motion));
 }
 
 }  // namespace
@@ -37,8 +41,8 @@ std::optional<Correction> SmallestCorrection(const BoxModel& box, const Pivots& 
   std::optional<Correction> best;
   for (const Named& moved : kPivots) {
     LidTask task = box.task;
-    for (const Named& other : kPivots) task.pinned.*other.pin = pivots.*other.slot;
-    task.pinned.*moved.pin = std::nullopt;
+    for (const Named& other : kPivots) task.pinned.*other.wish = pivots.*other.slot;
+    task.pinned.*moved.wish = std::nullopt;
     const Vec2 reach = Vec2::Constant(reach_mm);
     task.case_zone = task.lid_zone = {pivots.*moved.slot - reach, pivots.*moved.slot + reach};
     const Candidate found = Refine(task, pivots, Favour{}, kAngles);
@@ -60,7 +64,7 @@ std::optional<Correction> SmallestCorrection(const BoxModel& box, const Pivots& 
       if (best && best->by.norm() <= by.norm()) break;
       Hinge hinge = CertifyHinge(box, p, {}, {});
       if (!AllMet(hinge.verdicts)) continue;
-      best = Correction{moved.name, by, std::move(hinge)};
+      best = Correction{moved.pin, by, std::move(hinge)};
       break;
     }
   }

@@ -138,22 +138,16 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
 }
 
 // What the linkage that violates least at its samples misses when it is certified.
-std::string NearestMiss(const BoxModel& box, const HingeSearchResult& found) {
-  if (found.lids.empty() || !std::isfinite(found.lids[0].violation)) {
-    return "no linkage in the zones opens that far and parts the rim at once";
-  }
+void TellNearest(const BoxModel& box, const HingeSearchResult& found, NoHinge& none) {
+  none.linkage = !found.lids.empty() && std::isfinite(found.lids[0].violation);
+  if (!none.linkage) return;
   const Pivots pivots = Snapped(box.task, found.lids[0].pivots, box.job.shop.grid_mm);
-  for (const Verdict& verdict : CertifyHinge(box, pivots, {}, {}).verdicts) {
-    if (verdict.met) continue;
-    std::string text = "the nearest linkage found misses: " + verdict.what;
-    if (std::isfinite(verdict.found) && std::isfinite(verdict.required)) {
-      text += ", needs " + Text(verdict.required, 2) + " and has " + Text(verdict.found, 2) + " " +
-              verdict.unit;
-    }
-    if (!verdict.remark.empty()) text += " (" + verdict.remark + ")";
-    return text;
-  }
-  return "a linkage clears, but not beside the others that were asked for";
+  CertifyOptions options;
+  options.depths = true;
+  const Verdicts verdicts = CertifyHinge(box, pivots, {}, {}, options).verdicts;
+  const auto miss =
+      std::find_if(verdicts.begin(), verdicts.end(), [](const Verdict& v) { return !v.met(); });
+  if (miss != verdicts.end()) none.nearest_miss = *miss;
 }
 
 bool Sensible(const Job& job) {
@@ -167,7 +161,7 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
                        const DesignOptions& options) {
   NoHinge none;
   none.failing = "no single requirement: several stand against each other";
-  none.nearest = NearestMiss(box, found);
+  TellNearest(box, found, none);
   if (!options.explain) return none;
   const std::vector<Concession> all = ConcessionsFor(box.job);
   for (std::size_t k = 0; k < all.size(); ++k) {

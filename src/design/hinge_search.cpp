@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <mutex>
 
-#include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/parallel.h"
 
 namespace lidwright {
@@ -33,23 +32,15 @@ Favour Towards(const Favour& base, int character) {
 
 std::optional<Hinge> Completed(const BoxModel& box, const Candidate& candidate, bool* lid_met) {
   const Pivots pivots = Snapped(box.task, candidate.pivots, box.job.shop.grid_mm);
-  const std::optional<LidMotion> motion = LidMotion::Make(pivots);
-  if (lid_met) *lid_met = false;
-  if (!motion || motion->Range().high_rad <= box.job.swing.open_rad) return std::nullopt;
-  Hinge hinge;
-  hinge.pivots = pivots;
-  hinge.verdicts = CertifyLid(box.job, box.parts, box.solid, *motion);
+  CertifyOptions options;
+  options.all = false;
+  Hinge hinge = CertifyHinge(box, pivots, {}, {}, options);
+  const auto of_lid = [](const Verdict& v) { return v.what < Requirement::kPlateReaches; };
+  if (lid_met) {
+    *lid_met = std::all_of(hinge.verdicts.begin(), hinge.verdicts.end(),
+                           [&](const Verdict& v) { return v.met() || !of_lid(v); });
+  }
   if (!AllMet(hinge.verdicts)) return std::nullopt;
-  if (lid_met) *lid_met = true;
-  const Verdicts plates = PivotsHeld(box.arms, *motion);
-  if (!AllMet(plates)) return std::nullopt;
-  hinge.verdicts.insert(hinge.verdicts.end(), plates.begin(), plates.end());
-  ArmsResult arms = ShapeArms(box.arms, *motion);
-  if (!arms.met) return std::nullopt;
-  hinge.arm_a = std::move(arms.arm_a);
-  hinge.arm_b = std::move(arms.arm_b);
-  hinge.verdicts.insert(hinge.verdicts.end(), arms.verdicts.begin(), arms.verdicts.end());
-  hinge.traits = TraitsOf(box, hinge);
   return hinge;
 }
 

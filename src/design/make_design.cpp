@@ -73,9 +73,10 @@ double WebRoundHoles(const Arm& arm) {
 BoxModel::BoxModel(Job wanted)
     : job(std::move(wanted)),
       solid(MakeSolid(job)),
-      parts(MakeBoxParts(job, solid)),
+      box(BoxAssembly(job, solid)),
+      limits(LimitsOf(job, solid)),
       task(MakeLidTask(job, solid)),
-      arms(MakeArmsTask(job, solid, task, parts)) {}
+      arms(MakeArmsTask(job, solid, task, box)) {}
 
 Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   Traits traits;
@@ -83,8 +84,8 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
   traits.arms_length_mm =
       (pivots.lid_a - pivots.case_a).norm() + (pivots.lid_b - pivots.case_b).norm();
-  for (const Verdict& v : hinge.verdicts) {
-    if (v.what == "lid to case") traits.least_gap_mm = v.found;
+  if (const Verdict* gap = Find(hinge.verdicts, Requirement::kLidToCase); gap && gap->found) {
+    traits.least_gap_mm = *gap->found;
   }
   if (!motion || motion->Range().high_rad <= box.job.swing.open_rad) return traits;
   const Candidate figures = Assess(box.task, pivots);
@@ -94,7 +95,8 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
       SeamOffOneInTwenty_mm(*motion, box.job.shop.drill_error_mm, -box.job.case_form.back_bow_mm,
                             box.job.case_form.depth_mm + box.job.case_form.front_bow_mm);
   traits.reach_behind_mm = figures.reach_behind_mm;
-  traits.mouth_free = AccessAt(box.solid, motion->At(box.job.swing.open_rad)).mouth_free;
+  traits.mouth_free =
+      AccessAt(box.box, motion->At(box.limits.open_rad).X_CL, box.limits).mouth_free;
   traits.dead_points_rad = motion->DeadPoints(box.job.swing.open_rad);
   traits.least_transmission_rad = traits.arms_angle_rad = kPi;
   for (int i = 0; i <= 90; ++i) {
@@ -117,9 +119,10 @@ namespace {
 void AddParts(const BoxModel& box, Hinge& hinge) {
   const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
   if (!hinge.arm_a || !hinge.arm_b || !motion) return;
-  if (motion->Range().high_rad <= box.job.swing.open_rad) return;
+  if (motion->Range().high_rad <= box.limits.open_rad) return;
   if (AllMet(hinge.verdicts)) {
-    hinge.parts = MakeHingeSet(box.arms, *motion, *hinge.arm_a, *hinge.arm_b);
+    hinge.parts = MakeHingeSet(box.arms, Swing(*motion, 0.0, box.limits.open_rad), *hinge.arm_a,
+                               *hinge.arm_b);
   }
   const Arm &a = *hinge.arm_a, &b = *hinge.arm_b;
   // An arm with an open eye bears nothing.
@@ -127,63 +130,55 @@ void AddParts(const BoxModel& box, Hinge& hinge) {
   hinge.forces = ForcesOf(box.job, box.solid, *motion, box.task.front_edge, a, b,
                           hinge.parts ? LoadCaseOf(box.job, box.solid, a, b, *hinge.parts)
                                       : UsualLoadCase(box.job, box.solid, a, b));
-  const auto pairs = PairsBetween(box.parts.lid_slabs, box.parts.case_slabs);
+  const auto pairs = PairsBetween(box.box.Shapes(PartKind::kLid), box.box.Shapes(PartKind::kCase));
   for (const double theta : hinge.forces->feel.theta_rad) {
-    hinge.gap_by_angle_mm.push_back(GapAt(*motion, theta, pairs).gap_mm);
+    hinge.gap_by_angle_mm.push_back(std::max(0.0, GapAt(BodiesAt(*motion, theta), pairs)->gap_mm));
   }
 }
 
 // A given arm has material all round both of its holes.
-Verdict HoldsItsPins(const Job& job, const std::string& name, const Arm& arm) {
-  Verdict verdict;
-  verdict.what = name + " round its holes";
-  verdict.required = job.shop.web_mm;
-  verdict.found = WebRoundHoles(arm);
-  verdict.met = verdict.found >= verdict.required;
-  verdict.proven = true;
-  if (!verdict.met) verdict.remark = "the arm does not reach round the pin with enough material";
+Verdict HoldsItsPins(const Job& job, Member member, const Arm& arm) {
+  Verdict verdict =
+      Reckoned(Requirement::kArmRoundHoles, Unit::kMm, job.shop.web_mm, WebRoundHoles(arm));
+  verdict.of = member;
+  if (!verdict.met()) verdict.why = Why::kOpenEye;
   return verdict;
+}
+
+void Append(const Verdicts& more, Hinge& hinge) {
+  hinge.verdicts.insert(hinge.verdicts.end(), more.begin(), more.end());
 }
 
 }  // namespace
 
 Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
-                   const std::optional<Arm>& arm_b) {
+                   const std::optional<Arm>& arm_b, const CertifyOptions& options) {
   Hinge hinge;
   hinge.character = "given";
   hinge.pivots = pivots;
   hinge.arm_a = arm_a;
   hinge.arm_b = arm_b;
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
-  if (!motion) {
-    Verdict verdict;
-    verdict.what = "opening angle";
-    verdict.proven = true;
-    verdict.required = box.job.swing.open_rad * kDegPerRad;
-    verdict.found = verdict.angle_rad = 0.0;
-    verdict.unit = "deg";
-    verdict.remark = "the arms are parallel when shut, or have no length: the lid cannot turn";
-    hinge.verdicts.push_back(verdict);
-    hinge.traits = TraitsOf(box, hinge);
-    return hinge;
-  }
-  hinge.verdicts = CertifyLid(box.job, box.parts, box.solid, *motion);
-  if (motion->Range().high_rad > box.job.swing.open_rad) {
-    const Verdicts plates = PivotsHeld(box.arms, *motion);
-    hinge.verdicts.insert(hinge.verdicts.end(), plates.begin(), plates.end());
-    Verdicts arms;
+  hinge.verdicts = CertifyLid(box.box, motion, box.limits, options);
+  const auto enough = [&] { return !options.all && !AllMet(hinge.verdicts); };
+  if (enough()) return hinge;
+  if (motion && motion->Range().high_rad > box.limits.open_rad) {
+    Append(PivotsHeld(box.arms, *motion), hinge);
+    if (enough()) return hinge;
+    const Swing swing(*motion, 0.0, box.limits.open_rad);
     if (arm_a && arm_b) {
-      arms = CertifyArms(box.arms, *motion, arm_a, arm_b);
+      Append(CertifyArms(box.arms, swing, arm_a, arm_b), hinge);
     } else {
-      ArmsResult routed = ShapeArms(box.arms, *motion);
+      ArmsResult routed = ShapeArms(box.arms, swing);
       if (!arm_a) hinge.arm_a = std::move(routed.arm_a);
       if (!arm_b) hinge.arm_b = std::move(routed.arm_b);
-      arms = arm_a || arm_b ? CertifyArms(box.arms, *motion, hinge.arm_a, hinge.arm_b)
-                            : std::move(routed.verdicts);
+      Append(
+          arm_a || arm_b ? CertifyArms(box.arms, swing, hinge.arm_a, hinge.arm_b) : routed.verdicts,
+          hinge);
     }
-    hinge.verdicts.insert(hinge.verdicts.end(), arms.begin(), arms.end());
-    if (arm_a) hinge.verdicts.push_back(HoldsItsPins(box.job, "arm A", *arm_a));
-    if (arm_b) hinge.verdicts.push_back(HoldsItsPins(box.job, "arm B", *arm_b));
+    if (arm_a) hinge.verdicts.push_back(HoldsItsPins(box.job, Member::kArmA, *arm_a));
+    if (arm_b) hinge.verdicts.push_back(HoldsItsPins(box.job, Member::kArmB, *arm_b));
+    if (enough()) return hinge;
   }
   hinge.traits = TraitsOf(box, hinge);
   return hinge;
@@ -191,7 +186,9 @@ Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optiona
 
 Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
                  const std::optional<Arm>& arm_b) {
-  Hinge hinge = CertifyHinge(box, pivots, arm_a, arm_b);
+  CertifyOptions options;
+  options.depths = true;
+  Hinge hinge = CertifyHinge(box, pivots, arm_a, arm_b, options);
   AddParts(box, hinge);
   return hinge;
 }
@@ -219,7 +216,7 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
     if (options.progress) options.progress(what, share);
   };
   report("plain hinge", 0.0);
-  design.plain = MapPlainHinges(box.job, box.solid, box.parts, box.task, options.threads);
+  design.plain = MapPlainHinges(box.solid, box.box, box.limits, box.task, options.threads);
   HingeSearchOptions search;
   search.threads = options.threads;
   search.seeds = options.seeds;
@@ -267,7 +264,7 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
     const std::optional<HingeSet>& parts = design.hinges.front().parts;
     if (parts && parts->hardware) builds.play_mm = parts->hardware->running_mm;
     design.hinges.front().accuracy =
-        AccuracyOf(box.job, box.parts, *LidMotion::Make(design.hinges.front().pivots), builds);
+        AccuracyOf(box.job, box.box, *LidMotion::Make(design.hinges.front().pivots), builds);
   }
   return design;
 }

@@ -59,8 +59,8 @@ void DrawArmMetal(Canvas& canvas, const Path& path, Body arm) {
   canvas.Draw(path, std::nullopt, style::kArmEdge);
 }
 
-Swing MakeSwing(const Job& job, const Pivots& pivots) {
-  Swing swing;
+DrawnSwing MakeSwing(const Job& job, const Pivots& pivots) {
+  DrawnSwing swing;
   swing.motion = LidMotion::Make(pivots);
   if (!swing.motion) return swing;
   const double end = swing.motion->Range().high_rad;
@@ -69,15 +69,15 @@ Swing MakeSwing(const Job& job, const Pivots& pivots) {
   return swing;
 }
 
-LidState Swing::At(double theta_rad) const {
+LidState DrawnSwing::At(double theta_rad) const {
   return motion ? motion->At(std::clamp(theta_rad, 0.0, to_rad)) : LidState{};
 }
 
-Pose Swing::PoseOf(Body body, const LidState& state) const {
+Pose DrawnSwing::PoseOf(Body body, const LidState& state) const {
   return motion ? motion->BodyPose(body, state) : Pose{};
 }
 
-Rect2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing) {
+Rect2 SweptBounds(const Design& design, const Hinge& hinge, const DrawnSwing& swing) {
   const Solid& solid = design.solid;
   Rect2 box = solid.bounds;
   const std::vector<Section> sections = {SectionAt(solid, 0.0), EndWallSection(solid),
@@ -103,17 +103,16 @@ Rect2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing) 
 std::vector<Spot> TightSpots(const Hinge& hinge) {
   std::vector<Spot> spots;
   for (const Verdict& verdict : hinge.verdicts) {
-    const Nearness& near = verdict.nearest;
-    if (!std::isfinite(verdict.angle_rad) || !std::isfinite(verdict.found)) continue;
-    if (near.gap_mm >= Nearness::kUnsetGap || verdict.unit != "mm") continue;
-    const Vec2 at = (near.on_first + near.on_second) / 2.0;
-    if (at.allFinite()) spots.push_back({&verdict, at});
+    if (!verdict.nearest || !verdict.angle_rad || !verdict.found || verdict.unit != Unit::kMm) {
+      continue;
+    }
+    spots.push_back({&verdict, (verdict.nearest->on_first + verdict.nearest->on_second) / 2.0});
   }
   std::stable_sort(spots.begin(), spots.end(), [](const Spot& a, const Spot& b) {
-    return a.verdict->found < b.verdict->found;
+    return *a.verdict->found < *b.verdict->found;
   });
   const auto roomy = [](const Spot& spot) {
-    return !(spot.verdict->found <= kTightTimes * spot.verdict->required);
+    return !(*spot.verdict->found <= kTightTimes * *spot.verdict->required);
   };
   if (!spots.empty())
     spots.erase(std::remove_if(spots.begin() + 1, spots.end(), roomy), spots.end());
@@ -191,7 +190,7 @@ void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const
   canvas.Draw(Circle{b, 0.8}, style::kPaper, style::kFineEdge, "pivot lid-b");
 }
 
-void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const Swing& swing,
+void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const DrawnSwing& swing,
               const LidState& state) {
   for (const Body body : ArmsFromBehind(hinge)) {
     DrawArm(canvas, view, hinge, body, swing.PoseOf(body, state));

@@ -24,7 +24,7 @@ void DrawArmMetal(Canvas& canvas, const Path& path, Body arm);
 
 /// The hinge's motion as far as it is to be drawn. Pivots that cannot move the lid, or not all the
 /// way (a maker's own may be such), are drawn as far as they go.
-struct Swing {
+struct DrawnSwing {
   std::optional<LidMotion> motion;  ///< nothing: stays shut
   double to_rad = 0.0;
   bool whole = false;  ///< reaches the opening angle wanted
@@ -32,10 +32,10 @@ struct Swing {
   LidState At(double theta_rad) const;
   Pose PoseOf(Body body, const LidState& state) const;
 };
-Swing MakeSwing(const Job& job, const Pivots& pivots);
+DrawnSwing MakeSwing(const Job& job, const Pivots& pivots);
 
 /// The bounds of everything that the swing sweeps, in the case's frame.
-Rect2 SweptBounds(const Design& design, const Hinge& hinge, const Swing& swing);
+Rect2 SweptBounds(const Design& design, const Hinge& hinge, const DrawnSwing& swing);
 
 /// The tightest spots of the gaps that were judged, the least gap first: those with an angle and a
 /// place whose gap is near what is required, and the least of all in any case.
@@ -62,7 +62,7 @@ void DrawCasePivots(Canvas& canvas, const View& view, const Pivots& pivots);
 void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const Pose& X_CL);
 
 /// Both arms and all pivots at a state.
-void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const Swing& swing,
+void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const DrawnSwing& swing,
               const LidState& state);
 
 }  // namespace lidwright

@@ -158,10 +158,10 @@ Canvas Charts(const Design& design, const Hinge& hinge) {
   Chart gaps(canvas, box(0), to, "Gap between lid and case", length);
   gaps.Draw({{"gap", &gap, kCurve}}, deg, false);
   for (const Verdict& v : hinge.verdicts) {
-    if (v.what != "lid to case") continue;
-    gaps.Mark(v.angle_rad * kDegPerRad, v.nearest.gap_mm / unit,
-              "at least " + Text(v.found / unit, job.inches ? 3 : 2) + " " + length);
-    gaps.Level(v.required / unit,
+    if (v.what != Requirement::kLidToCase || !v.nearest || !v.found) continue;
+    gaps.Mark(v.nearest->at * kDegPerRad, v.nearest->gap_mm / unit,
+              "at least " + Text(*v.found / unit, job.inches ? 3 : 2) + " " + length);
+    gaps.Level(*v.required / unit,
                "asked for from " + Text(job.swing.gap_from_rad * kDegPerRad, 1) + "\u00b0 on");
   }
   Chart lift(canvas, box(1), to, "Lift at the front edge (below 0: it opens by itself)", "N");

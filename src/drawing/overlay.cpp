@@ -7,6 +7,7 @@
 #include "boxes.h"
 #include "dimensions.h"
 #include "labels.h"
+#include "lidwright/design/names.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
 #include "sheet.h"
@@ -149,8 +150,8 @@ void DrawNames(Canvas& canvas, const View& view, const SwingScene& scene, const 
   for (const Spot& spot : scene.spots) {
     rule.toward = spot.at - inside;
     PlaceLabel(canvas,
-               GapText(spot.verdict->found, inches) + " " + spot.verdict->what + ", at " +
-                   AngleText(spot.verdict->angle_rad),
+               GapText(*spot.verdict->found, inches) + " " + NameOf(*spot.verdict) + ", at " +
+                   AngleText(*spot.verdict->angle_rad),
                view(spot.at), rule);
   }
   rule.height_mm = style::kText_mm;

@@ -9,6 +9,7 @@
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/design/names.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
 #include "sheet.h"
@@ -66,13 +67,13 @@ void DrawSpots(Canvas& canvas, const SwingScene& scene, const FrameLayout& layou
     const Vec2 at = layout.view(spot.at);
     if (!Inside({at, at}, rule.area)) continue;
     // Half a step either way; a spot just between two frames belongs to the later one.
-    const double off = theta - spot.verdict->angle_rad;
+    const double off = theta - *spot.verdict->angle_rad;
     const bool now = off == 0.0 || (off >= -step / 2.0 && off < step / 2.0);
     canvas.Draw(Circle{at, now ? 2.4 : 0.9}, std::nullopt,
                 now ? style::kMarkEdge : style::kMarkFine, now ? "tightest" : "tight");
     if (!now) continue;
-    const std::string gap = GapText(spot.verdict->found, scene.design.job.inches);
-    PlaceLabel(canvas, gap + "  " + spot.verdict->what, at, rule);
+    const std::string gap = GapText(*spot.verdict->found, scene.design.job.inches);
+    PlaceLabel(canvas, gap + "  " + NameOf(*spot.verdict), at, rule);
   }
   canvas.End();
 }
@@ -86,7 +87,7 @@ std::vector<Canvas> SwingFrameCanvases(const Design& design, const Hinge& hinge,
   const FrameLayout layout = LayoutFrames(scene);
   const View& view = layout.view;
   const std::string name =
-      design.job.name.empty() ? "Swing" : design.job.name + " \xE2\x80\x93 swing";
+      design.job.name.empty() ? "DrawnSwing" : design.job.name + " \xE2\x80\x93 swing";
 
   const int steps = std::max(1, options.count - 1);
   const double step = scene.swing.to_rad / steps;

@@ -82,7 +82,7 @@ void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const Li
   canvas.End();
 }
 
-std::vector<Vec2> PathOf(const Swing& swing, const Vec2& closed) {
+std::vector<Vec2> PathOf(const DrawnSwing& swing, const Vec2& closed) {
   std::vector<Vec2> path;
   for (int i = 0; i <= kPathSteps; ++i) {
     const LidState state = swing.At(swing.to_rad * i / kPathSteps);

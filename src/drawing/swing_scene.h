@@ -16,7 +16,7 @@ struct SwingScene {
 
   const Design& design;
   const Hinge& hinge;
-  Swing swing;
+  DrawnSwing swing;
   Section cut, middle, end;  ///< at the arms, at mid-width, at the end wall
   std::vector<Spot> spots;
   Rect2 swept;  ///< of everything, in the case's frame
@@ -43,7 +43,7 @@ void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, c
 void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state);
 
 /// The way of a point of the lid over the whole swing, in the case's frame.
-std::vector<Vec2> PathOf(const Swing& swing, const Vec2& closed);
+std::vector<Vec2> PathOf(const DrawnSwing& swing, const Vec2& closed);
 
 /// The four pivots at a state with their names and the point of the arm's other end.
 struct NamedPivot {

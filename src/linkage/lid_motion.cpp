@@ -126,6 +126,8 @@ Pose LidMotion::BodyPose(Body body, const LidState& state) const {
     case Body::kArmB:
       LW_REQUIRE(!plain_, "a plain hinge has no arms");
       return arm(pivots_.case_b, pivots_.lid_b, state.lid_b);
+    case Body::kBrought:
+      LW_REQUIRE(false, "what is brought in is no part of the linkage");
   }
   return Pose{};
 }

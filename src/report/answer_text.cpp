@@ -11,6 +11,7 @@
 #include "lidwright/report/forces_remarks.h"
 #include "lidwright/report/parts_remarks.h"
 #include "lidwright/report/summary.h"
+#include "verdict_words.h"
 #include "words.h"
 
 namespace lidwright {
@@ -41,7 +42,7 @@ std::string FoldedRemarks(const Remarks& remarks) {
 }
 
 std::string AngleOf(const Verdict& v) {
-  return std::isnan(v.angle_rad) ? "" : " at " + Fixed(v.angle_rad * kDegPerRad, 1) + " deg";
+  return !v.angle_rad ? "" : " at " + Fixed(*v.angle_rad * kDegPerRad, 1) + " deg";
 }
 
 std::string HingesTable(const Design& design) {
@@ -101,11 +102,11 @@ std::string JudgementText(const Hinge& hinge, const Job& job) {
     if (asked.rfind("needs ", 0) == 0) asked.erase(0, 6);
     if (asked.rfind("at most ", 0) == 0) asked.replace(0, 8, "<= ");
     if (found.rfind("has ", 0) == 0) found.erase(0, 4);
-    const bool only_looked = v.met && !v.proven;
+    const bool only_looked = v.met() && !!v.sampled;
     sampled = sampled || only_looked;
     const std::string angle = AngleOf(v);
-    std::string line = "  " + Left(v.met ? "pass" : "FAIL", 6) +
-                       Left(v.what + (only_looked ? " *" : ""), 36) + Right(asked, 13) +
+    std::string line = "  " + Left(v.met() ? "pass" : "FAIL", 6) +
+                       Left(NameOf(v) + (only_looked ? " *" : ""), 36) + Right(asked, 13) +
                        Right(found, 13) + Right(angle.empty() ? "" : angle.substr(4), 10);
     text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
   }
@@ -136,21 +137,21 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
   text += HingesTable(design) + "\n" + PivotTable(best, inches) + "\n";
 
   Remarks answer;
-  if (const Verdict* gap = FindVerdict(best, "lid to case")) {
-    answer.Judge(gap->met, "the lid clears the case by " + LengthIn(gap->found, inches) +
-                               " or more from " +
-                               Fixed(design.job.swing.gap_from_rad * kDegPerRad, 0) +
-                               " deg on (asked: " + Asked(gap->required, inches) + ")");
+  if (const Verdict* gap = Find(best.verdicts, Requirement::kLidToCase)) {
+    answer.Judge(gap->met(), "the lid clears the case by " +
+                                 LengthIn(gap->found.value_or(kUnset), inches) + " or more from " +
+                                 Fixed(design.job.swing.gap_from_rad * kDegPerRad, 0) +
+                                 " deg on (asked: " + Asked(*gap->required, inches) + ")");
   }
-  const auto failed = static_cast<std::size_t>(std::count_if(
-      best.verdicts.begin(), best.verdicts.end(), [](const Verdict& v) { return !v.met; }));
-  std::string all = failed == 0
-                        ? "all " + std::to_string(best.verdicts.size()) + " requirements met"
-                        : std::to_string(failed) + " of " + std::to_string(best.verdicts.size()) +
-                              " requirements not met";
-  if (const Verdict* tight = LeastToSpare(best.verdicts)) {
-    all += "; least to spare: " + tight->what + ", " + LengthIn(tight->found, inches) +
-           AngleOf(*tight) + " (asked: " + Asked(tight->required, inches) + ")";
+  const Verdicts required = RequirementsOf(best);
+  const auto failed = static_cast<std::size_t>(
+      std::count_if(required.begin(), required.end(), [](const Verdict& v) { return !v.met(); }));
+  std::string all = failed == 0 ? "all " + std::to_string(required.size()) + " requirements met"
+                                : std::to_string(failed) + " of " +
+                                      std::to_string(required.size()) + " requirements not met";
+  if (const Verdict* tight = LeastToSpare(required)) {
+    all += "; least to spare: " + NameOf(*tight) + ", " + LengthIn(*tight->found, inches) +
+           AngleOf(*tight) + " (asked: " + Asked(*tight->required, inches) + ")";
   }
   answer.Judge(failed == 0, all);
   if (best.forces) {

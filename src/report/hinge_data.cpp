@@ -7,8 +7,9 @@
 #include "lidwright/arms/hinge_parts.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
-#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/synthesis/box_assembly.h"
 #include "page_data.h"
+#include "verdict_words.h"
 
 namespace lidwright {
 namespace {
@@ -17,46 +18,32 @@ double To(double places, double value) {
   return std::round(value * places) / places;
 }
 
-// The arms as the clearance checker sees them.
-std::vector<ShapedPart> ArmParts(const Hinge& hinge) {
-  std::vector<ShapedPart> parts;
-  const auto add = [&](const char* name, Body body, const std::optional<Arm>& arm) {
-    if (!arm) return;
-    parts.emplace_back(MakePrism(name, body, arm->z_min_mm, arm->z_max_mm,
-                                 {Flatten(arm->outline, kChordError_mm, Chords::kOutside)}));
-  };
-  add("arm A", Body::kArmA, hinge.arm_a);
-  add("arm B", Body::kArmB, hinge.arm_b);
-  return parts;
-}
-
-void Append(std::vector<PartPair>* pairs, const std::vector<PartPair>& more) {
-  pairs->insert(pairs->end(), more.begin(), more.end());
-}
-
-// Least gap of the pairs at each angle, null where nothing is near at all.
+// Least gap of the pairs at each angle, 0 where they meet, null where nothing is near at all.
 Json GapCurve(const LidMotion& motion, const std::vector<double>& angles,
               const std::vector<PartPair>& pairs) {
   Json curve = Json::array();
   for (const double theta : angles) {
-    const double gap = pairs.empty() ? Nearness::kUnsetGap : GapAt(motion, theta, pairs).gap_mm;
-    curve.push_back(gap < Nearness::kUnsetGap ? Json(To(1e3, gap)) : Json(nullptr));
+    const std::optional<Nearness> near = GapAt(BodiesAt(motion, theta), pairs);
+    curve.push_back(near ? Json(To(1e3, std::max(0.0, near->gap_mm))) : Json(nullptr));
   }
   return curve;
 }
 
 void AddCurves(const Design& design, const Hinge& hinge, const LidMotion& motion,
                const std::vector<double>& angles, Json* json) {
-  const BoxParts box = MakeBoxParts(design.job, design.solid);
-  (*json)["gap"] = GapCurve(motion, angles, PairsBetween(box.lid_slabs, box.case_slabs));
-  const std::vector<ShapedPart> arms = ArmParts(hinge);
+  const Assembly box = BoxAssembly(design.job, design.solid);
+  (*json)["gap"] = GapCurve(motion, angles,
+                            PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase)));
   std::vector<PartPair> pairs;
-  for (const auto* around :
-       {&box.case_slabs, &box.lid_slabs, &box.limits, &box.bench, &box.contents}) {
-    Append(&pairs, PairsBetween(arms, *around));
+  Assembly arms;
+  for (const auto& [arm, body] :
+       {std::pair(&hinge.arm_a, Body::kArmA), {&hinge.arm_b, Body::kArmB}}) {
+    if (*arm) AddArm(**arm, body, design.solid.mirrored, arms);
   }
-  if (arms.size() == 2 && Overlap(arms[0].part(), arms[1].part())) {
-    pairs.push_back({&arms[0], &arms[1]});
+  for (const PartKind around :
+       {PartKind::kCase, PartKind::kLid, PartKind::kWall, PartKind::kBench, PartKind::kContents}) {
+    const auto more = PairsBetween(arms.Shapes(PartKind::kArm), box.Shapes(around));
+    pairs.insert(pairs.end(), more.begin(), more.end());
   }
   (*json)["armGap"] = GapCurve(motion, angles, pairs);
   if (!hinge.forces) return;
@@ -76,14 +63,14 @@ Json SpotsJson(const Hinge& hinge) {
   Json spots = Json::array();
   for (std::size_t i = 0; i < hinge.verdicts.size(); ++i) {
     const Verdict& v = hinge.verdicts[i];
-    if (v.nearest.gap_mm >= Nearness::kUnsetGap || std::isnan(v.angle_rad)) continue;
-    const Nearness& n = v.nearest;
+    if (!v.nearest || !v.angle_rad) continue;
+    const Nearness& n = *v.nearest;
     spots.push_back({{"verdict", i},
-                     {"what", v.what},
-                     {"met", v.met},
-                     {"theta", v.angle_rad},
-                     {"gap", Number(v.found)},
-                     {"required", Number(v.required)},
+                     {"what", NameOf(v)},
+                     {"met", v.met()},
+                     {"theta", *v.angle_rad},
+                     {"gap", Number(v.found.value_or(kUnset))},
+                     {"required", Number(v.required.value_or(kUnset))},
                      {"z", To(1e3, n.z_mm)},
                      {"at", {n.on_first.x(), n.on_first.y(), n.on_second.x(), n.on_second.y()}}});
   }

@@ -5,6 +5,9 @@
 #include "json.h"
 #include "lidwright/base/units.h"
 #include "lidwright/job/read_pivots.h"
+#include "plain_words.h"
+#include "verdict_words.h"
+#include "words.h"
 
 namespace lidwright {
 namespace {
@@ -41,23 +44,25 @@ Json ArmJson(const Arm& arm) {
   return json;
 }
 
-Json VerdictJson(const Verdict& v) {
+Json VerdictJson(const Verdict& v, bool inches) {
   Json json;
-  json["what"] = v.what;
-  json["met"] = v.met;
-  json["proven"] = v.proven;
-  json[v.at_most ? "at_most" : "required"] = Number(v.required);
-  json["found"] = Number(v.found);
-  json["unit"] = v.unit;
-  json["angle_deg"] = Degrees(v.angle_rad);
-  if (v.nearest.gap_mm < Nearness::kUnsetGap) {
-    json["spot"] = {{"first", Point(v.nearest.on_first)},
-                    {"second", Point(v.nearest.on_second)},
-                    {"z", Number(v.nearest.z_mm)},
-                    {"gap", Number(v.nearest.gap_mm)}};
+  json["what"] = NameOf(v);
+  json["met"] = v.met();
+  json["proven"] = !v.sampled && v.outcome != Outcome::kUndecided;
+  json[v.at_most ? "at_most" : "required"] = Number(v.required.value_or(kUnset));
+  json["found"] = Number(v.found.value_or(kUnset));
+  if (v.seen) json["seen"] = Number(*v.seen);
+  json["outcome"] = WordOf(v.outcome);
+  json["unit"] = WordOf(v.unit);
+  json["angle_deg"] = Degrees(v.angle_rad.value_or(kUnset));
+  if (v.nearest) {
+    json["spot"] = {{"first", Point(v.nearest->on_first)},
+                    {"second", Point(v.nearest->on_second)},
+                    {"z", Number(v.nearest->z_mm)},
+                    {"gap", Number(v.nearest->gap_mm)}};
   }
-  if (!v.parts.empty()) json["parts"] = v.parts;
-  if (!v.remark.empty()) json["remark"] = v.remark;
+  if (!PartsOf(v).empty()) json["parts"] = PartsOf(v);
+  if (!RemarkOf(v, inches).empty()) json["remark"] = RemarkOf(v, inches);
   return json;
 }
 
@@ -99,7 +104,7 @@ Json PieceJson(const HingePiece& piece) {
   return json;
 }
 
-Json PartsJson(const HingeSet& set) {
+Json PartsJson(const HingeSet& set, bool inches) {
   Json json;
   json["complete"] = set.complete;
   json["faults"] = set.faults;
@@ -122,11 +127,11 @@ Json PartsJson(const HingeSet& set) {
                            {"note", line.note}});
   }
   json["verdicts"] = Json::array();
-  for (const Verdict& v : set.verdicts) json["verdicts"].push_back(VerdictJson(v));
+  for (const Verdict& v : set.verdicts) json["verdicts"].push_back(VerdictJson(v, inches));
   return json;
 }
 
-Json HingeJson(const Hinge& hinge) {
+Json HingeJson(const Hinge& hinge, bool inches) {
   Json json;
   const Traits& t = hinge.traits;
   json["character"] = hinge.character;
@@ -146,20 +151,20 @@ Json HingeJson(const Hinge& hinge) {
   for (const double angle : t.dead_points_rad) dead.push_back(Degrees(angle));
   json["traits"]["dead_points_deg"] = std::move(dead);
   json["verdicts"] = Json::array();
-  for (const Verdict& v : hinge.verdicts) json["verdicts"].push_back(VerdictJson(v));
+  for (const Verdict& v : hinge.verdicts) json["verdicts"].push_back(VerdictJson(v, inches));
   if (hinge.forces) {
     json["forces"] = ForcesJson(*hinge.forces);
     json["forces"]["by_angle"]["lid_gap"] = Numbers(hinge.gap_by_angle_mm);
   }
-  if (hinge.parts) json["parts"] = PartsJson(*hinge.parts);
+  if (hinge.parts) json["parts"] = PartsJson(*hinge.parts, inches);
   if (hinge.accuracy) json["accuracy"] = AccuracyJson(*hinge.accuracy);
   return json;
 }
 
-Json PlainJson(const PlainHinge& plain) {
+Json PlainJson(const PlainHinge& plain, bool inches) {
   Json json;
   json["works"] = plain.works;
-  json["why"] = plain.why;
+  json["why"] = PlainSentence(plain, inches);
   json["pin"] = plain.works ? Point(plain.best) : Json(nullptr);
   json["map"] = {{"low", Point(plain.low)}, {"step", plain.step_mm}, {"rows", Json::array()}};
   const char letters[] = {'+', 'r', 'c', 'a', 'b'};  // works, rim, collides, access, beyond room
@@ -187,15 +192,16 @@ std::string WriteHingeJson(const Design& design) {
     json["arms"] = ArmsJson(design.hinges.front());
   }
   json["hinges"] = Json::array();
-  for (const Hinge& hinge : design.hinges) json["hinges"].push_back(HingeJson(hinge));
+  for (const Hinge& hinge : design.hinges)
+    json["hinges"].push_back(HingeJson(hinge, design.job.inches));
   if (design.none) {
     json["none"] = {{"failing", design.none->failing},
                     {"missed_by", Number(design.none->missed_by)},
                     {"unit", design.none->unit},
-                    {"nearest", design.none->nearest},
+                    {"nearest", NearestText(*design.none, design.job.inches)},
                     {"remedies", design.none->remedies}};
   }
-  json["plain_hinge"] = PlainJson(design.plain);
+  json["plain_hinge"] = PlainJson(design.plain, design.job.inches);
   json["model"] = {{"stations", design.solid.stations.size()},
                    {"mirrored", design.solid.mirrored},
                    {"blend_error", Number(design.solid.blend_error_mm)},

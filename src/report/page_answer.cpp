@@ -10,6 +10,8 @@
 #include "lidwright/report/forces_remarks.h"
 #include "markup.h"
 #include "page_sections.h"
+#include "plain_words.h"
+#include "verdict_words.h"
 #include "words.h"
 
 namespace lidwright {
@@ -21,8 +23,8 @@ std::string Degrees(double rad) {
 
 // "34.9°, lid end wall / case end wall"
 std::string Where(const Verdict& v) {
-  std::string text = std::isnan(v.angle_rad) ? "" : Degrees(v.angle_rad);
-  if (!v.parts.empty()) text += (text.empty() ? "" : ", ") + v.parts;
+  std::string text = !v.angle_rad ? "" : Degrees(*v.angle_rad);
+  if (!PartsOf(v).empty()) text += (text.empty() ? "" : ", ") + PartsOf(v);
   return text;
 }
 
@@ -38,8 +40,9 @@ std::string Figure(const std::string& name, const std::string& value, const std:
 const Verdict* TightestArm(const Hinge& hinge) {
   const Verdict* tightest = nullptr;
   for (const Verdict& v : hinge.verdicts) {
-    if (v.what.rfind("arm ", 0) != 0 || v.nearest.gap_mm >= Nearness::kUnsetGap) continue;
-    if (tightest == nullptr || v.found < tightest->found) tightest = &v;
+    const bool of_arms = v.what >= Requirement::kArmToCase && v.what <= Requirement::kArmToPins;
+    if (!of_arms || !v.nearest || !v.found) continue;
+    if (tightest == nullptr || *v.found < *tightest->found) tightest = &v;
   }
   return tightest;
 }
@@ -48,13 +51,13 @@ std::string Figures(const Design& design, const Hinge& hinge) {
   const bool inches = design.job.inches;
   const Traits& t = hinge.traits;
   std::string text;
-  if (const Verdict* gap = FindVerdict(hinge, "lid to case")) {
-    text += Figure("Least gap, lid to case", LengthIn(gap->found, inches),
-                   "asked: " + Asked(gap->required, inches) + "; tightest at " + Where(*gap));
+  if (const Verdict* gap = Find(hinge.verdicts, Requirement::kLidToCase)) {
+    text += Figure("Least gap, lid to case", LengthIn(gap->found.value_or(kUnset), inches),
+                   "asked: " + Asked(*gap->required, inches) + "; tightest at " + Where(*gap));
   }
   if (const Verdict* arm = TightestArm(hinge)) {
-    text += Figure("Least gap of the arms", LengthIn(arm->found, inches),
-                   "asked: " + Asked(arm->required, inches) + "; tightest at " + Where(*arm));
+    text += Figure("Least gap of the arms", LengthIn(arm->found.value_or(kUnset), inches),
+                   "asked: " + Asked(*arm->required, inches) + "; tightest at " + Where(*arm));
   }
   if (hinge.forces) {
     text += Figure("To lift it", ForceIn(hinge.forces->feel.largest_lift_n, inches),
@@ -112,39 +115,40 @@ std::string ToBuy(const PartsList& list, bool inches) {
 std::string HingeAnswer(const Design& design) {
   const Hinge& hinge = design.hinges.front();
   const bool inches = design.job.inches;
-  const auto failed = std::count_if(hinge.verdicts.begin(), hinge.verdicts.end(),
-                                    [](const Verdict& v) { return !v.met; });
-  const auto sampled = std::count_if(hinge.verdicts.begin(), hinge.verdicts.end(),
-                                     [](const Verdict& v) { return v.met && !v.proven; });
+  const Verdicts required = RequirementsOf(hinge);
+  const auto failed =
+      std::count_if(required.begin(), required.end(), [](const Verdict& v) { return !v.met(); });
+  const auto sampled = std::count_if(required.begin(), required.end(),
+                                     [](const Verdict& v) { return v.met() && v.sampled; });
   std::string text;
   if (failed > 0) {
     text = Element("p", "class=\"verdict watch\"",
-                   std::to_string(failed) + " of " + std::to_string(hinge.verdicts.size()) +
+                   std::to_string(failed) + " of " + std::to_string(required.size()) +
                        " requirements are not met.");
     std::string list;
-    for (const Verdict& v : hinge.verdicts) {
-      if (v.met) continue;
+    for (const Verdict& v : required) {
+      if (v.met()) continue;
       const std::string where = Where(v);
       std::string said = Required(v, inches);
       const auto add = [&](const std::string& more) {
         if (!more.empty()) said += (said.empty() ? "" : ", ") + more;
       };
-      add(std::isnan(v.found) ? "" : Found(v, inches));
+      add(Found(v, inches));
       add(where.empty() ? "" : "at " + where);
-      add(v.remark);
-      list += Element("li", "", Element("b", "", Prose(v.what)) + Prose(": " + said));
+      add(RemarkOf(v, inches));
+      list += Element("li", "", Element("b", "", Prose(NameOf(v))) + Prose(": " + said));
     }
     text += Element("ul", "", list);
   } else {
     text = Element("p", "class=\"verdict good\"", "The lid clears, and so do its arms.");
-    const Verdict* gap = FindVerdict(hinge, "lid to case");
+    const Verdict* gap = Find(required, Requirement::kLidToCase);
     if (gap != nullptr) {
       text += Element(
           "p", "",
           Prose("From " + Degrees(design.job.swing.gap_from_rad) + " to " +
                 Degrees(design.job.swing.open_rad) +
                 ", at every angle and over the whole width, lid and case stay at least " +
-                LengthIn(gap->found, inches) +
+                LengthIn(gap->found.value_or(kUnset), inches) +
                 " apart. Before that, where wood rests on wood, it is proven that every contact "
                 "parts at once and nothing comes nearer than when shut."));
     }
@@ -174,9 +178,8 @@ std::string NoHingeAnswer(const Design& design) {
     for (const std::string& remedy : none.remedies) list += Element("li", "", Prose(remedy));
     text += Element("p", "", "Any one of these lets one in:") + Element("ul", "", list);
   }
-  if (!none.nearest.empty()) {
-    text += Element("p", "class=\"fine\"", Prose("For the record, " + none.nearest + "."));
-  }
+  text += Element("p", "class=\"fine\"",
+                  Prose("For the record, " + NearestText(none, design.job.inches) + "."));
   return text;
 }
 
@@ -210,10 +213,10 @@ std::string AnswerPart(const Design& design, const PartsFound& found) {
   }
   const std::string buy = ToBuy(found.list, design.job.inches);
   if (!buy.empty()) text += Element("p", "", Element("b", "", "To buy:") + " " + Prose(buy));
-  if (!design.plain.why.empty()) {
+  if (!design.plain.map.empty()) {
     text += Element("p", "",
-                    Element("b", "", "Would a plain hinge do?") +
-                        " In short: " + Prose(design.plain.why) + ".");
+                    Element("b", "", "Would a plain hinge do?") + " In short: " +
+                        Prose(PlainSentence(design.plain, design.job.inches)) + ".");
   }
   return Section("answer", "The answer", text);
 }

@@ -7,6 +7,7 @@
 #include "lidwright/base/units.h"
 #include "markup.h"
 #include "page_sections.h"
+#include "plain_words.h"
 #include "words.h"
 
 namespace lidwright {
@@ -117,7 +118,7 @@ std::string PlainPart(const Design& design) {
   const std::string step = LengthIn(plain.step_mm, design.job.inches);
   return Section(
       "plain", "Would a plain hinge do?",
-      Element("p", "", Prose("In short: " + plain.why + ".")) +
+      Element("p", "", Prose("In short: " + PlainSentence(plain, design.job.inches) + ".")) +
           Element("figure", "",
                   "<svg id=\"map\" role=\"img\" aria-label=\"Map of places for the pin of a plain "
                   "hinge around the back edge of the rim\"></svg>" +

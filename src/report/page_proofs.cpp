@@ -6,39 +6,40 @@
 #include "lidwright/solid/reachable_faces.h"
 #include "markup.h"
 #include "page_sections.h"
+#include "verdict_words.h"
 #include "words.h"
 
 namespace lidwright {
 namespace {
 
 std::string Place(const Verdict& v, bool inches) {
-  std::string text = v.parts;
-  if (!std::isnan(v.angle_rad)) {
-    text += (text.empty() ? "at " : ", at ") + Fixed(v.angle_rad * kDegPerRad, 1) + "\u00b0";
+  std::string text = PartsOf(v);
+  if (v.angle_rad) {
+    text += (text.empty() ? "at " : ", at ") + Fixed(*v.angle_rad * kDegPerRad, 1) + "\u00b0";
   }
-  if (v.nearest.gap_mm < Nearness::kUnsetGap) {
+  if (v.nearest) {
     const double unit = inches ? kMmPerInch : 1.0;
     const auto at = [&](double mm) { return Fixed(mm / unit, inches ? 2 : 1); };
-    text += ", x " + at(v.nearest.on_second.x()) + ", y " + at(v.nearest.on_second.y()) + ", z " +
-            at(v.nearest.z_mm);
+    text += ", x " + at(v.nearest->on_second.x()) + ", y " + at(v.nearest->on_second.y()) + ", z " +
+            at(v.nearest->z_mm);
   }
-  if (!v.remark.empty()) text += (text.empty() ? "" : ": ") + v.remark;
+  if (!RemarkOf(v, inches).empty()) text += (text.empty() ? "" : ": ") + RemarkOf(v, inches);
   return text;
 }
 
 std::string Row(const Verdict& v, std::size_t index, bool inches) {
-  const char* word = !v.met ? "fail" : v.proven ? "pass" : "looked at";
+  const char* word = !v.met() ? "fail" : !v.sampled ? "pass" : "looked at";
   std::string cells =
-      Element("b", std::string("class=\"word ") + (v.met ? "good" : "watch") + "\"", word) +
-      Element("span", "class=\"what\"", Prose(v.what)) +
+      Element("b", std::string("class=\"word ") + (v.met() ? "good" : "watch") + "\"", word) +
+      Element("span", "class=\"what\"", Prose(NameOf(v))) +
       Element("span", "class=\"asked\"", Prose(Required(v, inches))) +
       Element("span", "class=\"found\"", Prose(Found(v, inches))) +
       Element("span", "class=\"where\"", Prose(Place(v, inches)));
-  if (!std::isnan(v.angle_rad)) {
+  if (v.angle_rad) {
     cells += Element("button",
                      "type=\"button\" class=\"show\" data-verdict=\"" + std::to_string(index) +
-                         "\" data-theta=\"" + Exact(v.angle_rad) + "\" aria-label=\"Show " +
-                         Prose(v.what) + " in the swing\"",
+                         "\" data-theta=\"" + Exact(*v.angle_rad) + "\" aria-label=\"Show " +
+                         Prose(NameOf(v)) + " in the swing\"",
                      "Show");
   }
   return Element("li", "", cells) + "\n";

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "verdict_words.h"
 #include "words.h"
 
 namespace lidwright {
@@ -11,7 +12,7 @@ Remarks PartsRemarks(const HingeSet& set, const std::vector<CutFault>& cut_fault
   int count = 0;
   for (const HingePiece& piece : set.pieces) count += piece.per_end;
   const auto unmet = std::count_if(set.verdicts.begin(), set.verdicts.end(),
-                                   [](const Verdict& v) { return !v.met; });
+                                   [](const Verdict& v) { return !v.met(); });
   Remarks remarks;
   remarks.head.push_back(std::to_string(count) +
                          " pieces at each end of the box; the other end's are " + "mirror images:");
@@ -21,12 +22,14 @@ Remarks PartsRemarks(const HingeSet& set, const std::vector<CutFault>& cut_fault
         (unmet == 0 ? std::string(job.plates.on_case || job.plates.on_lid ? "plates, " : "") +
                           "pins, spacers, heads and stop clear all they pass at every angle"
                     : std::to_string(unmet) + " pairs of parts do not clear each other") +
-            std::string("; tightest: ") + v->what + ", " + LengthIn(v->found, job.inches) +
-            " (asked: " + Asked(v->required, job.inches) + ")");
+            std::string("; tightest: ") + NameOf(*v) + ", " + LengthIn(*v->found, job.inches) +
+            " (asked: " + Asked(*v->required, job.inches) + ")");
   }
   for (const Verdict& v : set.verdicts) {
-    if (!v.met && v.nearest.gap_mm >= Nearness::kUnsetGap) {
-      remarks.Judge(false, v.what + (v.remark.empty() ? "" : ": " + v.remark));
+    if (!v.met() && !v.nearest) {
+      remarks.Judge(
+          false,
+          NameOf(v) + (RemarkOf(v, job.inches).empty() ? "" : ": " + RemarkOf(v, job.inches)));
     }
   }
   for (const std::string& fault : set.faults) remarks.Judge(false, fault);

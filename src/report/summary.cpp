@@ -8,8 +8,11 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/report/accuracy_remarks.h"
+#include "lidwright/report/answer_text.h"
 #include "lidwright/report/forces_remarks.h"
 #include "lidwright/report/parts_remarks.h"
+#include "plain_words.h"
+#include "verdict_words.h"
 #include "words.h"
 
 namespace lidwright {
@@ -47,17 +50,17 @@ std::string Angle(double rad) {
 }
 
 std::string Spot(const Verdict& v, bool inches) {
-  std::string text = v.parts;
-  const std::string angle = Angle(v.angle_rad);
+  std::string text = PartsOf(v);
+  const std::string angle = v.angle_rad ? Angle(*v.angle_rad) : std::string();
   if (!angle.empty()) text += (text.empty() ? "at " : ", at ") + angle;
-  if (v.nearest.gap_mm < Nearness::kUnsetGap) {
+  if (v.nearest) {
     const double unit = inches ? kMmPerInch : 1.0;
     const int places = inches ? 2 : 1;
     const auto at = [&](double value) { return Fixed(value / unit, places); };
-    text += ", x " + at(v.nearest.on_second.x()) + " y " + at(v.nearest.on_second.y()) + " z " +
-            at(v.nearest.z_mm);
+    text += ", x " + at(v.nearest->on_second.x()) + " y " + at(v.nearest->on_second.y()) + " z " +
+            at(v.nearest->z_mm);
   }
-  if (!v.remark.empty()) text += (text.empty() ? "" : ": ") + v.remark;
+  if (!RemarkOf(v, inches).empty()) text += (text.empty() ? "" : ": ") + RemarkOf(v, inches);
   return text;
 }
 
@@ -114,23 +117,24 @@ std::string HingesTable(const Design& design) {
 std::string UnmetText(const Hinge& hinge, const Job& job) {
   std::string failures;
   int failed = 0;
-  for (const Verdict& v : hinge.verdicts) {
-    if (v.met) continue;
+  const Verdicts all = RequirementsOf(hinge);
+  for (const Verdict& v : all) {
+    if (v.met()) continue;
     ++failed;
     const std::string required = Required(v, job.inches), found = Found(v, job.inches);
     const std::string spot = Spot(v, job.inches);
-    failures += "  " + v.what + ": " + (required.empty() ? "not met" : required) +
+    failures += "  " + NameOf(v) + ": " + (required.empty() ? "not met" : required) +
                 (found.empty() ? "" : ", " + found) + (spot.empty() ? "" : "; " + spot) + "\n";
   }
   if (failed == 0) return "All requirements are met.\n";
-  return std::to_string(failed) + " of " + std::to_string(hinge.verdicts.size()) +
+  return std::to_string(failed) + " of " + std::to_string(all.size()) +
          " requirements are not met:\n" + failures;
 }
 
 std::string VerdictTable(const Hinge& hinge, const Job& job) {
   Table table;
   for (const Verdict& v : hinge.verdicts) {
-    table.Row({v.met ? (v.proven ? "pass" : "pass (sampled)") : "FAIL", v.what,
+    table.Row({v.met() ? (!v.sampled ? "pass" : "pass (sampled)") : "FAIL", NameOf(v),
                Required(v, job.inches), Found(v, job.inches), Spot(v, job.inches)});
   }
   return table.Lines(5) +
@@ -141,7 +145,7 @@ std::string VerdictTable(const Hinge& hinge, const Job& job) {
 std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_faults) {
   const bool inches = design.job.inches;
   std::string text = design.job.name.empty() ? "" : design.job.name + "\n";
-  text += "Plain hinge: " + design.plain.why + ".\n";
+  text += Folded("Plain hinge: " + PlainSentence(design.plain, design.job.inches) + ".", 4);
   if (design.none) {
     const NoHinge& none = *design.none;
     text += "\nNo hidden hinge was found. In the way: " + none.failing;
@@ -149,7 +153,7 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
       text += ", short by " + Quantity(none.missed_by, none.unit, inches);
     }
     text += ".\n";
-    if (!none.nearest.empty()) text += "For the record, " + none.nearest + ".\n";
+    text += "For the record, " + NearestText(none, inches) + ".\n";
     if (!none.remedies.empty()) {
       text += "Any one of these lets one in:\n";
       for (const std::string& remedy : none.remedies) text += "  - " + remedy + "\n";
@@ -157,10 +161,10 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
     return text;
   }
   const Hinge& best = design.hinges.front();
-  if (const Verdict* gap = FindVerdict(best, "lid to case")) {
-    text += "Hidden hinge: the lid clears the case by at least " + LengthIn(gap->found, inches) +
-            " at every angle from " + Angle(design.job.swing.gap_from_rad) +
-            " on (asked: " + Asked(gap->required, inches) +
+  if (const Verdict* gap = Find(best.verdicts, Requirement::kLidToCase)) {
+    text += "Hidden hinge: the lid clears the case by at least " +
+            LengthIn(gap->found.value_or(kUnset), inches) + " at every angle from " +
+            Angle(design.job.swing.gap_from_rad) + " on (asked: " + Asked(*gap->required, inches) +
             ").\n  Tightest: " + Spot(*gap, inches) + ".\n";
   }
   text += "\n" + HingesTable(design) + "\n";
@@ -192,7 +196,7 @@ std::string CorrectionText(const Correction& correction, const Job& job) {
     return Fixed(std::abs(mm) / unit, job.inches ? 3 : 1) + (job.inches ? " in " : " mm ") +
            (mm >= 0.0 ? up : down);
   };
-  return "It would do with the " + correction.pivot + " moved by " +
+  return "It would do with the " + PivotNameOf(correction.pin) + " moved by " +
          along(correction.by.x(), "forward", "back") + " and " +
          along(correction.by.y(), "up", "down") + " (as it sits with the lid shut).\n";
 }

@@ -6,6 +6,7 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "verdict_words.h"
 
 namespace lidwright {
 
@@ -43,33 +44,38 @@ std::string Quantity(double value, const std::string& unit, bool inches, Roundin
 }
 
 std::string Required(const Verdict& v, bool inches) {
-  if (std::isnan(v.required)) return "";
+  if (!v.required) return "";
   return (v.at_most ? "at most " : "needs ") +
-         (v.unit == "mm" ? Asked(v.required, inches) : Quantity(v.required, v.unit, inches));
+         (v.unit == Unit::kMm ? Asked(*v.required, inches)
+                              : Quantity(*v.required, WordOf(v.unit), inches));
 }
 
 std::string Found(const Verdict& v, bool inches) {
-  if (std::isnan(v.found)) return "";
-  return "has " + Quantity(v.found, v.unit, inches, v.at_most ? Rounding::kUp : Rounding::kDown);
+  if (!v.found) return "";
+  return "has " +
+         Quantity(*v.found, WordOf(v.unit), inches, v.at_most ? Rounding::kUp : Rounding::kDown);
+}
+
+std::string NearestText(const NoHinge& none, bool inches) {
+  if (!none.linkage) return "no linkage in the zones opens that far and parts the rim at once";
+  if (!none.nearest_miss) {
+    return "a linkage clears, but not beside the others that were asked for";
+  }
+  const Verdict& v = *none.nearest_miss;
+  std::string text = "the nearest linkage found misses: " + NameOf(v);
+  if (v.required && v.found) text += ", " + Required(v, inches) + " and " + Found(v, inches);
+  const std::string remark = RemarkOf(v, inches);
+  return remark.empty() ? text : text + " (" + remark + ")";
 }
 
 const Verdict* LeastToSpare(const Verdicts& verdicts) {
   const Verdict* tightest = nullptr;
-  const auto room = [](const Verdict& v) { return v.found - v.required; };
+  const auto room = [](const Verdict& v) { return *v.found - *v.required; };
   for (const Verdict& v : verdicts) {
-    if (v.unit != "mm" || v.at_most || !std::isfinite(v.found) || !std::isfinite(v.required)) {
-      continue;
-    }
-    if (v.nearest.gap_mm >= Nearness::kUnsetGap) continue;
+    if (v.unit != Unit::kMm || v.at_most || !v.found || !v.required || !v.nearest) continue;
     if (!tightest || room(v) < room(*tightest)) tightest = &v;
   }
   return tightest;
-}
-
-const Verdict* FindVerdict(const Hinge& hinge, const std::string& what) {
-  const auto found = std::find_if(hinge.verdicts.begin(), hinge.verdicts.end(),
-                                  [&](const Verdict& v) { return v.what == what; });
-  return found == hinge.verdicts.end() ? nullptr : &*found;
 }
 
 bool IsStraight(const Arm& arm) {

@@ -33,11 +33,11 @@ std::string Quantity(double value, const std::string& unit, bool inches,
 std::string Required(const Verdict& verdict, bool inches);
 std::string Found(const Verdict& verdict, bool inches);
 
+/// What the nearest linkage found misses, as a sentence without capital and full stop.
+std::string NearestText(const NoHinge& none, bool inches);
+
 /// The gap with the least beyond what is asked for, or null.
 const Verdict* LeastToSpare(const Verdicts& verdicts);
-
-/// The verdict called `what`, or null.
-const Verdict* FindVerdict(const Hinge& hinge, const std::string& what);
 
 bool IsStraight(const Arm& arm);
 

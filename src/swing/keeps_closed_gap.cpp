@@ -141,27 +141,34 @@ struct ShutPair {
 
 }  // namespace
 
-KeepReport KeepsClosedGap(const LidMotion& motion, const MotionBounds& bounds,
-                          const std::vector<PartPair>& asked, double cap_mm) {
-  LW_REQUIRE(bounds.from_rad() == 0.0, "from=" << bounds.from_rad());
+KeepReport KeepsClosedGap(const Motion& motion, const std::vector<PartPair>& asked, double cap_mm,
+                          std::stop_token stop) {
+  LW_REQUIRE(motion.from() == 0.0, "from=" << motion.from());
   const SharedStretch shared(asked);
   const std::vector<PartPair>& pairs = shared.pairs();
   KeepReport report;
   report.separation_mm = kInfinite;
-  if (!bounds.ok()) return report;
+  if (!motion.Bounded()) {
+    report.end = WalkEnd::kUnbounded;
+    return report;
+  }
   std::vector<ShutPair> shut;
   double slowest = kInfinite;
-  const BodiesAt bodies(motion, 0.0);
+  const BodiesAt bodies = motion.At(motion.from());
+  const auto at_corner = [&](std::size_t i, const Vec2& corner) {
+    return Nearness{0.0, motion.from(), i, corner, corner, pairs[i].first->part().z_min_mm};
+  };
   for (std::size_t i = 0; i < pairs.size(); ++i) {
     const Pose still;
     StaticGap at(pairs[i], still);
-    double gap = Nearness::kUnsetGap;
+    double gap = kInfinite;
     at.Improve(0, 0, gap);
     // Rims that touch along their whole length cross in rounding at most; one part inside the
     // other is a different matter.
     if (gap > kContact_mm && Nested(pairs[i], still)) {
-      const Vec2 corner = pairs[i].first->edges()[0].a0;
-      report.worst = {0.0, 0.0, i, corner, corner, pairs[i].first->part().z_min_mm};
+      report.worst = at_corner(i, pairs[i].first->edges()[0].a0);
+      report.outcome = Outcome::kViolated;
+      report.end = WalkEnd::kMet;
       return report;
     }
     const Body bp = pairs[i].first->part().body, bq = pairs[i].second->part().body;
@@ -170,16 +177,16 @@ KeepReport KeepsClosedGap(const LidMotion& motion, const MotionBounds& bounds,
     shut.back().closed_gap = std::min(gap, cap_mm);
     if (report.separation_mm < slowest) {
       slowest = report.separation_mm;
-      report.worst = {0.0,
-                      0.0,
-                      i,
-                      report.slowest_contact,
-                      report.slowest_contact,
-                      pairs[i].first->part().z_min_mm};
+      report.worst = at_corner(i, report.slowest_contact);
     }
   }
-  if (report.separation_mm <= 0.0) return report;
-  report.worst = {};
+  if (report.separation_mm <= 0.0) {
+    // A contact for which no direction was found may part all the same.
+    report.outcome = std::isinf(report.separation_mm) ? Outcome::kUndecided : Outcome::kViolated;
+    report.end = WalkEnd::kMet;
+    return report;
+  }
+  report.worst.reset();
   const auto need = [&](std::size_t pair) {
     return std::max(shut[pair].closed_gap - kContactSlack_mm, kApart_mm);
   };
@@ -187,10 +194,10 @@ KeepReport KeepsClosedGap(const LidMotion& motion, const MotionBounds& bounds,
   const auto begin = [](PieceLook&, const Piece&) { return true; };
   const auto open = [&](PieceLook& look, const Piece& piece, const Entry& entry,
                         const PieceLook::LeafGap& leaf) {
-    if (piece.index == 0 || leaf.gap.distance >= need(entry.pair)) {
-      if (look.width() >= 2.0 * kFinestSwing_rad) return true;
-    }
+    const bool nearer = leaf.gap.distance < need(entry.pair);
+    if ((piece.index == 0 || !nearer) && look.width() >= 2.0 * motion.Finest()) return true;
     report.worst = look.Spot(pairs[entry.pair], entry.pair, leaf);
+    report.outcome = nearer && piece.index > 0 ? Outcome::kViolated : Outcome::kUndecided;
     return false;
   };
   // On pieces that start closed, contacts are settled by their separating speed instead: it must
@@ -210,7 +217,8 @@ KeepReport KeepsClosedGap(const LidMotion& motion, const MotionBounds& bounds,
     return true;
   };
   long pieces = 0;
-  report.kept = Walk(motion, bounds, pairs, 0, need, settle, begin, open, pieces, parting);
+  report.end = Walk(motion, pairs, 0, need, settle, begin, open, stop, pieces, parting);
+  if (report.end == WalkEnd::kProven) report.outcome = Outcome::kClear;
   return report;
 }
 

@@ -6,6 +6,7 @@
 
 #include "lidwright/base/check.h"
 #include "lidwright/base/interval.h"
+#include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 
 namespace lidwright {
@@ -27,6 +28,21 @@ Interval Dot(const IntervalVec& a, const IntervalVec& b) {
 
 Interval Meet(const Interval& a, const Interval& b) {
   return {std::max(a.low, b.low), std::min(a.high, b.high)};
+}
+
+// [1] Neighbouring pieces overlap by this share of their width, more than angles are rounded.
+constexpr double kOverlap = 1e-9;
+
+// How far LidMotion::At may put a lid pivot from where it is. With ε = 2⁻⁵³ and S the sum of the
+// four lengths: sine and cosine are good to 2 ε, so R w to 6 ε S, d to 8 ε S and |d|² to 20 ε S
+// |d|; a² and b², from lengths good to 2 ε, to 5 ε S². Hence s = (a² − b² + |d|²)/2 is good to 18 ε
+// S² and a² |d|² − s² to (25 + 36 + 3) ε S⁴ = 64 ε S⁴, its root, the cross product, to half of that
+// over itself. The pivot is (s d + cross z × d) / |d|², with |s| and cross at most a |d|: good to
+// (32 ε S⁴ / cross + 18 ε S² + 2 · 8 ε S a + 6 ε S a) / |d|, and S a ≤ S².
+double PivotRounding(double a, double b, double spans, double cross, double d) {
+  constexpr double kEpsilon = 1.12e-16;
+  const double s2 = (a + b + spans) * (a + b + spans);
+  return kEpsilon * (32.0 * s2 * s2 / cross + 40.0 * s2) / d;
 }
 
 // Length of an acceleration with tangential part `slope` and centripetal part rate².
@@ -51,17 +67,20 @@ MotionBounds::MotionBounds(const LidMotion& motion, double from_rad, double to_r
   const double step = (to_ - from_) / static_cast<double>(finest);
   for (std::size_t i = 0; i < finest && ok_; ++i) {
     const double low = from_ + static_cast<double>(i) * step;
-    pieces_[finest + i] = Enclose(low, low + step * (1.0 + 1e-9));
+    pieces_[finest + i] = Enclose(low - step * kOverlap, low + step * (1.0 + kOverlap));
   }
   for (std::size_t i = finest - 1; i >= 1; --i) {
-    const Rates &l = pieces_[2 * i], &r = pieces_[2 * i + 1];
-    pieces_[i] = {std::max(l.a, r.a),
-                  std::max(l.b, r.b),
-                  std::max(l.a_lid, r.a_lid),
-                  std::max(l.b_lid, r.b_lid),
-                  std::max(l.a_slope, r.a_slope),
-                  std::max(l.b_slope, r.b_slope)};
+    pieces_[i] = Larger(pieces_[2 * i], pieces_[2 * i + 1]);
   }
+}
+
+MotionBounds::Rates MotionBounds::Larger(const Rates& l, const Rates& r) {
+  return {std::max(l.a, r.a),
+          std::max(l.b, r.b),
+          std::max(l.a_lid, r.a_lid),
+          std::max(l.b_lid, r.b_lid),
+          std::max(l.a_slope, r.a_slope),
+          std::max(l.b_slope, r.b_slope)};
 }
 
 // The closed forms of LidMotion::At in intervals. With D = cross(ra, rb):
@@ -98,6 +117,9 @@ MotionBounds::Rates MotionBounds::Enclose(double low, double high) {
     return {};
   }
   Interval cross(std::sqrt(least) * (1.0 - 1e-15), std::sqrt(most) * (1.0 + 1e-15));
+  pivot_rounding_mm_ =
+      std::max(pivot_rounding_mm_,
+               PivotRounding(a, b, ground.norm() + coupler.norm(), cross.low, std::sqrt(u.low)));
   if (motion_.side_ < 0.0) cross = -cross;
   const Interval along = (Interval(a * a - b * b) + u) / (Interval(2.0) * u);
   const Interval across = cross / u;
@@ -116,11 +138,45 @@ MotionBounds::Rates MotionBounds::Enclose(double low, double high) {
           (rate_b - one).Magnitude(), slope_a.Magnitude(), slope_b.Magnitude()};
 }
 
-AccelerationBound MotionBounds::Acceleration(Body body, Body frame, int level,
-                                             std::size_t index) const {
-  LW_REQUIRE(body != frame && level >= 0, "level=" << level);
-  const int shown = std::min(level, depth_);
-  const Rates& r = pieces_[(std::size_t{1} << shown) + (index >> (level - shown))];
+double MotionBounds::Rounding_mm(Body body) const {
+  // Turning a point that is r from the origin adds 4 ε r and moving it ε as much again.
+  constexpr double kTurning_mm = 1e-15 * kFarthestPoint_mm;
+  switch (body) {
+    case Body::kCase:
+    case Body::kBrought:
+      return 0.0;
+    case Body::kLid:
+      return pivot_rounding_mm_ + kTurning_mm;
+    case Body::kArmA:
+    case Body::kArmB: {
+      // An arm's heading is that of its pivots, of which one is off.
+      const double arm = body == Body::kArmA ? motion_.a_ : motion_.b_;
+      return pivot_rounding_mm_ * (1.0 + kFarthestPoint_mm / arm) + kTurning_mm;
+    }
+  }
+  return 0.0;
+}
+
+AccelerationBound MotionBounds::Acceleration(Body body, Body frame, double low_rad,
+                                             double high_rad) const {
+  LW_REQUIRE(body != frame && low_rad < high_rad, "low=" << low_rad << " high=" << high_rad);
+  const double total = to_ - from_;
+  int level = 0;  // the deepest with pieces as long as what is asked for
+  while (level < depth_ &&
+         std::ldexp(total, -(level + 1)) >= (high_rad - low_rad) * (1.0 - kOverlap)) {
+    ++level;
+  }
+  const double step = std::ldexp(total, -level);
+  const double last = std::ldexp(1.0, level) - 1.0;
+  const double first_piece =
+      std::clamp(std::floor((low_rad - from_) / step + kOverlap / 2.0), 0.0, last);
+  const double last_piece =
+      std::clamp(std::ceil((high_rad - from_) / step - kOverlap / 2.0) - 1.0, first_piece, last);
+  const std::size_t base = std::size_t{1} << level;
+  Rates r = pieces_[base + static_cast<std::size_t>(first_piece)];
+  for (double piece = first_piece + 1.0; piece <= last_piece; piece += 1.0) {
+    r = Larger(r, pieces_[base + static_cast<std::size_t>(piece)]);
+  }
   const Pivots& p = motion_.pivots_;
   const double arm = motion_.a_;
   const double pivot_speed = arm * r.a;

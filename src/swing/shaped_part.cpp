@@ -65,12 +65,13 @@ double ShapedPart::Reach(const Vec2& p) const {
   return reach;
 }
 
-std::vector<PartPair> PairsBetween(const std::vector<ShapedPart>& first,
-                                   const std::vector<ShapedPart>& second) {
+std::vector<PartPair> PairsBetween(const std::vector<const ShapedPart*>& first,
+                                   const std::vector<const ShapedPart*>& second) {
   std::vector<PartPair> pairs;
-  for (const ShapedPart& p : first) {
-    for (const ShapedPart& q : second) {
-      if (p.part().body != q.part().body && Overlap(p.part(), q.part())) pairs.push_back({&p, &q});
+  for (const ShapedPart* p : first) {
+    for (const ShapedPart* q : second) {
+      if (p->part().body != q->part().body && Overlap(p->part(), q->part()))
+        pairs.push_back({p, q});
     }
   }
   return pairs;

@@ -13,7 +13,6 @@
 #include "lidwright/base/check.h"
 #include "lidwright/geometry/ring.h"
 #include "lidwright/swing/clearance.h"
-#include "relative_motion.h"
 #include "ruled_gap.h"
 
 /// The shared walk over the pieces of a swing, for LeastGap and KeepsClosedGap.
@@ -33,8 +32,11 @@ inline const Node& NodeOf(const ShapedPart& part, int index) {
 inline const Edge& EdgeOf(const ShapedPart& part, const Node& leaf) {
   return part.edges()[static_cast<std::size_t>(leaf.first)];
 }
-inline double Error(const PartPair& pair) {
-  return pair.first->part().error_mm + pair.second->part().error_mm;
+// How far the true surfaces may be from the ruled ones, and computed places from true ones.
+inline double Error(const PartPair& pair, const Motion& motion) {
+  const Part &p = pair.first->part(), &q = pair.second->part();
+  return p.error_mm + q.error_mm + motion.Rounding_mm(p.body) + motion.Rounding_mm(q.body) +
+         kDistanceRounding_mm;
 }
 
 // Which of two nodes to open: the larger that can be opened.
@@ -207,18 +209,20 @@ struct Piece {
 // One piece of the swing: looks at the pairs of nodes that are still open on it.
 class PieceLook {
  public:
-  PieceLook(const LidMotion& motion, const MotionBounds& bounds, const Piece& piece)
-      : bounds_(bounds), piece_(piece) {
-    const double width = (bounds.to_rad() - bounds.from_rad()) / std::ldexp(1.0, piece.level);
-    // A hair wider than the piece, so that neighbours overlap in spite of rounding.
+  PieceLook(const Motion& motion, const Piece& piece) : motion_(motion) {
+    const double width = (motion.to() - motion.from()) / std::ldexp(1.0, piece.level);
+    // A hair wider than the piece, so that neighbours overlap in spite of rounding, and travel over
+    // it is not rounded down.
     half_ = width / 2.0 * (1.0 + 1e-12);
-    middle_ = bounds.from_rad() + (static_cast<double>(piece.index) + 0.5) * width;
-    bodies_.emplace(motion, middle_);
+    middle_ = motion.from() + (static_cast<double>(piece.index) + 0.5) * width;
+    low_ = std::max(motion.from(), middle_ - width / 2.0);
+    high_ = std::min(motion.to(), middle_ + width / 2.0);
+    bodies_ = motion.At(middle_);
   }
 
   double middle() const { return middle_; }
   double width() const { return 2.0 * half_; }
-  const BodiesAt& bodies() const { return *bodies_; }
+  const BodiesAt& bodies() const { return bodies_; }
 
   // Everything needed about one ordered choice of bodies; kept for the next pair of the same.
   struct View {
@@ -231,9 +235,9 @@ class PieceLook {
     std::optional<View>& view = views_[p * kBodies + q];
     if (!view) {
       const Body bp = pair.first->part().body, bq = pair.second->part().body;
-      view = View{bodies_->Seen(bp, bq), bodies_->Seen(bq, bp),
-                  bounds_.Acceleration(bp, bq, piece_.level, piece_.index),
-                  bounds_.Acceleration(bq, bp, piece_.level, piece_.index)};
+      view = View{bodies_.Seen(bp, bq), bodies_.Seen(bq, bp),
+                  motion_.Acceleration(bp, bq, low_, high_),
+                  motion_.Acceleration(bq, bp, low_, high_)};
     }
     return *view;
   }
@@ -281,7 +285,7 @@ class PieceLook {
   // The spot of a leaf gap in the case's frame.
   Nearness Spot(const PartPair& pair, std::size_t index, const LeafGap& leaf) const {
     const Pose& X_CE =
-        bodies_->Of(leaf.vertex_of_first ? pair.second->part().body : pair.first->part().body);
+        bodies_.Of(leaf.vertex_of_first ? pair.second->part().body : pair.first->part().body);
     const Vec2 vertex = X_CE * leaf.gap.on_vertex, edge = X_CE * leaf.gap.on_edge;
     const Part& part = pair.first->part();
     const double low = std::max(part.z_min_mm, pair.second->part().z_min_mm);
@@ -308,26 +312,25 @@ class PieceLook {
     return BoundRuledGap(pair, half_, slack, need, kRuledSplits);
   }
 
-  const MotionBounds& bounds_;
-  const Piece& piece_;
-  double half_, middle_;
-  std::optional<BodiesAt> bodies_;
+  const Motion& motion_;
+  double half_, middle_, low_, high_;
+  BodiesAt bodies_;
   std::array<std::optional<View>, kBodies * kBodies> views_;
 };
 
-// Walks the swing piece by piece. `need(pair)` is the gap below which a bound does not settle a
+// Walks the motion piece by piece. `need(pair)` is the gap below which a bound does not settle a
 // pair of nodes; `settle(pair, bound)` hears of each settled one; `open(...)` decides on a leaf
 // pair whose bound fell short: true keeps it for the halves, false ends the walk. On pieces that
-// start at the swing's start, `other_proof` may settle a leaf pair in another way.
+// start at the motion's start, `other_proof` may settle a leaf pair in another way.
 struct NoOtherProof {
   bool operator()(PieceLook&, const Entry&, const PieceLook::LeafGap&) const { return false; }
 };
 
 template <typename Need, typename Settle, typename Begin, typename Open,
           typename OtherProof = NoOtherProof>
-bool Walk(const LidMotion& motion, const MotionBounds& bounds, const std::vector<PartPair>& pairs,
-          int first_level, const Need& need, const Settle& settle, const Begin& begin,
-          const Open& open, long& pieces, const OtherProof& other_proof = {}) {
+WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first_level,
+             const Need& need, const Settle& settle, const Begin& begin, const Open& open,
+             const std::stop_token& stop, long& pieces, const OtherProof& other_proof = {}) {
   std::vector<Entry> roots;
   for (std::size_t i = 0; i < pairs.size(); ++i) roots.push_back({i, 0, 0});
   std::vector<Piece> now, next;
@@ -337,9 +340,10 @@ bool Walk(const LidMotion& motion, const MotionBounds& bounds, const std::vector
   std::vector<Entry> stack;
   for (; !now.empty(); now.swap(next), next.clear()) {
     for (Piece& piece : now) {
+      if (stop.stop_requested()) return WalkEnd::kStopped;
       ++pieces;
-      PieceLook look(motion, bounds, piece);
-      if (!begin(look, piece)) return false;
+      PieceLook look(motion, piece);
+      if (!begin(look, piece)) return WalkEnd::kMet;
       std::vector<Entry> front;
       stack.assign(piece.front.rbegin(), piece.front.rend());
       while (!stack.empty()) {
@@ -376,18 +380,18 @@ bool Walk(const LidMotion& motion, const MotionBounds& bounds, const std::vector
         } else if (piece.index == 0 && other_proof(look, entry, leaf)) {
           continue;
         } else if (!open(look, piece, entry, leaf)) {
-          return false;
+          return WalkEnd::kMet;
         } else {
           front.push_back(entry);
         }
       }
       if (front.empty()) continue;
-      if (look.width() < kFinestSwing_rad) return false;
+      if (look.width() < motion.Finest()) return WalkEnd::kTooFine;
       next.push_back({piece.level + 1, 2 * piece.index, front});
       next.push_back({piece.level + 1, 2 * piece.index + 1, std::move(front)});
     }
   }
-  return true;
+  return WalkEnd::kProven;
 }
 
 }  // namespace lidwright::swing_walk

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "lidwright/base/numbers.h"
 #include "lidwright/base/parallel.h"
 
 namespace lidwright {
@@ -14,8 +13,6 @@ constexpr double kStep_mm = 4.0;
 constexpr int kAngles = 14;
 // [mm] Overlaps of the thinned search sections up to this are left to the certificate.
 constexpr double kOverlap_mm = 0.5;
-// [mm] A butt hinge's pin stands no farther than this behind the wood (common practice, no source).
-constexpr double kButtPin_mm = 6.0;
 
 PlainOutcome OutcomeOf(const LidTask& task, const Vec2& pivot) {
   for (const LidTask::Contact& contact : task.contacts) {
@@ -55,55 +52,17 @@ PlainOutcome OutcomeOf(const LidTask& task, const Vec2& pivot) {
 
 // The rim beside a plain hinge never gets the swing gap: it is enough that lid and case part at
 // once and never come closer again than when shut.
-bool Certified(const Job& job, const BoxParts& parts, const Solid& solid, const Vec2& pivot) {
-  const LidMotion motion = LidMotion::MakePlain(pivot);
-  const double open = job.swing.open_rad;
-  const MotionBounds whole(motion, 0.0, open);
-  if (!KeepsClosedGap(motion, whole, PairsBetween(parts.lid_slabs, parts.case_slabs),
-                      job.swing.gap_mm)
-           .kept) {
-    return false;
-  }
-  for (const auto* others : {&parts.limits, &parts.bench, &parts.contents}) {
-    const auto pairs = PairsBetween(parts.lid_slabs, *others);
-    if (!pairs.empty() && !LeastGap(motion, whole, pairs).proven) return false;
-  }
-  const Access access = AccessAt(solid, motion.At(open));
-  return access.foremost_x_mm <= job.room.open_behind_x_mm &&
-         access.mouth_free >= job.room.mouth_free;
-}
-
-std::string Sentence(const PlainHinge& plain, bool inches) {
-  if (plain.works) {
-    const auto length = [&](double mm) { return LengthText_mm(mm, inches); };
-    const std::string at =
-        "at x " + length(plain.best.x()) + ", y " + length(plain.best.y()) + " from the rim's back";
-    const double behind = -plain.best.x();
-    if (behind <= kButtPin_mm) return "a plain hinge does, with its pin " + at;
-    return "a plain hinge clears only with its pin " + length(behind) +
-           " behind the ends of the back, " + at +
-           ": on brackets that stand out, not let into the edge";
-  }
-  const auto count = [&](PlainOutcome outcome) {
-    return std::count(plain.map.begin(), plain.map.end(), outcome);
-  };
-  const auto share = [&](PlainOutcome outcome) {
-    return std::to_string(count(outcome) * 100 / static_cast<long>(plain.map.size())) + " %";
-  };
-  return "no plain hinge does: at " + share(PlainOutcome::kRimDigsIn) +
-         " of the pins tried the rim digs in at once, at " + share(PlainOutcome::kCollides) +
-         " lid and case collide, at " + share(PlainOutcome::kNoAccess) +
-         " the open lid blocks the mouth, at " + share(PlainOutcome::kNoRoom) +
-         " there is no room" +
-         (count(PlainOutcome::kWorks) == 0
-              ? ""
-              : "; at " + share(PlainOutcome::kWorks) +
-                    " it looks as if it would go, but none of the nearest could be proven");
+bool Certified(const Assembly& box, Limits limits, const Vec2& pivot) {
+  limits.gap_from_rad = limits.open_rad;
+  limits.bench_gap_mm = 0.0;
+  CertifyOptions options;
+  options.all = false;
+  return AllMet(CertifyLid(box, LidMotion::MakePlain(pivot), limits, options));
 }
 
 }  // namespace
 
-PlainHinge MapPlainHinges(const Job& job, const Solid& solid, const BoxParts& parts,
+PlainHinge MapPlainHinges(const Solid& solid, const Assembly& box, const Limits& limits,
                           const LidTask& task, int threads) {
   PlainHinge plain;
   plain.step_mm = kStep_mm;
@@ -129,12 +88,11 @@ PlainHinge MapPlainHinges(const Job& job, const Solid& solid, const BoxParts& pa
   std::sort(order.begin(), order.end());
   for (std::size_t k = 0; k < std::min<std::size_t>(order.size(), 12) && !plain.works; ++k) {
     const Vec2 pivot = pivot_at(order[k].second);
-    if (Certified(job, parts, solid, pivot)) {
+    if (Certified(box, limits, pivot)) {
       plain.works = true;
       plain.best = pivot;
     }
   }
-  plain.why = Sentence(plain, job.inches);
   return plain;
 }
 

@@ -2,8 +2,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "certify/verdicts.h"
 #include "design/examples.h"
 #include "lidwright/accuracy/builds.h"
+#include "lidwright/synthesis/box_assembly.h"
 #include "lidwright/synthesis/lid_task.h"
 #include "swing/loop_oracle.h"
 
@@ -70,17 +72,18 @@ TEST_CASE("the tightest gap's slopes agree with the full certified gap of displa
           "[slow]") {
   const Job job = ExampleJob("sample_chest");
   const Solid solid = MakeSolid(job);
-  const BoxParts parts = MakeBoxParts(job, solid);
+  const Assembly parts_box = BoxAssembly(job, solid);
+  const lidwright::testing::Slabs parts(parts_box);
   BuildOptions options;
   options.builds = 10;
-  const Accuracy accuracy = AccuracyOf(job, parts, *LidMotion::Make(kPivots), options);
+  const Accuracy accuracy = AccuracyOf(job, parts_box, *LidMotion::Make(kPivots), options);
   const auto nearest = [&](const PivotNumbers& y) {
     const LidMotion motion = *LidMotion::Make(PivotsOf(y.data()));
     GapOptions fine;
     fine.tolerance_mm = 1e-5;
-    return LeastGap(motion, MotionBounds(motion, job.swing.gap_from_rad, job.swing.open_rad),
+    return LeastGap(Swing(motion, job.swing.gap_from_rad, job.swing.open_rad),
                     PairsBetween(parts.lid_slabs, parts.case_slabs), fine)
-        .nearest.gap_mm;
+        .nearest->gap_mm;
   };
   const PivotNumbers x = NumbersOf(kPivots);
   for (std::size_t k = 0; k < 8; ++k) {
@@ -95,11 +98,12 @@ TEST_CASE("each error's effects agree with differences of the full certified gap
           "[slow]") {
   const Job job = ExampleJob("sample_chest");
   const Solid solid = MakeSolid(job);
-  const BoxParts parts = MakeBoxParts(job, solid);
+  const Assembly parts_box = BoxAssembly(job, solid);
+  const lidwright::testing::Slabs parts(parts_box);
   const LidMotion motion = *LidMotion::Make(kPivots);
   BuildOptions options;
   options.builds = 10;
-  const Accuracy accuracy = AccuracyOf(job, parts, motion, options);
+  const Accuracy accuracy = AccuracyOf(job, parts_box, motion, options);
   REQUIRE(accuracy.effects.size() == 16);
   const double open = job.swing.open_rad;
   // Pivots as built, and arms' lengths more than designed, for each error: done by hand here.
@@ -144,13 +148,14 @@ TEST_CASE("each error's effects agree with differences of the full certified gap
         for (Vec2& p : ring) p += lid_by;
       }
     }
-    const BoxParts own = MakeBoxParts(job, moved);
+    const Assembly own_box = BoxAssembly(job, moved);
+    const lidwright::testing::Slabs own(own_box);
     const LidMotion there = *LidMotion::Make(pivots);
     GapOptions fine;
     fine.tolerance_mm = 1e-5;
-    return LeastGap(there, MotionBounds(there, job.swing.gap_from_rad, open),
+    return LeastGap(Swing(there, job.swing.gap_from_rad, open),
                     PairsBetween(own.lid_slabs, own.case_slabs), fine)
-        .nearest.gap_mm;
+        .nearest->gap_mm;
   };
   for (std::size_t i = 0; i < 16; ++i) {
     const ErrorEffect& effect = accuracy.effects[i];
@@ -259,7 +264,7 @@ TEST_CASE("rattle is what the front edge does when the arms' lengths are free") 
   options.builds = 10;
   options.front_edge = front;
   options.play_mm = 0.08;
-  const Accuracy a = AccuracyOf(job, MakeBoxParts(job, solid), motion, options);
+  const Accuracy a = AccuracyOf(job, BoxAssembly(job, solid), motion, options);
   CHECK(a.rattle_mm == Approx(2.0 * 0.08 * EdgePerArmPlay(motion, a.rattle_rad, front)));
   for (const double theta : {0.0, 0.4, 0.8, 1.2, 1.6}) {
     CHECK(2.0 * 0.08 * EdgePerArmPlay(motion, theta, front) <= 1.001 * a.rattle_mm);
@@ -269,16 +274,17 @@ TEST_CASE("rattle is what the front edge does when the arms' lengths are free") 
 TEST_CASE("many builds scatter as the slopes foretell where everything is linear", "[slow]") {
   Job job = ExampleJob("sample_chest");
   const Solid solid = MakeSolid(job);
-  const BoxParts parts = MakeBoxParts(job, solid);
+  const Assembly parts_box = BoxAssembly(job, solid);
+  const lidwright::testing::Slabs parts(parts_box);
   const LidMotion motion = *LidMotion::Make(kPivots);
   BuildOptions options;
   options.builds = 4000;
   // Normal theory: one in twenty lies below the mean less 1.645 standard deviations. Two small
   // errors with the same draws, so that the mean falls out; a percentile of 4000 is known to 2 %.
   job.shop.drill_error_mm = 0.01;
-  const Accuracy fine = AccuracyOf(job, parts, motion, options);
+  const Accuracy fine = AccuracyOf(job, parts_box, motion, options);
   job.shop.drill_error_mm = 0.02;
-  const Accuracy a = AccuracyOf(job, parts, motion, options);
+  const Accuracy a = AccuracyOf(job, parts_box, motion, options);
   CHECK(fine.gap_5_percent_mm - a.gap_5_percent_mm ==
         Approx(1.645 * a.gap_spread * 0.01).epsilon(0.07));
   CHECK(a.touching_share == 0.0);
@@ -337,14 +343,14 @@ TEST_CASE("many builds scatter as the slopes foretell where everything is linear
   job.shop.drill_error_mm = 0.05;
   options.builds = 1000;
   options.threads = 1;
-  const Accuracy one = AccuracyOf(job, parts, motion, options);
+  const Accuracy one = AccuracyOf(job, parts_box, motion, options);
   options.threads = 3;
-  CHECK(AccuracyOf(job, parts, motion, options).gap_5_percent_mm == one.gap_5_percent_mm);
+  CHECK(AccuracyOf(job, parts_box, motion, options).gap_5_percent_mm == one.gap_5_percent_mm);
   options.seed = 2;
-  CHECK(AccuracyOf(job, parts, motion, options).gap_5_percent_mm != one.gap_5_percent_mm);
+  CHECK(AccuracyOf(job, parts_box, motion, options).gap_5_percent_mm != one.gap_5_percent_mm);
   // Worse drilling loses more.
   job.shop.drill_error_mm = 0.8;
-  const Accuracy rough = AccuracyOf(job, parts, motion, options);
+  const Accuracy rough = AccuracyOf(job, parts_box, motion, options);
   CHECK(rough.gap_5_percent_mm < one.gap_5_percent_mm);
   CHECK(rough.short_share > one.short_share);
 }

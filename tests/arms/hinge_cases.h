@@ -15,14 +15,18 @@ namespace lidwright::testing {
 struct HingeCase {
   HingeCase(const std::string& job, const Pivots& at) : HingeCase(ExampleJob(job), at) {}
   HingeCase(Job job, const Pivots& at)
-      : box(std::move(job)), motion(*LidMotion::Make(at)), arms(ShapeArms(box.arms, motion)) {}
+      : box(std::move(job)),
+        motion(*LidMotion::Make(at)),
+        swing(motion, 0.0, box.limits.open_rad),
+        arms(ShapeArms(box.arms, swing)) {}
 
   HingeSet Make(const HingeSetOptions& options = {}) const {
-    return MakeHingeSet(box.arms, motion, *arms.arm_a, *arms.arm_b, options);
+    return MakeHingeSet(box.arms, swing, *arms.arm_a, *arms.arm_b, options);
   }
 
   BoxModel box;
   LidMotion motion;
+  Swing swing;
   ArmsResult arms;
 };
 

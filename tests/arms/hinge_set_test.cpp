@@ -7,6 +7,7 @@
 #include <set>
 
 #include "arms/hinge_cases.h"
+#include "certify/verdicts.h"
 #include "lidwright/geometry/ring.h"
 #include "swing/geos_distance.h"
 #include "swing/loop_oracle.h"
@@ -76,10 +77,11 @@ Brute BruteGap(const HingeCase& hinge, const HingeSet& set, double step_rad) {
     for (const double share : {0.001, 0.5, 0.999}) {
       const double z = piece.z_min_mm + share * (piece.z_max_mm - piece.z_min_mm);
       if (piece.body != Body::kCase) {
-        others.push_back({"case", Body::kCase, SectionAt(hinge.box.parts.case_slabs, z)});
+        others.push_back(
+            {"case", Body::kCase, SectionAt(hinge.box.box.Shapes(PartKind::kCase), z)});
       }
       if (piece.body != Body::kLid) {
-        others.push_back({"lid", Body::kLid, SectionAt(hinge.box.parts.lid_slabs, z)});
+        others.push_back({"lid", Body::kLid, SectionAt(hinge.box.box.Shapes(PartKind::kLid), z)});
       }
     }
     const Ring own = Flatten(piece.outline, 0.01);
@@ -115,8 +117,8 @@ TEST_CASE("no two parts of a hinge meet over the swing, by another library at fi
     INFO(linkage.job << " " << linkage.pivots.case_a.transpose()
                      << (set.faults.empty() ? "" : set.faults[0]));
     for (const Verdict& v : set.verdicts) {
-      INFO(v.what << " " << v.found << " " << v.parts);
-      CHECK(v.met);
+      INFO(NameOf(v) << " " << v.found.value_or(0.0) << " " << v.first << " " << v.second);
+      CHECK(v.met());
     }
     CHECK(set.complete);
     const Brute brute = BruteGap(hinge, set, 1.0 * kRadPerDeg);
@@ -136,14 +138,12 @@ TEST_CASE("the certificate's least gap is the brute one, from below") {
   REQUIRE(set.complete);
   double bound = 1e300;
   for (const Verdict& v : set.verdicts) {
-    if (v.what.find(" to ") != std::string::npos &&
-        v.what.find("stop to arm") == std::string::npos &&
-        v.what.find("stop to lid plate") == std::string::npos && !v.at_most) {
-      bound = std::min(bound, v.found);
+    if (v.what == Requirement::kPartToBox || v.what == Requirement::kPartToParts) {
+      bound = std::min(bound, v.found.value());
     }
   }
   for (const Verdict& v : hinge.arms.verdicts) {
-    if (v.what.find(" to ") != std::string::npos) bound = std::min(bound, v.found);
+    if (v.nearest) bound = std::min(bound, v.found.value());
   }
   const Brute brute = BruteGap(hinge, set, 0.5 * kRadPerDeg);
   INFO(brute.where);
@@ -192,12 +192,12 @@ TEST_CASE("parts of one body do not stand in each other either, nor in the wood 
       if (middle < hinge.box.solid.bay.z_max_mm && a.body == Body::kCase &&
           a.kind != PieceKind::kJig) {
         INFO(a.name);
-        CHECK(area(ring, SectionAt(hinge.box.parts.case_slabs, middle)) < 1e-9);
+        CHECK(area(ring, SectionAt(hinge.box.box.Shapes(PartKind::kCase), middle)) < 1e-9);
       }
       if (middle < hinge.box.solid.bay.z_max_mm && a.body == Body::kLid &&
           set.lid_plate->recess_mm == 0.0) {
         INFO(a.name);
-        CHECK(area(ring, SectionAt(hinge.box.parts.lid_slabs, middle)) < 0.5);
+        CHECK(area(ring, SectionAt(hinge.box.box.Shapes(PartKind::kLid), middle)) < 0.5);
       }
       for (std::size_t j = i + 1; j < set.pieces.size(); ++j) {
         const HingePiece& b = set.pieces[j];
@@ -261,8 +261,8 @@ TEST_CASE("screws and pins stay in their wood") {
       if (z < hinge.box.solid.bay.z_max_mm) continue;
       ++screws;
       INFO(linkage.job << " " << piece.name);
-      const auto& slabs =
-          piece.body == Body::kLid ? hinge.box.parts.lid_slabs : hinge.box.parts.case_slabs;
+      const auto& slabs = piece.body == Body::kLid ? hinge.box.box.Shapes(PartKind::kLid)
+                                                   : hinge.box.box.Shapes(PartKind::kCase);
       const double radius = Bounds(Flatten(piece.outline, 0.01)).high.x() -
                             Centroid(Flatten(piece.outline, 0.01)).x();
       const double wood =
@@ -330,7 +330,7 @@ TEST_CASE("a box whose bay is too thin keeps its arms but says what is lacking")
   const HingeCase hinge(job, ExampleLinkages()[0].pivots);
   const Arm a = *StraightArm(hinge.box.arms, {44, -49}, {111.5, -45.5}, 0);
   const Arm b = *StraightArm(hinge.box.arms, {22, -17.5}, {69.5, -6.5}, 1);
-  const HingeSet set = MakeHingeSet(hinge.box.arms, hinge.motion, a, b);
+  const HingeSet set = MakeHingeSet(hinge.box.arms, hinge.swing, a, b);
   CHECK_FALSE(set.complete);
   REQUIRE(set.faults.size() == 2);
   CHECK(set.faults[0] ==
@@ -347,7 +347,8 @@ TEST_CASE("every example's hinges get a complete set or a clear reason", "[slow]
     for (const Hinge& hinge : design.hinges) {
       ++hinges;
       const LidMotion motion = *LidMotion::Make(hinge.pivots);
-      const HingeSet set = MakeHingeSet(box.arms, motion, *hinge.arm_a, *hinge.arm_b);
+      const HingeSet set = MakeHingeSet(box.arms, Swing(motion, 0.0, box.limits.open_rad),
+                                        *hinge.arm_a, *hinge.arm_b);
       INFO(name << " " << hinge.character);
       if (set.complete) {
         ++complete;

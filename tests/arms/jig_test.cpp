@@ -39,8 +39,8 @@ TEST_CASE("the jig fits in the shut box, lies on the back wall and is level with
     double nearest = 1e300;
     for (int k = 0; k <= 4; ++k) {
       const double z = piece.z_min_mm + (piece.z_max_mm - piece.z_min_mm) * k / 4.0;
-      const auto in_case = SectionAt(hinge.box.parts.case_slabs, z);
-      const auto in_lid = SectionAt(hinge.box.parts.lid_slabs, z);
+      const auto in_case = SectionAt(hinge.box.box.Shapes(PartKind::kCase), z);
+      const auto in_lid = SectionAt(hinge.box.box.Shapes(PartKind::kLid), z);
       REQUIRE_FALSE(in_case.empty());
       // Along its back edge it may touch; curved walls are compared every 2 mm.
       CHECK(Overlap(geos, {ring}, in_case) < 0.05);
@@ -107,7 +107,7 @@ TEST_CASE("a jig that no square can set is refused with the number") {
   pivots.lid_a = {26, -4};
   pivots.lid_b = {38, -4};
   std::string fault;
-  CHECK_FALSE(MakeJig(hinge.box.job, hinge.box.solid, hinge.box.parts, pivots, *set.stack,
+  CHECK_FALSE(MakeJig(hinge.box.job, hinge.box.solid, hinge.box.box, pivots, *set.stack,
                       *set.hardware, {}, &fault));
   CHECK(fault.find("of its edge level with the rim, a square needs 12 mm") != std::string::npos);
 }

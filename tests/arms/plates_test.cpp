@@ -167,7 +167,7 @@ TEST_CASE("a cutter too fat for a plate's corners finds another plate or says wh
   const HingeCase hinge(wide, linkage.pivots);
   // The arms do not care in this test: those of the usual cutter are taken.
   const HingeSet set =
-      MakeHingeSet(hinge.box.arms, hinge.motion, *usual.arms.arm_a, *usual.arms.arm_b);
+      MakeHingeSet(hinge.box.arms, hinge.swing, *usual.arms.arm_a, *usual.arms.arm_b);
   if (set.lid_plate) {
     CHECK(SmallestInsideRadius(set.lid_plate->outline) >= 4.0 - 1e-9);
   } else {

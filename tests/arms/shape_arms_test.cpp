@@ -6,6 +6,7 @@
 #include <cmath>
 #include <tuple>
 
+#include "certify/verdicts.h"
 #include "design/independent_eye.h"
 #include "lidwright/base/check.h"
 #include "lidwright/synthesis/search.h"
@@ -26,7 +27,7 @@ std::vector<Pivots> ClearLids(const BoxModel& box, long seeds, int keep) {
     const Pivots p = Snapped(box.task, c.pivots, box.job.shop.grid_mm);
     const auto motion = LidMotion::Make(p);
     if (!motion || motion->Range().high_rad <= box.job.swing.open_rad) continue;
-    if (AllMet(CertifyLid(box.job, box.parts, box.solid, *motion))) clear.push_back(p);
+    if (AllMet(CertifyLid(box.box, *motion, box.limits))) clear.push_back(p);
   }
   return clear;
 }
@@ -42,9 +43,11 @@ Seen ArmsOnly(const BoxModel& box, const Pivots& p, const std::optional<Arm>& a,
 double Found(const Verdicts& verdicts, const std::string& end_of_what) {
   double least = 1e300;
   for (const Verdict& v : verdicts) {
-    if (v.what.size() < end_of_what.size()) continue;
-    if (v.what.substr(v.what.size() - end_of_what.size()) != end_of_what) continue;
-    least = std::min(least, v.found);
+    const std::string name = NameOf(v);
+    if (name.size() < end_of_what.size()) continue;
+    if (name.substr(name.size() - end_of_what.size()) != end_of_what) continue;
+    // Where nothing is proven they meet.
+    least = std::min(least, v.found.value_or(0.0));
   }
   return least;
 }
@@ -58,7 +61,8 @@ TEST_CASE("arms that are called clear are clear at both ends of the box, layer b
   for (const char* name : {"sample_chest", "jewellery_casket"}) {
     const BoxModel box(ExampleJob(name));
     for (const Pivots& p : ClearLids(box, 80'000, 12)) {
-      const ArmsResult arms = ShapeArms(box.arms, *LidMotion::Make(p));
+      const ArmsResult arms =
+          ShapeArms(box.arms, Swing(*LidMotion::Make(p), 0.0, box.limits.open_rad));
       if (!arms.met) continue;
       ++clear;
       REQUIRE(arms.arm_a);
@@ -97,8 +101,9 @@ TEST_CASE("straight arms almost never clear where routed ones do (R3)", "[slow]"
     const auto a = StraightArm(box.arms, p.case_a, p.lid_a, 0);
     // On two layers, so that only what stands around counts.
     const auto b = StraightArm(box.arms, p.case_b, p.lid_b, 1);
-    if (a && b && AllMet(CertifyArms(box.arms, motion, a, b))) ++straight;
-    if (ShapeArms(box.arms, motion).met) ++routed;
+    if (a && b && AllMet(CertifyArms(box.arms, Swing(motion, 0.0, box.limits.open_rad), a, b)))
+      ++straight;
+    if (ShapeArms(box.arms, Swing(motion, 0.0, box.limits.open_rad)).met) ++routed;
   }
   CHECK(all > 20);
   CHECK(routed > all / 3);
@@ -118,7 +123,8 @@ TEST_CASE("what is certified of arms is what an independent eye sees, met or not
       const auto a = StraightArm(box.arms, p.case_a, p.lid_a, 0);
       const auto b = StraightArm(box.arms, p.case_b, p.lid_b, layer_b);
       if (!a || !b) continue;
-      const Verdicts verdicts = CertifyArms(box.arms, motion, a, b);
+      const Verdicts verdicts =
+          CertifyArms(box.arms, Swing(motion, 0.0, box.limits.open_rad), a, b);
       const Seen seen = ArmsOnly(box, p, a, b, geos, 0.5);
       REQUIRE(seen.opens);
       for (const auto& [what, truth] : {std::pair("to case", seen.arm_to_case),
@@ -147,7 +153,8 @@ TEST_CASE("an arm carries its holes in its eyes with the web around them, as wid
   const ArmWish& wish = box.job.arms;
   int looked = 0;
   for (const Pivots& p : ClearLids(box, 80'000, 10)) {
-    const ArmsResult arms = ShapeArms(box.arms, *LidMotion::Make(p));
+    const ArmsResult arms =
+        ShapeArms(box.arms, Swing(*LidMotion::Make(p), 0.0, box.limits.open_rad));
     for (const auto& [arm, ground, lid] :
          {std::tuple(&arms.arm_a, p.case_a, p.lid_a), {&arms.arm_b, p.case_b, p.lid_b}}) {
       if (!*arm) continue;
@@ -195,13 +202,14 @@ TEST_CASE("a bay too thin for the stack is said to be, not overrun") {
   for (const double width : {4.0, 8.0, 11.0, 14.0, 30.0}) {
     job.bay.width_mm = width;
     const BoxModel box(job);
-    const ArmsResult arms = ShapeArms(box.arms, *LidMotion::Make(p));
+    const ArmsResult arms =
+        ShapeArms(box.arms, Swing(*LidMotion::Make(p), 0.0, box.limits.open_rad));
     if (!arms.met) continue;
     CHECK(std::min(arms.arm_a->z_min_mm, arms.arm_b->z_min_mm) >= box.solid.bay.z_min_mm);
   }
   job.bay.width_mm = 4.0;
   const BoxModel thin(job);
-  CHECK_FALSE(ShapeArms(thin.arms, *LidMotion::Make(p)).met);
+  CHECK_FALSE(ShapeArms(thin.arms, Swing(*LidMotion::Make(p), 0.0, thin.limits.open_rad)).met);
 }
 
 TEST_CASE("no plate reaches a lid pivot that the case passes too near") {
@@ -226,9 +234,9 @@ TEST_CASE("no plate reaches a lid pivot that the case passes too near") {
       }
       if (least < need - 2.0) {
         ++blocked;
-        CHECK_FALSE(verdict->met);
-        CHECK_FALSE(verdict->remark.empty());
-      } else if (verdict->met) {
+        CHECK_FALSE(verdict->met());
+        CHECK(verdict->why == Why::kNoPlateWay);
+      } else if (verdict->met()) {
         ++free;
       }
     }
@@ -254,7 +262,7 @@ TEST_CASE("arms at the other end of a box whose ends differ are certified as wel
   std::optional<Pivots> pivots;
   ArmsResult arms;
   for (const Pivots& p : ClearLids(even, 100'000, 24)) {
-    arms = ShapeArms(even.arms, *LidMotion::Make(p));
+    arms = ShapeArms(even.arms, Swing(*LidMotion::Make(p), 0.0, even.limits.open_rad));
     if (!arms.met) continue;
     pivots = p;
     break;
@@ -272,5 +280,7 @@ TEST_CASE("arms at the other end of a box whose ends differ are certified as wel
   const Geos geos;
   const Seen seen = ArmsOnly(uneven, *pivots, arms.arm_a, arms.arm_b, geos, 2.0);
   REQUIRE(seen.arm_to_case == 0.0);
-  CHECK_FALSE(AllMet(CertifyArms(uneven.arms, *LidMotion::Make(*pivots), arms.arm_a, arms.arm_b)));
+  CHECK_FALSE(
+      AllMet(CertifyArms(uneven.arms, Swing(*LidMotion::Make(*pivots), 0.0, uneven.limits.open_rad),
+                         arms.arm_a, arms.arm_b)));
 }

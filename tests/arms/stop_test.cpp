@@ -65,8 +65,8 @@ TEST_CASE("the stop stands inside the case, under the rim, clear of the case pin
     REQUIRE(set.stop);
     const Stop& stop = *set.stop;
     for (const double z : {stop.span.z_min_mm, stop.span.z_max_mm}) {
-      CHECK(SignedDistance(SectionAt(hinge.box.parts.case_slabs, z - 1e-6), stop.centre) >
-            stop.radius_mm);
+      CHECK(SignedDistance(SectionAt(hinge.box.box.Shapes(PartKind::kCase), z - 1e-6),
+                           stop.centre) > stop.radius_mm);
     }
     const Vec2 size = hinge.box.solid.bounds.high;
     CHECK(stop.centre.x() > 0.0);

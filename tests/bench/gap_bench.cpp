@@ -7,8 +7,9 @@
 #include <cstdlib>
 #include <vector>
 
+#include "certify/verdicts.h"
 #include "clock.h"
-#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/synthesis/box_assembly.h"
 
 using namespace lidwright;
 
@@ -50,7 +51,8 @@ double Plainly(const Solid& solid, const LidMotion& motion, double from, double 
 int main(int argc, char** argv) {
   const Job job = bench::JobFrom(argc, argv);
   const Solid solid = MakeSolid(job);
-  const BoxParts parts = MakeBoxParts(job, solid);
+  const Assembly parts_box = BoxAssembly(job, solid);
+  const lidwright::testing::Slabs parts(parts_box);
   const std::optional<LidMotion> motion =
       LidMotion::Make({{53.5, -44.5}, {28, -20}, {94.5, -46.5}, {68, 1.5}});
   const double from = job.swing.gap_from_rad, to = job.swing.open_rad;
@@ -74,15 +76,12 @@ int main(int argc, char** argv) {
   const auto bench_pairs = PairsBetween(parts.lid_slabs, parts.bench);
   around.insert(around.end(), bench_pairs.begin(), bench_pairs.end());
   GapReport report;
-  const double gap = bench::Best(
-      9, [&] { report = LeastGap(*motion, MotionBounds(*motion, from, to), lid_case); });
-  const double first = bench::Best(9, [&] {
-    KeepsClosedGap(*motion, MotionBounds(*motion, 0.0, from), lid_case, job.swing.gap_mm);
-  });
-  const double rest =
-      bench::Best(9, [&] { LeastGap(*motion, MotionBounds(*motion, 0.0, to), around); });
+  const double gap = bench::Best(9, [&] { report = LeastGap(Swing(*motion, from, to), lid_case); });
+  const double first = bench::Best(
+      9, [&] { KeepsClosedGap(Swing(*motion, 0.0, from), lid_case, job.swing.gap_mm); });
+  const double rest = bench::Best(9, [&] { LeastGap(Swing(*motion, 0.0, to), around); });
   std::printf("certified gap, lid to case %8.3f ms   bound %.4f mm, nearest %.4f mm\n", gap * 1e3,
-              report.bound_mm, report.nearest.gap_mm);
+              *report.bound_mm, report.nearest->gap_mm);
   std::printf("certified first motion     %8.3f ms\n", first * 1e3);
   std::printf("certified surroundings     %8.3f ms\n", rest * 1e3);
   std::printf("certified swing, all pairs %8.3f ms\n", (gap + first + rest) * 1e3);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "certify/verdicts.h"
 #include "design/independent_eye.h"
 #include "examples.h"
 #include "lidwright/arms/hinge_set.h"
@@ -110,11 +111,13 @@ TEST_CASE("a collar all round hangs clear of its hinge, whose bays are as wide a
   REQUIRE(truth.LidAt(100.0, -0.5 * job.lid.lip_mm, truth.LidEnd() - 2.0));
   CHECK(box.solid.bay.z_max_mm == Approx(150.0 - 11.0));
   // What stands around the box reaches as far as the lid does.
-  for (const auto* around : {&box.parts.bench, &box.parts.limits}) {
-    for (const ShapedPart& part : *around) CHECK(part.part().z_max_mm > truth.LidEnd());
+  for (const PartKind around : {PartKind::kBench, PartKind::kWall}) {
+    for (const ShapedPart* part : box.box.Shapes(around)) {
+      CHECK(part->part().z_max_mm > truth.LidEnd());
+    }
   }
-  CHECK(box.parts.lid_slabs.back().part().z_max_mm == Approx(truth.LidEnd()));
-  CHECK(box.parts.case_slabs.back().part().z_max_mm == Approx(150.0));
+  CHECK(box.box.Shapes(PartKind::kLid).back()->part().z_max_mm == Approx(truth.LidEnd()));
+  CHECK(box.box.Shapes(PartKind::kCase).back()->part().z_max_mm == Approx(150.0));
   const Design design = MakeDesign(box, {});
   REQUIRE_FALSE(design.hinges.empty());
   const Hinge& hinge = design.hinges.front();
@@ -136,15 +139,14 @@ TEST_CASE("the gap of a lid with a lip all round is the one another library sees
     const Design design = MakeDesign(box, {});
     REQUIRE_FALSE(design.hinges.empty());
     const Hinge& hinge = design.hinges.front();
-    const auto found = std::find_if(hinge.verdicts.begin(), hinge.verdicts.end(),
-                                    [](const Verdict& v) { return v.what == "lid to case"; });
-    REQUIRE(found != hinge.verdicts.end());
-    CHECK((found->met && found->proven));
+    const Verdict* found = Find(hinge.verdicts, Requirement::kLidToCase);
+    REQUIRE(found);
+    CHECK(found->met());
     Solid cut = box.solid;  // where there is no case there is no gap to it
     std::erase_if(cut.stations, [](const Station& s) { return s.case_rings.empty(); });
     const Seen seen = LookAt(job, cut, hinge.pivots, hinge.arm_a, hinge.arm_b, geos);
-    CHECK(found->found <= seen.lid_to_case + 1e-9);
-    CHECK(found->found >= seen.lid_to_case - 0.12 - 0.01);  // both models' errors, and the bound's
+    CHECK(*found->found <= seen.lid_to_case + 1e-9);
+    CHECK(*found->found >= seen.lid_to_case - 0.12 - 0.01);  // both models' errors, and the bound's
     for (const std::string& wrong : Complaints(box, seen, true)) {
       INFO(wrong);
       CHECK(false);

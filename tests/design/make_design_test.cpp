@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "certify/verdicts.h"
 #include "design/examples.h"
 #include "design/independent_eye.h"
 #include "synthesis/lid_models.h"
@@ -18,7 +19,7 @@ namespace {
 
 const Verdict& Named(const Hinge& hinge, const std::string& what) {
   for (const Verdict& v : hinge.verdicts) {
-    if (v.what == what) return v;
+    if (NameOf(v) == what) return v;
   }
   throw std::runtime_error("no verdict " + what);
 }
@@ -49,7 +50,7 @@ void CheckHinge(const BoxModel& box, const Hinge& hinge, const Geos& geos) {
   CHECK(Lines(Complaints(box, seen, true)).empty());
   // Nothing is nearer than what was certified, and that is not far below: the reserve for the
   // stations' and chords' errors is at most 0.1 mm, samples a tenth of a degree apart hide little.
-  const double certified = Named(hinge, "lid to case").found;
+  const double certified = Named(hinge, "lid to case").found.value();
   CHECK(certified >= job.swing.gap_mm);
   CHECK(seen.lid_to_case >= certified);
   CHECK(seen.lid_to_case <= certified + 0.1 + 0.011 + 0.05);
@@ -154,7 +155,7 @@ TEST_CASE("with too little room behind the answer names the room, and giving it 
   CHECK(needed >= 70.0);
   CHECK(needed <= 85.0);
   CHECK(design.none->remedies[0].find("room behind of ") == 0);
-  CHECK_FALSE(design.none->nearest.empty());
+  CHECK(design.none->nearest_miss.has_value());
   // Each remedy as it is printed, done by hand, lets a hinge in.
   const auto number_after = [](const std::string& text, const std::string& words) {
     const std::size_t at = text.find(words);
@@ -222,8 +223,7 @@ TEST_CASE("the design does not depend on the number of threads", "[design][slow]
       CHECK(p.character == q.character);
       REQUIRE(p.verdicts.size() == q.verdicts.size());
       for (std::size_t k = 0; k < p.verdicts.size(); ++k) {
-        const double a = p.verdicts[k].found, b = q.verdicts[k].found;
-        CHECK((a == b || (std::isnan(a) && std::isnan(b))));
+        CHECK(p.verdicts[k].found == q.verdicts[k].found);
       }
       for (const auto& [s, t] : {std::pair(&p.arm_a, &q.arm_a), {&p.arm_b, &q.arm_b}}) {
         REQUIRE((*s)->outline.vertices.size() == (*t)->outline.vertices.size());

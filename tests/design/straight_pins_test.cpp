@@ -4,9 +4,11 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "certify/verdicts.h"
 #include "examples.h"
 #include "lidwright/arms/hardware.h"
 #include "lidwright/design/make_design.h"
+#include "report/verdict_words.h"
 #include "solid/box_truth.h"
 
 using namespace lidwright;
@@ -93,14 +95,13 @@ TEST_CASE("pivots that the wood could not hold are not offered", "[design]") {
   const double near = 4.0;
   const Hinge hinge =
       CertifyHinge(box, {{23, -21.5}, {40, -21.5}, {55.5, near}, {91.5, 8}}, {}, {});
-  const auto it = std::find_if(hinge.verdicts.begin(), hinge.verdicts.end(), [](const Verdict& v) {
-    return v.what == "lid pin of arm A straight in the lid's end wall";
-  });
-  REQUIRE(it != hinge.verdicts.end());
-  CHECK_FALSE(it->met);
-  CHECK_THAT(it->found, WithinAbs(near, 1e-6));
-  CHECK(it->required == 6.0);
-  CHECK(it->remark ==
+  const Verdict* it = Find(hinge.verdicts, Requirement::kPinInWood, Member::kLidPinA);
+  REQUIRE(it);
+  CHECK_FALSE(it->met());
+  CHECK_THAT(it->found.value(), WithinAbs(near, 1e-6));
+  CHECK(*it->required == 6.0);
+  CHECK(NameOf(*it) == "lid pin of arm A straight in the lid's end wall");
+  CHECK(RemarkOf(*it, false) ==
         "it would sit 4 mm from the wood's edge, a pin of 3 mm needs 6 mm of wood around it; a "
         "plate would fit");
   // A lid whose band is too low for any has no room, and says so.

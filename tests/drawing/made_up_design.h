@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "certify/verdicts.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/design/design.h"
 #include "lidwright/job/read_job.h"
@@ -65,17 +66,17 @@ inline Arm MakeArm(const Vec2& ground, const Vec2& lid, double bulge, double wid
   return arm;
 }
 
-inline Verdict MakeGap(const std::string& what, double gap_mm, double angle_rad, const Vec2& at) {
+inline Verdict MakeGap(Requirement what, Member of, double gap_mm, double angle_rad,
+                       const Vec2& at) {
   Verdict verdict;
   verdict.what = what;
-  verdict.met = verdict.proven = true;
+  verdict.of = of;
+  verdict.outcome = Outcome::kClear;
   verdict.required = 1.0;
   verdict.found = gap_mm;
   verdict.angle_rad = angle_rad;
-  verdict.nearest.gap_mm = gap_mm;
-  verdict.nearest.theta_rad = angle_rad;
-  verdict.nearest.on_first = at - Vec2(gap_mm / 2.0, 0.0);
-  verdict.nearest.on_second = at + Vec2(gap_mm / 2.0, 0.0);
+  verdict.nearest = Nearness{
+      gap_mm, angle_rad, 0, at - Vec2(gap_mm / 2.0, 0.0), at + Vec2(gap_mm / 2.0, 0.0), 0.0};
   return verdict;
 }
 
@@ -95,14 +96,10 @@ inline Design MakeDesign(const Job& job, const Pivots& pivots) {
   hinge.arm_b->layer = 1;
   hinge.arm_b->z_max_mm = z - wish.thickness_mm - 1.0;
   hinge.arm_b->z_min_mm = hinge.arm_b->z_max_mm - wish.thickness_mm;
-  hinge.verdicts = {MakeGap("lid to case", 2.13, 0.6, {2.0, 3.0}),
-                    MakeGap("arm A to case", 1.31, 1.1, {30.0, -8.0})};
-  Verdict room;  // without a place: not a spot on a drawing
-  room.what = "room behind";
-  room.met = true;
-  room.required = 100.0;
-  room.found = 60.0;
-  hinge.verdicts.push_back(room);
+  hinge.verdicts = {MakeGap(Requirement::kLidToCase, Member::kNone, 2.13, 0.6, {2.0, 3.0}),
+                    MakeGap(Requirement::kArmToCase, Member::kArmA, 1.31, 1.1, {30.0, -8.0})};
+  // Without a place: not a spot on a drawing.
+  hinge.verdicts.push_back(Reckoned(Requirement::kOpenLidForemost, Unit::kMm, 100.0, 60.0, true));
   design.hinges.push_back(hinge);
   return design;
 }

@@ -153,10 +153,13 @@ TEST_CASE("all frames of a swing have one page, and everything stays on it") {
 TEST_CASE("each tight spot is named in the frame nearest to its angle and in no other") {
   Design design = testing::MakeDesign(testing::Examples()[0]);
   Hinge& hinge = design.hinges[0];
-  hinge.verdicts = {testing::MakeGap("lid to case", 2.134, 0.613, {2.0, 3.0}),
-                    testing::MakeGap("arm A to lid", 1.3, design.job.swing.open_rad, {30.0, 40.0}),
-                    testing::MakeGap("arm B to case", 1.5, 0.0, {60.0, -20.0}),
-                    testing::MakeGap("arm B to wall", 40.0, 0.3, {80.0, -20.0})};  // roomy
+  hinge.verdicts = {
+      testing::MakeGap(Requirement::kLidToCase, Member::kNone, 2.134, 0.613, {2.0, 3.0}),
+      testing::MakeGap(Requirement::kArmToLid, Member::kArmA, 1.3, design.job.swing.open_rad,
+                       {30.0, 40.0}),
+      testing::MakeGap(Requirement::kArmToCase, Member::kArmB, 1.5, 0.0, {60.0, -20.0}),
+      testing::MakeGap(Requirement::kArmToAround, Member::kArmB, 40.0, 0.3,
+                       {80.0, -20.0})};  // roomy
   const int count = 40;
   const auto frames = SwingFrames(design, hinge, count);
   const std::pair<std::string, double> expected[] = {

@@ -5,10 +5,12 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "certify/verdicts.h"
 #include "design/examples.h"
 #include "drawing/made_up_design.h"
 #include "lidwright/design/make_design.h"
 #include "lidwright/job/read_pivots.h"
+#include "report/plain_words.h"
 
 namespace lidwright {
 namespace {
@@ -96,23 +98,24 @@ TEST_CASE("every result of a found design stands in the file", "[report]") {
     for (std::size_t k = 0; k < hinge.verdicts.size(); ++k) {
       const Verdict& v = hinge.verdicts[k];
       const json& w = written["verdicts"][k];
-      CHECK(w["what"] == v.what);
-      CHECK(w["met"] == v.met);
-      CHECK(w["proven"] == v.proven);
+      CHECK(w["what"] == NameOf(v));
+      CHECK(w["met"] == v.met());
+      CHECK(w["proven"] == (!v.sampled && v.outcome != Outcome::kUndecided));
       const json& asked = w[v.at_most ? "at_most" : "required"];
-      CHECK((std::isfinite(v.required) ? asked == v.required : asked.is_null()));
-      CHECK((std::isfinite(v.found) ? w["found"] == v.found : w["found"].is_null()));
-      if (v.nearest.gap_mm >= Nearness::kUnsetGap) continue;
+      CHECK((v.required ? asked == *v.required : asked.is_null()));
+      CHECK((v.found ? w["found"] == *v.found : w["found"].is_null()));
+      if (!v.nearest) continue;
       ++spots;
-      CHECK(w["spot"]["first"][0] == v.nearest.on_first.x());
-      CHECK(w["spot"]["second"][1] == v.nearest.on_second.y());
-      CHECK(w["spot"]["z"] == v.nearest.z_mm);
-      CHECK(w["parts"] == v.parts);
-      CHECK(w["angle_deg"].get<double>() * kRadPerDeg == Approx(v.angle_rad).epsilon(1e-14));
+      CHECK(w["spot"]["first"][0] == v.nearest->on_first.x());
+      CHECK(w["spot"]["second"][1] == v.nearest->on_second.y());
+      CHECK(w["spot"]["z"] == v.nearest->z_mm);
+      CHECK(w["parts"] == v.first + " / " + v.second);
+      CHECK(w["angle_deg"].get<double>() * kRadPerDeg ==
+            Approx(v.angle_rad.value()).epsilon(1e-14));
     }
   }
   CHECK(spots > 10);
-  CHECK(file["plain_hinge"]["why"] == design.plain.why);
+  CHECK(file["plain_hinge"]["why"] == PlainSentence(design.plain, design.job.inches));
   REQUIRE(file["plain_hinge"]["map"]["rows"].size() == static_cast<std::size_t>(design.plain.rows));
   CHECK(file["search"]["armed"] == design.search.armed);
   CHECK(file["model"]["stations"] == design.solid.stations.size());
@@ -128,7 +131,7 @@ TEST_CASE("numbers nobody knows are null, and no hinge is a result too", "[repor
   CHECK_FALSE(unknown["verdicts"].back().contains("spot"));
 
   design.hinges.clear();
-  design.none = NoHinge{"room behind", 14.5, "mm", "the nearest misses it", {"a thinner rim"}};
+  design.none = NoHinge{"room behind", 14.5, "mm", false, {}, {"a thinner rim"}};
   const json none = json::parse(WriteHingeJson(design));
   CHECK_FALSE(none.contains("pivots"));
   CHECK(none["hinges"].empty());

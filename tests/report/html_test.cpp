@@ -48,7 +48,8 @@ std::string MarkupOf(const std::string& page) {
 
 Design Sample() {
   Design design = testing::MakeDesign(testing::Examples()[0]);
-  design.plain.why = "a plain hinge will not do";
+  design.plain.map = {PlainOutcome::kRimDigsIn};
+  design.plain.rows = design.plain.columns = 1;
   design.hinges.push_back(design.hinges.front());
   design.hinges.back().character = "another";
   design.hinges.front().traits.least_gap_mm = 2.13;
@@ -104,7 +105,7 @@ TEST_CASE("the page says what clears, where, and what else there is", "[report]"
   const std::string page = MarkupOf(ReportHtml(Sample(), Links()));
   CHECK(Has(page, "The lid clears, and so do its arms."));
   CHECK(Has(page, "lid and case stay at least 2.13\u00a0mm apart"));
-  CHECK(Has(page, "a plain hinge will not do"));
+  CHECK(Has(page, "no plain hinge does"));
   CHECK(Has(page, "ISO 13854"));
   CHECK(Has(page, "local codes and licensed practice"));
   CHECK(Has(page, "<a href=\"overlay.pdf\">overlay.pdf</a>"));
@@ -121,9 +122,10 @@ TEST_CASE("a hinge that fails is told by word at the top and in its row", "[repo
   Design design = Sample();
   design.hinges.resize(1);
   Verdict& verdict = design.hinges[0].verdicts[0];
-  verdict.met = false;
+  verdict.outcome = Outcome::kViolated;
   verdict.found = -0.4;
-  verdict.parts = "lid / case";
+  verdict.first = "lid";
+  verdict.second = "case";
   const std::string page = MarkupOf(ReportHtml(design, Links()));
   CHECK(Has(page, "1 of 3 requirements are not met."));
   CHECK(Has(
@@ -137,7 +139,7 @@ TEST_CASE("a hinge that fails is told by word at the top and in its row", "[repo
 TEST_CASE("without a hinge the page says why and shows the box", "[report]") {
   Design design = Sample();
   design.hinges.clear();
-  design.none = NoHinge{"room behind", 15.0, "mm", "the nearest one misses", {"a thinner rim"}};
+  design.none = NoHinge{"room behind", 15.0, "mm", false, {}, {"a thinner rim"}};
   const std::string page = ReportHtml(design, {});
   const std::string markup = MarkupOf(page);
   CHECK(Has(markup, "No hidden hinge fits this box as it is."));
@@ -153,8 +155,8 @@ TEST_CASE("without a hinge the page says why and shows the box", "[report]") {
 TEST_CASE("no text of the job can become part of the page's own language", "[report]") {
   Design design = Sample();
   const std::string name = "</script><img src=x onerror=alert(1)>\"'&\x01\xff";
-  design.job.name = design.hinges[0].character = design.hinges[0].verdicts[0].what = name;
-  design.hinges[0].verdicts[0].parts = design.plain.why = name;
+  design.job.name = design.hinges[0].character = name;
+  design.hinges[0].verdicts[0].first = design.hinges[0].verdicts[0].detail = name;
   ReportLinks links = Links();
   links.files[0] = {"a\" onclick=\"x", name};
   const std::string page = ReportHtml(design, links), plain = ReportHtml(Sample(), Links());

@@ -115,7 +115,7 @@ TEST_CASE("spots stand in the page as they were certified", "[report]") {
   CHECK(spots[1]["what"] == "arm A to case");
   CHECK(spots[1]["theta"] == hinge.verdicts[1].angle_rad);
   CHECK(spots[1]["gap"] == hinge.verdicts[1].found);
-  CHECK(spots[1]["at"][2] == hinge.verdicts[1].nearest.on_second.x());
+  CHECK(spots[1]["at"][2] == hinge.verdicts[1].nearest->on_second.x());
 }
 
 TEST_CASE("a thinned outline stays within its tolerance", "[report]") {

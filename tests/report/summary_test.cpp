@@ -26,10 +26,11 @@ std::string LineWith(const std::string& text, const std::string& part) {
 Design Sample(bool inches = false) {
   Design design = testing::MakeDesign(testing::Examples()[0]);
   design.job.inches = inches;
-  design.plain.why = "a plain hinge will not do: the rim digs in at the first degree";
+  design.plain.map = {PlainOutcome::kRimDigsIn};
   Hinge& hinge = design.hinges.front();
-  hinge.verdicts[0].parts = "lid end wall / case end wall";
-  hinge.verdicts[0].nearest.z_mm = 151.0;
+  hinge.verdicts[0].first = "lid end wall";
+  hinge.verdicts[0].second = "case end wall";
+  hinge.verdicts[0].nearest->z_mm = 151.0;
   hinge.traits.least_gap_mm = 2.13;
   hinge.traits.arms_length_mm = 100.0;
   hinge.traits.reach_behind_mm = 75.8;
@@ -43,7 +44,7 @@ Design Sample(bool inches = false) {
 
 TEST_CASE("the summary says what clears, by how much and where", "[report]") {
   const std::string text = SummaryText(Sample());
-  CHECK(Has(text, "Plain hinge: a plain hinge will not do: the rim digs in at the first degree."));
+  CHECK(Has(text, "Plain hinge: no plain hinge does: at 100 % of the pins tried the rim digs"));
   CHECK(Has(text, "clears the case by at least 2.13 mm at every angle from 10.0 deg on"));
   CHECK(Has(LineWith(text, "Tightest"), "lid end wall / case end wall, at 34.4 deg"));
   CHECK(Has(LineWith(text, "made up "), "75.80 mm"));
@@ -74,9 +75,10 @@ TEST_CASE("a failing requirement is told by word, with what is asked, found and 
           "[report]") {
   Design design = Sample();
   Hinge& hinge = design.hinges.front();
-  hinge.verdicts[1].met = false;
+  hinge.verdicts[1].outcome = Outcome::kViolated;
   hinge.verdicts[1].found = 0.4;
-  hinge.verdicts[1].parts = "arm A / case";
+  hinge.verdicts[1].first = "arm A";
+  hinge.verdicts[1].second = "case";
   const std::string table = VerdictTable(hinge, design.job);
   CHECK(Has(LineWith(table, "lid to case"), "pass"));
   CHECK(LineWith(table, "FAIL").find("arm A to case") < 30);
@@ -113,11 +115,14 @@ TEST_CASE("without a hinge the summary says why, by how much, and what would hel
   design.none = NoHinge{"room behind",
                         15.0,
                         "mm",
-                        "the nearest linkage found misses: lid to wall",
+                        true,
+                        Reckoned(Requirement::kLidToRoom, Unit::kMm, 0.0, -3.0),
                         {"room behind of 75 mm instead of 60 mm", "opening to 87.5 deg"}};
   std::string text = SummaryText(design);
   CHECK(Has(text, "No hidden hinge was found. In the way: room behind, short by 15.00 mm."));
-  CHECK(Has(text, "the nearest linkage found misses: lid to wall."));
+  CHECK(Has(text,
+            "the nearest linkage found misses: lid to wall and ceiling, needs 0 mm "
+            "and has -3.00 mm."));
   CHECK(Has(text, "  - room behind of 75 mm instead of 60 mm\n  - opening to 87.5 deg\n"));
   design.none->unit = "of it";
   design.none->missed_by = 0.25;

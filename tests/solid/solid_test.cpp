@@ -4,9 +4,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "certify/verdicts.h"
 #include "design/examples.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/synthesis/box_assembly.h"
 
 using namespace lidwright;
 using namespace lidwright::testing;
@@ -63,9 +64,10 @@ TEST_CASE("every box has its end walls' solid sections at both faces (R1)") {
     CHECK(at_face == 2);
     CHECK(outer);
     // The sections in between are the clearance checker's as well.
-    const BoxParts parts = MakeBoxParts(job, solid);
+    const Assembly parts_box = BoxAssembly(job, solid);
+    const lidwright::testing::Slabs parts(parts_box);
     CHECK(std::any_of(parts.case_slabs.begin(), parts.case_slabs.end(),
-                      [](const ShapedPart& p) { return p.part().name == "case end wall"; }));
+                      [](const ShapedPart* p) { return p->part().name == "case end wall"; }));
   }
 }
 
@@ -171,10 +173,11 @@ TEST_CASE("stations that a job gives get end walls as well") {
   // The same box either way: the same certified gap within the stated errors.
   const LidMotion motion = *LidMotion::Make({{53.5, -44.5}, {28, -20}, {94.5, -46.5}, {68, 1.5}});
   const auto gap = [&](const Solid& solid) {
-    const BoxParts parts = MakeBoxParts(job, solid);
-    return LeastGap(motion, MotionBounds(motion, job.swing.gap_from_rad, job.swing.open_rad),
+    const Assembly parts_box = BoxAssembly(job, solid);
+    const lidwright::testing::Slabs parts(parts_box);
+    return LeastGap(Swing(motion, job.swing.gap_from_rad, job.swing.open_rad),
                     PairsBetween(parts.lid_slabs, parts.case_slabs))
-        .bound_mm;
+        .bound_mm.value();
   };
   CHECK(gap(given) == Approx(gap(measured)).margin(0.1));
 }

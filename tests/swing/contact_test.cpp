@@ -140,31 +140,31 @@ struct Count {
 void CheckKept(const GapCase& c, const LoopOracle& oracle, double speed, double contact_z,
                Count& count) {
   const LidMotion motion = c.Motion();
-  const MotionBounds bounds(motion, 0.0, c.to);
-  REQUIRE(bounds.ok());
+  const Swing bounds(motion, 0.0, c.to);
+  REQUIRE(bounds.Bounded());
   const ShapedPart first(c.first), second(c.second);
   const Course course = Watch(c, oracle, speed, contact_z);
   for (const PartPair& pair : {PartPair{&first, &second}, PartPair{&second, &first}}) {
-    const KeepReport report = KeepsClosedGap(motion, bounds, {pair}, 0.5);
-    CAPTURE(speed, report.separation_mm, report.kept, course.overlaps, course.clear, c.to,
-            report.worst.theta_rad);
+    const KeepReport report = KeepsClosedGap(bounds, {pair}, 0.5);
+    CAPTURE(speed, report.separation_mm, report.kept(), course.overlaps, course.clear, c.to,
+            report.worst->at);
     // The other parts of a ruled contact, and all others within a micrometre, count as well.
     if (c.Ruled()) {
       CHECK(report.separation_mm <= speed + 1e-3 + 1e-5 * std::abs(speed));
     } else {
       CHECK(report.separation_mm == Approx(speed).epsilon(1e-5).margin(1e-3));
     }
-    if (speed < -0.01 || course.overlaps) CHECK_FALSE(report.kept);
+    if (speed < -0.01 || course.overlaps) CHECK_FALSE(report.kept());
     // A contact in one point of twisted parts may be refused for want of one direction that parts
     // them all along z (clearance.h); then it says so by a speed of minus infinity. Any other
     // refusal of a contact that parts and stays clear is a defect.
-    if (speed > 1.0 && course.clear && !course.overlaps && !report.kept) {
+    if (speed > 1.0 && course.clear && !course.overlaps && !report.kept()) {
       CHECK(c.Ruled());
       CHECK(report.separation_mm == -std::numeric_limits<double>::infinity());
     }
-    if (!report.kept) {
-      CHECK(report.worst.theta_rad >= 0.0);
-      CHECK(report.worst.theta_rad <= c.to);
+    if (!report.kept()) {
+      CHECK(report.worst->at >= 0.0);
+      CHECK(report.worst->at <= c.to);
     }
   }
   if (speed < -0.01 || course.overlaps) {

@@ -25,7 +25,7 @@ struct ManyPairs {
   std::vector<GapCase> cases;
   std::vector<ShapedPart> first, second;
   std::vector<PartPair> pairs;
-  std::vector<double> truth;  // least gap of the ruled parts less both errors, not below 0
+  std::vector<double> truth;  // least gap of the ruled parts less both errors
 
   double Least() const { return *std::min_element(truth.begin(), truth.end()); }
 };
@@ -39,14 +39,14 @@ ManyPairs RandomPairs(Dice& dice, int k, int count, double most_error, int ruled
   for (int i = 0; i < count; ++i) {
     GapCase c = many.motion;
     c.first.body = static_cast<Body>(dice.Whole(0, 3));
-    c.second.body =
-        static_cast<Body>((static_cast<int>(c.first.body) + dice.Whole(1, 3)) % kBodies);
+    c.second.body = static_cast<Body>((static_cast<int>(c.first.body) + dice.Whole(1, 3)) %
+                                      4);  // the four of a linkage
     PutRandomParts(c, dice, oracle, dice.Whole(0, 48), i % 4 < ruled);
     c.first.error_mm = dice.Whole(0, 2) == 0 ? 0.0 : dice.Uniform(0.0, most_error);
     c.second.error_mm = dice.Whole(0, 2) == 0 ? 0.0 : dice.Uniform(0.0, most_error);
     const double errors = c.first.error_mm + c.second.error_mm;
     BringNear(c, dice, oracle, errors + 0.2 + dice.Uniform(0.0, 0.2));
-    many.truth.push_back(std::max(0.0, c.Brute(oracle).gap - errors));
+    many.truth.push_back(c.Brute(oracle).gap - errors);
     many.cases.push_back(c);
   }
   for (const GapCase& c : many.cases) {
@@ -62,13 +62,13 @@ ManyPairs RandomPairs(Dice& dice, int k, int count, double most_error, int ruled
 GapReport Bound(const ManyPairs& many, const std::vector<PartPair>& pairs,
                 const GapOptions& options = {}) {
   const LidMotion motion = many.motion.Motion();
-  return LeastGap(motion, MotionBounds(motion, many.motion.from, many.motion.to), pairs, options);
+  return LeastGap(Swing(motion, many.motion.from, many.motion.to), pairs, options);
 }
 
 GapReport Hinged(const Part& lid, const Part& chest, const GapOptions& options = {}) {
   const LidMotion motion = LidMotion::MakePlain({-5, 0});
   const ShapedPart first(lid), second(chest);
-  return LeastGap(motion, MotionBounds(motion, 0.0, 1.0), {{&first, &second}}, options);
+  return LeastGap(Swing(motion, 0.0, 1.0), {{&first, &second}}, options);
 }
 
 /// A lid and a case whose least gap is 3 mm, when shut.
@@ -83,14 +83,17 @@ TEST_CASE("the errors of both parts come off the bound, none of them off the nea
   for (const auto& [e, f] : {std::pair(0.0, 0.0), {0.5, 0.0}, {0.0, 0.7}, {0.5, 0.7}, {1.4, 1.5}}) {
     const GapReport report = Hinged(Lid(e), Chest(f));
     CAPTURE(e, f);
-    CHECK(report.proven);
-    CHECK(report.bound_mm <= 3.0 - e - f);
-    CHECK(report.bound_mm >= 3.0 - e - f - kGapTolerance_mm);
-    CHECK(report.nearest.gap_mm == Approx(3.0));
+    CHECK(report.proven());
+    CHECK(report.bound_mm.value_or(0.0) <= 3.0 - e - f);
+    CHECK(report.bound_mm.value_or(0.0) >= 3.0 - e - f - kGapTolerance_mm);
+    CHECK(report.nearest->gap_mm == Approx(3.0));
   }
-  for (const double e : {2.9999, 3.0, 3.0001, 50.0}) {  // the true surfaces may meet
-    CHECK(Hinged(Lid(e), Chest()).bound_mm == Approx(0.0).margin(1e-4));
-    CHECK(Hinged(Lid(e / 2), Chest(e / 2)).bound_mm >= 0.0);
+  for (const double e : {2.9999, 3.0, 3.0001, 50.0}) {  // the true surfaces may meet: said so
+    for (const GapReport& report : {Hinged(Lid(e), Chest()), Hinged(Lid(e / 2), Chest(e / 2))}) {
+      CHECK(report.bound_mm.value_or(0.0) == Approx(3.0 - e).margin(kGapTolerance_mm));
+      CHECK(report.seen_mm.value() == Approx(3.0 + e).margin(1e-6));
+      CHECK(OutcomeOf(report, 0.5) == Outcome::kUndecided);
+    }
   }
 }
 
@@ -103,30 +106,30 @@ TEST_CASE("the bound of many pairs is the least of their gaps less their errors"
     const ManyPairs many = RandomPairs(dice, k, dice.Whole(2, 6), 1.5, k % 4 == 0 ? 1 : 0);
     const double least = many.Least();
     const GapReport report = Bound(many, many.pairs);
-    CAPTURE(k, least, report.bound_mm, report.nearest.pair);
-    CHECK(report.bound_mm <= least + 1e-9);
-    CHECK(report.bound_mm >= least - kGapTolerance_mm - 1e-5);
-    CHECK(report.proven);
-    highest = std::max(highest, report.bound_mm - least);
-    lowest = std::min(lowest, report.bound_mm - least);
-    REQUIRE(report.nearest.pair < many.pairs.size());
+    CAPTURE(k, least, report.bound_mm.value_or(0.0), report.nearest->pair);
+    CHECK(report.bound_mm.value_or(0.0) <= least + 1e-9);
+    CHECK(report.bound_mm.value_or(0.0) >= least - kGapTolerance_mm - 1e-5);
+    CHECK(report.proven());
+    highest = std::max(highest, report.bound_mm.value_or(0.0) - least);
+    lowest = std::min(lowest, report.bound_mm.value_or(0.0) - least);
+    REQUIRE(report.nearest->pair < many.pairs.size());
     // The pair named is the one that decides, and the points named are that pair's.
-    CHECK(many.truth[report.nearest.pair] <= least + kGapTolerance_mm + 1e-5);
-    const GapCase& c = many.cases[report.nearest.pair];
+    CHECK(many.truth[report.nearest->pair] <= least + kGapTolerance_mm + 1e-5);
+    const GapCase& c = many.cases[report.nearest->pair];
     const LoopOracle oracle = c.Oracle();
     const double here =
-        DistanceAt(oracle, c.first, c.second, report.nearest.theta_rad, report.nearest.z_mm);
-    CHECK(std::abs(report.nearest.gap_mm - here) < kGapTolerance_mm + 1e-8);
+        DistanceAt(oracle, c.first, c.second, report.nearest->at, report.nearest->z_mm);
+    CHECK(std::abs(report.nearest->gap_mm - here) < kGapTolerance_mm + 1e-8);
     // Errors decide: another pair's ruled surfaces come nearer than the named pair's.
     for (const GapCase& other : many.cases) {
-      not_the_nearest += other.Brute(oracle, true).gap < report.nearest.gap_mm - 0.1;
+      not_the_nearest += other.Brute(oracle, true).gap < report.nearest->gap_mm - 0.1;
     }
     // Neither the order of the pairs nor a pair said twice matters.
     std::vector<PartPair> shuffled(many.pairs.rbegin(), many.pairs.rend());
     shuffled.push_back(many.pairs[0]);
     const GapReport again = Bound(many, shuffled);
-    CHECK(again.bound_mm <= least + 1e-9);
-    CHECK(again.bound_mm >= least - kGapTolerance_mm - 1e-5);
+    CHECK(again.bound_mm.value_or(0.0) <= least + 1e-9);
+    CHECK(again.bound_mm.value_or(0.0) >= least - kGapTolerance_mm - 1e-5);
     pairs += static_cast<long>(many.pairs.size());
   }
   INFO(pairs << " pairs, bound − true from " << lowest << " to " << highest << " mm, "
@@ -154,9 +157,9 @@ TEST_CASE("one overlapping pair among many is found wherever it stands in the li
       std::vector<PartPair> pairs = many.pairs;
       pairs.insert(pairs.begin() + static_cast<std::ptrdiff_t>(at), {&first, &second});
       const GapReport report = Bound(many, pairs);
-      CHECK(report.bound_mm == 0.0);
-      CHECK_FALSE(report.proven);
-      CHECK(report.nearest.pair == at);
+      CHECK_FALSE(report.bound_mm.has_value());
+      CHECK_FALSE(report.proven());
+      CHECK(report.nearest->pair == at);
     }
   }
 }
@@ -172,20 +175,21 @@ TEST_CASE("any tolerance is kept, and a finer one takes more pieces") {
     const LoopOracle oracle = c.Oracle();
     const double truth = c.Brute(oracle).gap;
     const LidMotion motion = c.Motion();
-    const MotionBounds bounds(motion, c.from, c.to);
+    const Swing bounds(motion, c.from, c.to);
     const ShapedPart first(c.first), second(c.second);
     for (std::size_t t = 0; t < std::size(tolerances); ++t) {
       if (ruled && tolerances[t] < 1e-3) continue;  // finer than the search in two variables
       GapOptions options;
       options.tolerance_mm = tolerances[t];
-      const GapReport report = LeastGap(motion, bounds, {{&first, &second}}, options);
-      CAPTURE(k, truth, options.tolerance_mm, report.bound_mm);
-      CHECK(report.bound_mm <= truth + 1e-9);
-      CHECK(report.bound_mm >= truth - options.tolerance_mm - (ruled ? 1e-5 : 1e-8));
-      CHECK(report.bound_mm >= 0.0);
-      CHECK(report.nearest.gap_mm >= truth - 1e-5);
-      if (truth > 1.5 * options.tolerance_mm) CHECK(report.proven);
-      loosest[t] = std::max(loosest[t], (truth - report.bound_mm) / options.tolerance_mm);
+      const GapReport report = LeastGap(bounds, {{&first, &second}}, options);
+      CAPTURE(k, truth, options.tolerance_mm, report.bound_mm.value_or(0.0));
+      CHECK(report.bound_mm.value_or(0.0) <= truth + 1e-9);
+      CHECK(report.bound_mm.value_or(0.0) >= truth - options.tolerance_mm - (ruled ? 1e-5 : 1e-8));
+      CHECK(report.bound_mm.value_or(0.0) >= 0.0);
+      CHECK(report.nearest->gap_mm >= truth - 1e-5);
+      if (truth > 1.5 * options.tolerance_mm) CHECK(report.proven());
+      loosest[t] =
+          std::max(loosest[t], (truth - report.bound_mm.value_or(0.0)) / options.tolerance_mm);
       if (!ruled) pieces[t] += report.pieces;
     }
   }
@@ -198,19 +202,19 @@ TEST_CASE("any tolerance is kept, and a finer one takes more pieces") {
 
 TEST_CASE("without pairs nothing is near, and pairs that cannot meet break the contract") {
   const LidMotion motion = LidMotion::MakePlain({-5, 0});
-  const MotionBounds bounds(motion, 0.0, 1.0);
-  const GapReport report = LeastGap(motion, bounds, {});
-  CHECK(report.bound_mm == kInfinity);
-  CHECK(report.proven);
-  CHECK(KeepsClosedGap(motion, bounds, {}, 1.0).kept);
+  const Swing bounds(motion, 0.0, 1.0);
+  const GapReport report = LeastGap(bounds, {});
+  CHECK(*report.bound_mm == kInfinity);
+  CHECK(report.proven());
+  CHECK(KeepsClosedGap(bounds, {}, 1.0).kept());
   const ShapedPart lid(Lid()), chest(Chest()), twin(Lid());
   Part beyond = Chest();
   beyond.z_min_mm = 20.0;  // meets the lid's in a point only
   beyond.z_max_mm = 40.0;
   const ShapedPart far(beyond);
-  CHECK_THROWS_AS(LeastGap(motion, bounds, {{&lid, &twin}}), ContractError);
-  CHECK_THROWS_AS(LeastGap(motion, bounds, {{&lid, &far}}), ContractError);
-  CHECK_THROWS_AS(LeastGap(motion, bounds, {{&lid, &chest}, {&lid, &far}}), ContractError);
+  CHECK_THROWS_AS(LeastGap(bounds, {{&lid, &twin}}), ContractError);
+  CHECK_THROWS_AS(LeastGap(bounds, {{&lid, &far}}), ContractError);
+  CHECK_THROWS_AS(LeastGap(bounds, {{&lid, &chest}, {&lid, &far}}), ContractError);
 }
 
 TEST_CASE("pairs between two lists are all those of different bodies whose z overlap") {
@@ -227,7 +231,7 @@ TEST_CASE("pairs between two lists are all those of different bodies whose z ove
   std::size_t found = 0, left_out = 0;
   for (int k = 0; k < 50; ++k) {
     const std::vector<ShapedPart> first = parts(dice.Whole(0, 12)), second = parts(7);
-    const std::vector<PartPair> pairs = PairsBetween(first, second);
+    const std::vector<PartPair> pairs = PairsBetween(PointersTo(first), PointersTo(second));
     std::size_t expected = 0;
     for (const ShapedPart& p : first) {
       for (const ShapedPart& q : second) {
@@ -274,10 +278,10 @@ TEST_CASE("the gap at one angle is GEOS's, and the pair named is the nearest") {
         gaps.push_back(geos.Distance(placed(c.first), placed(c.second)));
       }
       const double least = *std::min_element(gaps.begin(), gaps.end());
-      const Nearness near = GapAt(motion, theta, many.pairs);
+      const Nearness near = GapAt(BodiesAt(motion, theta), many.pairs).value();
       CAPTURE(k, theta, least, near.gap_mm);
-      CHECK(near.gap_mm == Approx(least).margin(1e-8));
-      CHECK(near.theta_rad == theta);
+      CHECK(std::max(0.0, near.gap_mm) == Approx(least).margin(1e-8));
+      CHECK((near.on_first - near.on_second).norm() == Approx(std::abs(near.gap_mm)).margin(1e-8));
       REQUIRE(near.pair < gaps.size());
       CHECK(gaps[near.pair] == Approx(least).margin(1e-8));
       if (least > 0.0) {
@@ -295,7 +299,8 @@ TEST_CASE("the gap at one angle is GEOS's, and the pair named is the nearest") {
     for (std::size_t i = 0; i < over.pairs.size(); ++i) {
       over.pairs[i] = {&many.first[i], &over.second[i]};
     }
-    CHECK(GapAt(motion, many.motion.to, over.pairs).gap_mm == 0.0);  // one holds the other
+    CHECK(GapAt(BodiesAt(motion, many.motion.to), over.pairs)->gap_mm <
+          0.0);  // one holds the other
     ++met;
   }
   CHECK(apart > 100);

@@ -17,9 +17,9 @@ using namespace testing;
 KeepReport Keeps(const LidMotion& motion, double to, const std::vector<Part>& lid,
                  const std::vector<Part>& chest, double cap_mm) {
   std::vector<ShapedPart> first(lid.begin(), lid.end()), second(chest.begin(), chest.end());
-  const MotionBounds bounds(motion, 0.0, to);
-  REQUIRE(bounds.ok());
-  return KeepsClosedGap(motion, bounds, PairsBetween(first, second), cap_mm);
+  const Swing bounds(motion, 0.0, to);
+  REQUIRE(bounds.Bounded());
+  return KeepsClosedGap(bounds, PairsBetween(PointersTo(first), PointersTo(second)), cap_mm);
 }
 
 KeepReport KeepsHinged(const Vec2& pivot, double to, const Part& lid, const Part& chest,
@@ -62,14 +62,14 @@ TEST_CASE("a flat rim is kept exactly if the pivot is behind its rearmost point"
     const Ring chest = k % 3 == 0 ? Rectangle(0, -120, 220, 0) : Walls();
     const KeepReport report =
         KeepsHinged(pivot, 95 * kRadPerDeg, Lid(FlatLid()), Chest(chest), 0.5);
-    CHECK(report.kept == (x0 < 0.0));
+    CHECK(report.kept() == (x0 < 0.0));
     if (x0 < 0.0) {  // else all that matters is that something does not separate
       CHECK(report.separation_mm == Approx(-x0).margin(1e-9));
       CHECK((report.slowest_contact - Vec2(0, 0)).norm() < 1e-9);
     } else {
       CHECK(report.separation_mm <= 0.0);
     }
-    (report.kept ? kept : refused) += 1;
+    (report.kept() ? kept : refused) += 1;
   }
   CHECK(kept == 80);
   CHECK(refused == 80);
@@ -80,7 +80,7 @@ TEST_CASE("a contact that slides at first is not separated at once") {
     const KeepReport report =
         KeepsHinged(pivot, 1.5, Lid(FlatLid()), Chest(Rectangle(0, -120, 220, 0)), 0.5);
     CHECK(report.separation_mm == Approx(0.0).margin(1e-9));
-    CHECK_FALSE(report.kept);
+    CHECK_FALSE(report.kept());
   }
 }
 
@@ -92,9 +92,9 @@ TEST_CASE("a rim corner that rubs for the first degree and then clears is not ke
     const KeepReport report =
         KeepsHinged({x0, y0}, 30 * kRadPerDeg, Lid(FlatLid()), Chest(Walls()), 0.5);
     CAPTURE(x0, y0);
-    CHECK_FALSE(report.kept);
+    CHECK_FALSE(report.kept());
     CHECK(report.separation_mm <= 0.0);
-    CHECK(report.worst.theta_rad <= 1.0 * kRadPerDeg + 1e-6);
+    CHECK(report.worst->at <= 1.0 * kRadPerDeg + 1e-6);
   }
 }
 
@@ -106,7 +106,7 @@ TEST_CASE("a rim is kept from its own rearmost point on, where the lid stands in
       CAPTURE(r, offset);
       const KeepReport report = KeepsHinged({rear + offset, 0.0}, 60 * kRadPerDeg,
                                             Lid(Rectangle(r, 0, 220, 14)), Chest(Walls()), 0.5);
-      CHECK(report.kept == (offset < 0.0));
+      CHECK(report.kept() == (offset < 0.0));
       if (offset < 0.0) CHECK(report.separation_mm == Approx(-offset).margin(1e-9));
       if (offset > 0.0) CHECK(report.separation_mm <= 0.0);
     }
@@ -128,9 +128,9 @@ TEST_CASE("a rebated lid is kept if its lip's front corner clears the wall") {
     CAPTURE(k, x0, y0, play, spare);
     const KeepReport report =
         KeepsHinged({x0, y0}, 60 * kRadPerDeg, Lid(LippedLid(play)), Chest(Walls()), 0.5);
-    CHECK(report.kept == (spare > 0.0));
+    CHECK(report.kept() == (spare > 0.0));
     CHECK(report.separation_mm == Approx(-x0).margin(1e-9));
-    (report.kept ? kept : refused) += 1;
+    (report.kept() ? kept : refused) += 1;
   }
   CHECK(kept > 15);
   CHECK(refused > 15);
@@ -143,7 +143,7 @@ TEST_CASE("a lip that touches the front wall is refused by a pivot above its low
     CAPTURE(y0);
     const KeepReport report = KeepsHinged({-30, y0}, 0.5, Lid(lid), Chest(Walls()), 0.5);
     // The back wall's contact, normal +x, moves at −(y₀ − y) … both cannot separate.
-    CHECK_FALSE(report.kept);
+    CHECK_FALSE(report.kept());
     CHECK(report.separation_mm <= 0.0);
   }
 }
@@ -154,12 +154,12 @@ TEST_CASE("with an open seam the lid may dip as far as the cap allows") {
     return KeepsHinged({x0, seam}, 60 * kRadPerDeg, Lid(FlatLid(seam)), Chest(Walls()), cap);
   };
   // The rearmost point dips x₀ sin θ below the seam; at 60° that is 0.87 x₀.
-  CHECK(keeps(-2.0, 1.0).kept);
-  CHECK_FALSE(keeps(0.2, 1.0).kept);  // comes to 0.33
-  CHECK(keeps(0.2, 0.3).kept);
-  CHECK_FALSE(keeps(0.2, 0.36).kept);
-  CHECK_FALSE(keeps(2.0, 0.3).kept);  // comes to overlap
-  CHECK(keeps(0.2, 0.36).worst.gap_mm < 0.36);
+  CHECK(keeps(-2.0, 1.0).kept());
+  CHECK_FALSE(keeps(0.2, 1.0).kept());  // comes to 0.33
+  CHECK(keeps(0.2, 0.3).kept());
+  CHECK_FALSE(keeps(0.2, 0.36).kept());
+  CHECK_FALSE(keeps(2.0, 0.3).kept());  // comes to overlap
+  CHECK(keeps(0.2, 0.36).worst->gap_mm < 0.36);
 }
 
 // Each of these was once called kept.
@@ -168,10 +168,10 @@ TEST_CASE("a point that presses into an edge does not separate, whichever part h
   const Ring lid_spike = {{50, 0}, {60, 20}, {40, 20}}, top = Rectangle(0, -10, 100, 0);
   for (const auto& [moving, fixed] : {std::pair(lid, spike), std::pair(lid_spike, top)}) {
     const KeepReport pressed = KeepsHinged({80, 0}, 0.5, Lid(moving), Chest(fixed), 0.5);
-    CHECK_FALSE(pressed.kept);
+    CHECK_FALSE(pressed.kept());
     CHECK(pressed.separation_mm == Approx(-30.0));
     const KeepReport lifted = KeepsHinged({-10, 0}, 0.5, Lid(moving), Chest(fixed), 0.5);
-    CHECK(lifted.kept);
+    CHECK(lifted.kept());
     CHECK(lifted.separation_mm == Approx(60.0));
   }
 }
@@ -183,11 +183,11 @@ TEST_CASE("an edge lifts off a point though its own far end goes the other way")
     CAPTURE(end);
     const Part lid = Lid(Rectangle(end, 0, 20, 14)), chest = Chest(point);
     const KeepReport report = KeepsHinged({-3, 0}, 0.5, lid, chest, 0.5);
-    CHECK(report.kept);
+    CHECK(report.kept());
     CHECK(report.separation_mm == Approx(13.0));
     const ShapedPart first(lid), second(chest);  // the other way round
     const LidMotion motion = LidMotion::MakePlain({-3, 0});
-    CHECK(KeepsClosedGap(motion, MotionBounds(motion, 0, 0.5), {{&second, &first}}, 0.5).kept);
+    CHECK(KeepsClosedGap(Swing(motion, 0, 0.5), {{&second, &first}}, 0.5).kept());
   }
 }
 
@@ -204,7 +204,7 @@ TEST_CASE(
       const Ring lid = {p, p + Vec2(8, 16), p + Vec2(-flank, 16)};
       const KeepReport report = KeepsHinged({130, 20}, 0.3, Lid(lid), Chest(chest), 0.5);
       CAPTURE(d, flank);
-      CHECK_FALSE(report.kept);
+      CHECK_FALSE(report.kept());
       CHECK(report.separation_mm == Approx(-30.0 - d));
     }
   }
@@ -215,14 +215,14 @@ TEST_CASE("a rim that lifts well but swings into a wall later is not kept") {
   const Ring walled = {{-80, -20}, {100, -20}, {100, 0}, {-15, 0}, {-15, 60}, {-80, 60}};
   const KeepReport report =
       KeepsHinged({-10, 0}, 1.5, Lid(Rectangle(0, 0, 100, 10)), Chest(walled), 0.5);
-  CHECK_FALSE(report.kept);
-  CHECK(report.worst.theta_rad > 1.14);
-  CHECK(KeepsHinged({-10, 0}, 1.1, Lid(Rectangle(0, 0, 100, 10)), Chest(walled), 0.5).kept);
+  CHECK_FALSE(report.kept());
+  CHECK(report.worst->at > 1.14);
+  CHECK(KeepsHinged({-10, 0}, 1.1, Lid(Rectangle(0, 0, 100, 10)), Chest(walled), 0.5).kept());
 }
 
 TEST_CASE("parts that do not touch separate at any speed") {
   const KeepReport report = KeepsHinged({-5, 0}, 1.0, Lid(FlatLid(3.0)), Chest(Walls()), 0.5);
-  CHECK(report.kept);
+  CHECK(report.kept());
   CHECK(report.separation_mm > 0.0);
 }
 
@@ -260,9 +260,9 @@ void CheckCentres(const std::vector<Contact>& contacts, const Ring& body, const 
     if (separation > -0.02 && separation < 1.0) continue;
     CAPTURE(centre.x(), centre.y(), separation);
     const KeepReport report = Keeps(LidMotion::MakePlain(centre), 0.01, {Lid(body)}, spikes, 0.5);
-    CHECK(report.kept == (separation > 0.0));
+    CHECK(report.kept() == (separation > 0.0));
     CHECK(report.separation_mm == Approx(separation).margin(1e-8));
-    (report.kept ? kept : refused) += 1;
+    (report.kept() ? kept : refused) += 1;
     if (kept + refused > 4000) break;
   }
   CHECK(kept >= expected);
@@ -343,8 +343,8 @@ TEST_CASE("on four pivots a flat rim is kept if the instant centre is behind it"
     } else {
       CHECK(report.separation_mm <= 0.0);
     }
-    CHECK(report.kept == (speed > 0.0 && !overlaps));
-    (report.kept ? kept : refused) += 1;
+    CHECK(report.kept() == (speed > 0.0 && !overlaps));
+    (report.kept() ? kept : refused) += 1;
   }
   CAPTURE(kept, refused, unclear);
   CHECK(unclear < 20);
@@ -370,15 +370,15 @@ TEST_CASE("over random parts a closed gap is kept exactly when plain search find
       continue;
     }
     const LidMotion motion = c.Motion();
-    const MotionBounds bounds(motion, 0.0, c.to);
+    const Swing bounds(motion, 0.0, c.to);
     const ShapedPart first(c.first), second(c.second);
-    const KeepReport report = KeepsClosedGap(motion, bounds, {{&first, &second}}, cap);
+    const KeepReport report = KeepsClosedGap(bounds, {{&first, &second}}, cap);
     CAPTURE(closed, least, cap, report.separation_mm);
-    CHECK(report.kept == (least >= floor - 1e-9));
-    if (!report.kept) {
-      CHECK(DistanceAt(oracle, c.first, c.second, report.worst.theta_rad, 0.0) < floor + 1e-9);
+    CHECK(report.kept() == (least >= floor - 1e-9));
+    if (!report.kept()) {
+      CHECK(DistanceAt(oracle, c.first, c.second, report.worst->at, 0.0) < floor + 1e-9);
     }
-    (report.kept ? kept : refused) += 1;
+    (report.kept() ? kept : refused) += 1;
   }
   INFO("kept " << kept << ", refused " << refused << ", unclear " << unclear);
   CHECK(kept > 50);
@@ -387,9 +387,9 @@ TEST_CASE("over random parts a closed gap is kept exactly when plain search find
 
 TEST_CASE("the closed gap can be kept only from closed on") {
   const LidMotion motion = LidMotion::MakePlain({-5, 0});
-  const MotionBounds bounds(motion, 0.1, 1.0);
+  const Swing bounds(motion, 0.1, 1.0);
   const ShapedPart lid(Lid(FlatLid())), chest(Chest(Walls()));
-  CHECK_THROWS_AS(KeepsClosedGap(motion, bounds, {{&lid, &chest}}, 0.5), ContractError);
+  CHECK_THROWS_AS(KeepsClosedGap(bounds, {{&lid, &chest}}, 0.5), ContractError);
 }
 
 }  // namespace

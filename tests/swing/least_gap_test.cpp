@@ -31,10 +31,10 @@ struct Tally {
 
 GapReport Bound(const GapCase& c, const GapOptions& options = {}) {
   const LidMotion motion = c.Motion();
-  const MotionBounds bounds(motion, c.from, c.to);
-  REQUIRE(bounds.ok());
+  const Swing bounds(motion, c.from, c.to);
+  REQUIRE(bounds.Bounded());
   const ShapedPart first(c.first), second(c.second);
-  return LeastGap(motion, bounds, {{&first, &second}}, options);
+  return LeastGap(bounds, {{&first, &second}}, options);
 }
 
 double BoundaryDistance(const Section& section, const Vec2& p) {
@@ -45,20 +45,19 @@ double BoundaryDistance(const Section& section, const Vec2& p) {
 
 /// The points, the angle and the distance that a report names belong together.
 void CheckNearest(const GapCase& c, const LoopOracle& oracle, const GapReport& report) {
-  const Nearness& near = report.nearest;
-  CAPTURE(near.theta_rad, near.z_mm, near.gap_mm);
+  const Nearness& near = *report.nearest;
+  CAPTURE(near.at, near.z_mm, near.gap_mm);
   CHECK(near.pair == 0);
-  CHECK(near.theta_rad >= c.from);
-  CHECK(near.theta_rad <= c.to);
+  CHECK(near.at >= c.from);
+  CHECK(near.at <= c.to);
   const auto [z_low, z_high] = SharedZ(c.first, c.second);
   CHECK(near.z_mm >= z_low);
   CHECK(near.z_mm <= z_high);
   if (near.z_mm < z_low || near.z_mm > z_high) return;
-  CHECK(near.gap_mm >= report.bound_mm);
-  const Section first =
-      Placed(SectionAt(c.first, near.z_mm), oracle.Place(c.first.body, near.theta_rad));
+  CHECK(near.gap_mm >= report.bound_mm.value_or(-1e9));
+  const Section first = Placed(SectionAt(c.first, near.z_mm), oracle.Place(c.first.body, near.at));
   const Section second =
-      Placed(SectionAt(c.second, near.z_mm), oracle.Place(c.second.body, near.theta_rad));
+      Placed(SectionAt(c.second, near.z_mm), oracle.Place(c.second.body, near.at));
   const double here = RegionDistance(first, second);
   // Another pair of features may be nearer there, but by no more than the tolerance.
   CHECK(here <= near.gap_mm + 1e-8);
@@ -97,22 +96,23 @@ void CheckCase(const GapCase& c, Tally& tally, Dice& dice, const GapOptions& opt
   const LoopOracle oracle = c.Oracle();
   const BruteGap truth = c.Brute(oracle);
   const GapReport report = Bound(c, options);
-  CAPTURE(truth.gap, truth.theta, truth.z, report.bound_mm, report.pieces, report.proven);
+  CAPTURE(truth.gap, truth.theta, truth.z, report.bound_mm.value_or(0.0), report.pieces,
+          report.proven());
   CheckAgainstGeos(c, oracle, dice, tally);
   ++tally.cases;
   tally.pieces += report.pieces;
   tally.most_pieces = std::max(tally.most_pieces, report.pieces);
   if (truth.gap == 0.0) {
-    CHECK(report.bound_mm == 0.0);
-    CHECK_FALSE(report.proven);
+    CHECK_FALSE(report.bound_mm.has_value());
+    CHECK_FALSE(report.proven());
     ++tally.overlapping;
   } else {
-    CHECK(report.bound_mm <= truth.gap + 1e-9);
-    CHECK(report.bound_mm >= truth.gap - options.tolerance_mm - 1e-5);
-    CHECK(report.nearest.gap_mm >= truth.gap - 1e-5);
-    if (truth.gap > 0.015) CHECK(report.proven);
-    tally.highest = std::max(tally.highest, report.bound_mm - truth.gap);
-    tally.lowest = std::min(tally.lowest, report.bound_mm - truth.gap);
+    CHECK(report.bound_mm.value_or(0.0) <= truth.gap + 1e-9);
+    CHECK(report.bound_mm.value_or(0.0) >= truth.gap - options.tolerance_mm - 1e-5);
+    CHECK(report.nearest->gap_mm >= truth.gap - 1e-5);
+    if (truth.gap > 0.015) CHECK(report.proven());
+    tally.highest = std::max(tally.highest, report.bound_mm.value_or(0.0) - truth.gap);
+    tally.lowest = std::min(tally.lowest, report.bound_mm.value_or(0.0) - truth.gap);
     tally.near += truth.gap < 0.6;
     ++tally.clear;
   }
@@ -155,8 +155,8 @@ TEST_CASE("parts that come to overlap are not proven and have no gap") {
     if (k % 2 == 0) {  // push in by a little where they are nearest
       const LoopOracle oracle = c.Oracle();
       const GapReport report = Bound(c);
-      const Placing to_second = oracle.Place(c.second.body, report.nearest.theta_rad).Inverse();
-      const Vec2 u = to_second(report.nearest.on_first) - to_second(report.nearest.on_second);
+      const Placing to_second = oracle.Place(c.second.body, report.nearest->at).Inverse();
+      const Vec2 u = to_second(report.nearest->on_first) - to_second(report.nearest->on_second);
       const double push = dice.Uniform(0.01, 0.5);
       c.second = Mapped(c.second, Affine::Similar(0, 1, u + push * u.normalized()));
     } else {  // anywhere over each other
@@ -175,19 +175,19 @@ TEST_CASE("shifting, turning and scaling a case does to its bound what it does t
   for (int k = 0; k < 60; ++k) {
     CAPTURE(k);
     const GapCase c = RandomCase(dice, k, k % 3 == 2, RandomTarget(dice));
-    const double bound = Bound(c).bound_mm;
+    const double bound = Bound(c).bound_mm.value_or(0.0);
     for (const double scale : {1.0, 0.3, 4.0}) {
       const GapCase moved =
           Mapped(c, dice.Uniform(-3, 3), scale, RandomPoint(dice, -500, 500, -500, 500));
       GapOptions options;  // the same tolerance in the part's own size: the truth scales
       options.tolerance_mm *= scale;
-      const double scaled = Bound(moved, options).bound_mm;
+      const double scaled = Bound(moved, options).bound_mm.value_or(0.0);
       CHECK(std::abs(scaled - scale * bound) < kGapTolerance_mm * scale + 1e-7);
       ++cases;
     }
     GapCase swapped = c;
     std::swap(swapped.first, swapped.second);
-    CHECK(std::abs(Bound(swapped).bound_mm - bound) < kGapTolerance_mm + 1e-7);
+    CHECK(std::abs(Bound(swapped).bound_mm.value_or(0.0) - bound) < kGapTolerance_mm + 1e-7);
     GapCase flipped = c;  // mirrored in z: stations change ends
     for (Part* part : {&flipped.first, &flipped.second}) {
       std::swap(part->at_z_min, part->at_z_max);
@@ -195,7 +195,7 @@ TEST_CASE("shifting, turning and scaling a case does to its bound what it does t
       part->z_max_mm = -part->z_max_mm;
       std::swap(part->z_min_mm, part->z_max_mm);
     }
-    CHECK(std::abs(Bound(flipped).bound_mm - bound) < kGapTolerance_mm + 1e-7);
+    CHECK(std::abs(Bound(flipped).bound_mm.value_or(0.0) - bound) < kGapTolerance_mm + 1e-7);
   }
   CHECK(cases == 180);
 }
@@ -222,16 +222,16 @@ TEST_CASE("parts are compared where their z intervals overlap, and nowhere else"
   c.first = Ruled(Body::kLid, 0, 20, block(10), block(2));
   c.second = Ruled(Body::kCase, 0, 40, block(-10), block(-18));
   GapReport report = Bound(c);
-  CHECK(report.bound_mm <= 6.0);
-  CHECK(report.bound_mm > 5.99);
-  CHECK(report.nearest.z_mm == Approx(20.0));
+  CHECK(report.bound_mm.value_or(0.0) <= 6.0);
+  CHECK(report.bound_mm.value_or(0.0) > 5.99);
+  CHECK(report.nearest->z_mm == Approx(20.0));
   // The case's block reaches the lid's height only beyond the lid's end.
   c.first = MakePrism("lid", Body::kLid, 0, 20, {block(10)});
   c.second = Ruled(Body::kCase, 0, 40, block(-20), block(5));
   report = Bound(c);
-  CHECK(report.bound_mm <= 7.5);
-  CHECK(report.bound_mm > 7.49);
-  CHECK(report.proven);
+  CHECK(report.bound_mm.value_or(0.0) <= 7.5);
+  CHECK(report.bound_mm.value_or(0.0) > 7.49);
+  CHECK(report.proven());
 }
 
 TEST_CASE("a part twisted between its stations keeps its gap") {
@@ -244,9 +244,9 @@ TEST_CASE("a part twisted between its stations keeps its gap") {
   c.second = MakePrism("case", Body::kCase, 0, 20, {{{27, -27}, {34, -27}, {36, -23}}});
   const GapReport report = Bound(c);
   CHECK(c.Brute(c.Oracle()).gap == Approx(10.94433).margin(1e-5));
-  CHECK(report.bound_mm > 10.934);
-  CHECK(report.bound_mm <= 10.944331);
-  CHECK(report.proven);
+  CHECK(report.bound_mm.value_or(0.0) > 10.934);
+  CHECK(report.bound_mm.value_or(0.0) <= 10.944331);
+  CHECK(report.proven());
 }
 
 // How far a bar's ends sweep between its stations must not decide whether a gap is proven.
@@ -264,11 +264,11 @@ TEST_CASE("a bar that twists between its stations keeps a wide gap however far i
       c.second = MakePrism("lid", Body::kLid, 0, 20, {above});
       const double truth = c.Brute(c.Oracle()).gap;
       const GapReport report = Bound(c);
-      CAPTURE(half, twist, truth, report.bound_mm);
+      CAPTURE(half, twist, truth, report.bound_mm.value_or(0.0));
       if (truth == 0.0) continue;
-      CHECK(report.proven);
-      CHECK(report.bound_mm >= truth - kGapTolerance_mm - 1e-5);
-      CHECK(report.bound_mm <= truth + 1e-9);
+      CHECK(report.proven());
+      CHECK(report.bound_mm.value_or(0.0) >= truth - kGapTolerance_mm - 1e-5);
+      CHECK(report.bound_mm.value_or(0.0) <= truth + 1e-9);
     }
   }
 }
@@ -285,8 +285,8 @@ TEST_CASE("a block in the way is an overlap wherever it stands") {
       if (c.Brute(c.Oracle()).gap > 0.0) continue;
       CAPTURE(x, y);
       const GapReport report = Bound(c);
-      CHECK(report.bound_mm == 0.0);
-      CHECK_FALSE(report.proven);
+      CHECK_FALSE(report.bound_mm.has_value());
+      CHECK_FALSE(report.proven());
       ++blocks;
     }
   }

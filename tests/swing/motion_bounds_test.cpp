@@ -33,6 +33,14 @@ std::vector<BodyPair> AllBodyPairs() {
   return pairs;
 }
 
+/// The bound over the index-th of 2^level equal pieces of the swing.
+AccelerationBound PieceBound(const MotionBounds& bounds, const BodyPair& pair, int level,
+                             int index) {
+  const double width = std::ldexp(bounds.to_rad() - bounds.from_rad(), -level);
+  const double low = bounds.from_rad() + index * width;
+  return bounds.Acceleration(pair.body, pair.frame, low, low + width);
+}
+
 /// Three placings of a body seen from a frame, h apart: all that a second difference needs.
 struct Triple {
   Placing before, at, after;
@@ -48,14 +56,14 @@ struct Triple {
   }
 };
 
-struct Swing {
+struct Stretch {
   Pivots pivots;
   double from = 0.0, to = 0.0;
 };
 
-Swing RandomSwing(Dice& dice, int k) {
+Stretch RandomStretch(Dice& dice, int k) {
   while (true) {
-    Swing swing;
+    Stretch swing;
     swing.pivots = k % 4 == 0 ? AnyPivots(dice) : BoxPivots(dice);
     const std::optional<LidMotion> motion = LidMotion::Make(swing.pivots);
     if (!motion || motion->Range().high_rad < 0.3) continue;
@@ -74,7 +82,7 @@ TEST_CASE("no point of any body accelerates beyond the bound of its piece") {
   long samples = 0, refused = 0;
   double worst = 0.0;  // measured / bound
   for (int k = 0; k < 160; ++k) {
-    const Swing swing = RandomSwing(dice, k);
+    const Stretch swing = RandomStretch(dice, k);
     const LidMotion motion = *LidMotion::Make(swing.pivots);
     const int depth = k % 7 == 0 ? dice.Whole(2, 6) : 8;
     const MotionBounds bounds(motion, swing.from, swing.to, depth);
@@ -93,7 +101,7 @@ TEST_CASE("no point of any body accelerates beyond the bound of its piece") {
       const double theta = std::min(low + dice.Uniform(h, width - h), low + width - h);
       for (const BodyPair& pair : pairs) {
         CAPTURE(k, level, index, theta, static_cast<int>(pair.body), static_cast<int>(pair.frame));
-        const AccelerationBound bound = bounds.Acceleration(pair.body, pair.frame, level, index);
+        const AccelerationBound bound = PieceBound(bounds, pair, level, index);
         const Triple triple(oracle, pair, theta, h);
         const double rounding = 3e-12 / (h * h);
         for (int i = 0; i < 4; ++i) {
@@ -121,7 +129,7 @@ TEST_CASE("on the finest pieces the bound is near what the points do") {
   Dice dice(202);
   std::vector<double> ratios;
   for (int k = 0; k < 60; ++k) {
-    const Swing swing = RandomSwing(dice, k);
+    const Stretch swing = RandomStretch(dice, k);
     const LidMotion motion = *LidMotion::Make(swing.pivots);
     const MotionBounds bounds(motion, swing.from, swing.to);
     if (!bounds.ok()) continue;
@@ -132,7 +140,7 @@ TEST_CASE("on the finest pieces the bound is near what the points do") {
       const double width = (swing.to - swing.from) / 256;
       const double theta = swing.from + (index + 0.5) * width;
       for (const BodyPair& pair : AllBodyPairs()) {
-        const AccelerationBound bound = bounds.Acceleration(pair.body, pair.frame, 8, index);
+        const AccelerationBound bound = PieceBound(bounds, pair, 8, index);
         const Triple triple(oracle, pair, theta, 0.3 * width);
         const double radius = 150.0;
         double most = 0.0;  // over a circle of points, as the bound knows only the distance
@@ -164,7 +172,7 @@ TEST_CASE("a plain hinge's points accelerate by their distance from the pivot") 
   for (const auto& [body, frame] :
        {std::pair(Body::kLid, Body::kCase), std::pair(Body::kCase, Body::kLid)}) {
     for (int level = 0; level < 9; ++level) {
-      const AccelerationBound bound = bounds.Acceleration(body, frame, level, 0);
+      const AccelerationBound bound = PieceBound(bounds, {body, frame}, level, 0);
       for (const Vec2& p : {Vec2(216, 3), Vec2(-4, 3), Vec2(30, -80)}) {
         const double exact = (p - pivot).norm();  // |d²p/dθ²| = r
         const double allowed = bound.At((p - bound.centre).norm());
@@ -179,16 +187,15 @@ TEST_CASE("a coarser piece bounds no less than its halves") {
   Dice dice(203);
   int checked = 0;
   for (int k = 0; k < 20; ++k) {
-    const Swing swing = RandomSwing(dice, k);
+    const Stretch swing = RandomStretch(dice, k);
     const MotionBounds bounds(*LidMotion::Make(swing.pivots), swing.from, swing.to);
     if (!bounds.ok()) continue;
     for (const BodyPair& pair : AllBodyPairs()) {
       for (int level = 0; level < 8; ++level) {
         const int index = dice.Whole(0, (1 << level) - 1);
-        const AccelerationBound whole = bounds.Acceleration(pair.body, pair.frame, level, index);
+        const AccelerationBound whole = PieceBound(bounds, pair, level, index);
         for (int half = 0; half < 2; ++half) {
-          const AccelerationBound part =
-              bounds.Acceleration(pair.body, pair.frame, level + 1, 2 * index + half);
+          const AccelerationBound part = PieceBound(bounds, pair, level + 1, 2 * index + half);
           for (const double r : {0.0, 10.0, 400.0}) CHECK(whole.At(r) >= part.At(r) * (1 - 1e-12));
           ++checked;
         }

@@ -8,6 +8,12 @@
 
 namespace lidwright::testing {
 
+inline std::vector<const ShapedPart*> PointersTo(const std::vector<ShapedPart>& parts) {
+  std::vector<const ShapedPart*> pointers;
+  for (const ShapedPart& part : parts) pointers.push_back(&part);
+  return pointers;
+}
+
 enum class Shape { kConvex, kStar, kShell, kThinWall, kHoled, kIslands, kFine };
 inline constexpr int kShapes = 7;
 

@@ -6,9 +6,10 @@
 #include <utility>
 #include <vector>
 
+#include "certify/verdicts.h"
 #include "design/examples.h"
 #include "lidwright/linkage/lid_motion.h"
-#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/synthesis/box_assembly.h"
 #include "lidwright/synthesis/lid_task.h"
 
 namespace lidwright::testing {
@@ -33,12 +34,16 @@ class Draw {
 struct LidModel {
   Job job;
   Solid solid;
-  BoxParts parts;
+  Assembly box;
+  Limits limits;
+  Slabs parts;
   LidTask task;
   explicit LidModel(Job wanted)
       : job(std::move(wanted)),
         solid(MakeSolid(job)),
-        parts(MakeBoxParts(job, solid)),
+        box(BoxAssembly(job, solid)),
+        limits(LimitsOf(job, solid)),
+        parts(box),
         task(MakeLidTask(job, solid)) {}
 };
 

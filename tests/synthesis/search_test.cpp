@@ -5,7 +5,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "lidwright/synthesis/certificate.h"
+#include "lidwright/synthesis/box_assembly.h"
 #include "swing/loop_oracle.h"
 #include "synthesis/lid_models.h"
 

@@ -2,10 +2,11 @@
 // Chests whose form is known, as meshes: what comes back out as stations.
 #include <catch2/catch.hpp>
 
+#include "certify/verdicts.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/report/job_json.h"
 #include "lidwright/swing/clearance.h"
-#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/synthesis/box_assembly.h"
 #include "mesh_jobs.h"
 #include "trace/mesh_seam.h"
 
@@ -142,7 +143,9 @@ TEST_CASE("a box by its measures and as meshes lead to the same certified gap", 
   CHECK(LidVolume_mm3(solid_b) == Approx(LidVolume_mm3(solid_a)).epsilon(2e-3));
   CHECK(solid_b.bay.case_zone.low.isApprox(solid_a.bay.case_zone.low, 1e-3));
   CHECK(solid_b.bay.case_zone.high.isApprox(solid_a.bay.case_zone.high, 1e-3));
-  const BoxParts a = MakeBoxParts(*measured.job, solid_a), b = MakeBoxParts(*meshed.job, solid_b);
+  const Assembly box_a = BoxAssembly(*measured.job, solid_a);
+  const Assembly box_b = BoxAssembly(*meshed.job, solid_b);
+  const lidwright::testing::Slabs a(box_a), b(box_b);
   int asked = 0;
   for (const Pivots& pivots : {Pivots{{44, -49}, {22, -17.5}, {111.5, -45.5}, {69.5, -6.5}},
                                Pivots{{53.5, -44.5}, {28, -20}, {94.5, -46.5}, {68, 1.5}},
@@ -152,23 +155,22 @@ TEST_CASE("a box by its measures and as meshes lead to the same certified gap", 
     const double from = 10 * kRadPerDeg;
     const double to = std::min(95 * kRadPerDeg, 0.95 * motion->Range().high_rad);
     REQUIRE(to > from);
-    const MotionBounds bounds(*motion, from, to);
-    const GapReport gap_a = LeastGap(*motion, bounds, PairsBetween(a.lid_slabs, a.case_slabs));
-    const GapReport gap_b = LeastGap(*motion, bounds, PairsBetween(b.lid_slabs, b.case_slabs));
+    const Swing bounds(*motion, from, to);
+    const GapReport gap_a = LeastGap(bounds, PairsBetween(a.lid_slabs, a.case_slabs));
+    const GapReport gap_b = LeastGap(bounds, PairsBetween(b.lid_slabs, b.case_slabs));
     // Each nearest approach is the true form's within the two parts' stated errors.
     const double error_a = 2 * solid_a.blend_error_mm + solid_a.chord_error_mm + kChordError_mm;
     const double error_b = 2 * made.error_mm;
-    CHECK(gap_a.proven == gap_b.proven);
-    CHECK(std::abs(gap_a.nearest.gap_mm - gap_b.nearest.gap_mm) <= error_a + error_b);
-    if (!gap_a.proven) continue;
+    CHECK(gap_a.proven() == gap_b.proven());
+    CHECK(std::abs(gap_a.nearest->gap_mm - gap_b.nearest->gap_mm) <= error_a + error_b);
+    if (!gap_a.proven()) continue;
     ++asked;
     // What is certified for the meshes may not exceed what the measured box really has.
-    CHECK(gap_b.bound_mm <= gap_a.nearest.gap_mm + error_a);
-    CHECK(gap_b.bound_mm >= gap_a.bound_mm - 2 * error_b - 2 * kGapTolerance_mm);
-    const KeepReport kept =
-        KeepsClosedGap(*motion, MotionBounds(*motion, 0, from),
-                       PairsBetween(b.lid_slabs, b.case_slabs), meshed.job->swing.gap_mm);
-    CHECK(kept.kept);
+    CHECK(*gap_b.bound_mm <= gap_a.nearest->gap_mm + error_a);
+    CHECK(*gap_b.bound_mm >= *gap_a.bound_mm - 2 * error_b - 2 * kGapTolerance_mm);
+    const KeepReport kept = KeepsClosedGap(
+        Swing(*motion, 0, from), PairsBetween(b.lid_slabs, b.case_slabs), meshed.job->swing.gap_mm);
+    CHECK(kept.kept());
   }
   CHECK(asked >= 2);
 }
@@ -265,7 +267,7 @@ TEST_CASE("outlines that split, end or begin between the ends become jumps", "[m
   const JobReading back = ReadJob(WriteJobJson(*made.job), "holes.json");
   REQUIRE(back.job);
   const Solid solid = MakeSolid(*back.job);
-  MakeBoxParts(*back.job, solid);  // requires that neighbours match
+  BoxAssembly(*back.job, solid);  // requires that neighbours match
 }
 
 TEST_CASE("no point of a mesh is passed over, however narrow the place that it stands out of",

@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "lidwright/accuracy/placement.h"
-#include "lidwright/synthesis/box_parts.h"
-#include "lidwright/synthesis/certificate.h"
+#include "lidwright/certify/certify.h"
+#include "lidwright/job/job.h"
 
 namespace lidwright {
 
@@ -75,7 +75,7 @@ struct BuildOptions {
 ///
 /// Rattle: each arm is free by the play at both of its pins; over 91 angles of the swing.
 /// Requires a motion that reaches the opening angle and clears.
-Accuracy AccuracyOf(const Job& job, const BoxParts& parts, const LidMotion& motion,
+Accuracy AccuracyOf(const Job& job, const Assembly& box, const LidMotion& motion,
                     const BuildOptions& options);
 
 }  // namespace lidwright

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "lidwright/arms/arm.h"
+#include "lidwright/certify/verdict.h"
 
 namespace lidwright {
 
@@ -28,11 +29,12 @@ enum class PieceKind {
 struct HingePiece {
   std::string name;  ///< "arm A", "case plate", "lid pin of arm B" …
   PieceKind kind = PieceKind::kArm;
-  Body body = Body::kCase;     ///< what it moves with
-  Outline outline;             ///< counter-clockwise; a circle for turned pieces
-  std::vector<Circle> holes;   ///< through, to size
-  std::vector<Circle> drills;  ///< to be drilled: centres marked, such as screw holes
-  double z_min_mm = 0.0;       ///< its place in the stack
+  Member member = Member::kNone;  ///< what it belongs to: a pin with its spacer and head …
+  Body body = Body::kCase;        ///< what it moves with
+  Outline outline;                ///< counter-clockwise; a circle for turned pieces
+  std::vector<Circle> holes;      ///< through, to size
+  std::vector<Circle> drills;     ///< to be drilled: centres marked, such as screw holes
+  double z_min_mm = 0.0;          ///< its place in the stack
   double z_max_mm = 0.0;
   std::string material;        ///< "brass sheet", "birch plywood" …
   bool cut_from_sheet = true;  ///< goes to the cut files and the nested sheet

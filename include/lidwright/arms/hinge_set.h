@@ -59,15 +59,11 @@ struct HingeSet {
 /// own arm's bushing) and the stop against what it stops, which has verdicts of its own.
 ///
 /// Requires a motion that reaches the opening angle and arms on its pivots.
-HingeSet MakeHingeSet(const ArmsTask& task, const LidMotion& motion, const Arm& arm_a,
-                      const Arm& arm_b, const HingeSetOptions& options = {});
+HingeSet MakeHingeSet(const ArmsTask& task, const Swing& swing, const Arm& arm_a, const Arm& arm_b,
+                      const HingeSetOptions& options = {});
 
 /// The piece as a part for the checker: a prism whose flattened outline holds the true one.
 Part AsPart(const HingePiece& piece);
-
-/// May two pieces be in one place: two of one body, a pin or bushing and the arm on it, the stop
-/// and what it stops, the jig and anything?
-bool Joined(const HingePiece& a, const HingePiece& b);
 
 /// The other end's piece: seen with the same x and y (both ends share the side view) at mirrored z.
 HingePiece MirrorPiece(const HingePiece& piece);

@@ -26,7 +26,7 @@ struct Jig {
 /// Through bigger holes over `screws` the case plate is screwed while the jig holds it.
 /// Nothing, and a sentence in `fault`, if it cannot be held (no level edge is left) or a hole comes
 /// too near its edge.
-std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const BoxParts& parts,
+std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& box,
                            const Pivots& pivots, const StackPlan& plan, const Hardware& hardware,
                            const std::vector<Vec2>& screws, std::string* fault);
 
@@ -35,6 +35,6 @@ inline constexpr double kJigFit_mm = 0.5;
 inline constexpr double kJigHole_mm = 0.05;
 
 /// Cross-section of ruled parts at z: their rings there.
-std::vector<Ring> SectionAt(const std::vector<ShapedPart>& parts, double z_mm);
+std::vector<Ring> SectionAt(const std::vector<const ShapedPart*>& parts, double z_mm);
 
 }  // namespace lidwright

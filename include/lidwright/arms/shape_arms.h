@@ -6,7 +6,7 @@
 
 #include "lidwright/arms/arm_outline.h"
 #include "lidwright/arms/arm_room.h"
-#include "lidwright/synthesis/certificate.h"
+#include "lidwright/synthesis/box_assembly.h"
 
 namespace lidwright {
 
@@ -21,12 +21,12 @@ struct ArmsResult {
 struct ArmsTask {
   const Job& job;
   const Solid& solid;
-  const BoxParts& parts;
+  const Assembly& box;
+  Limits limits;
   ArmObstacles obstacles;
   ArmShape shape;
 };
-ArmsTask MakeArmsTask(const Job& job, const Solid& solid, const LidTask& task,
-                      const BoxParts& parts);
+ArmsTask MakeArmsTask(const Job& job, const Solid& solid, const LidTask& task, const Assembly& box);
 
 /// The stretch of z of a layer at the +z end: plates first, then each arm behind a washer.
 struct LayerSpan {
@@ -38,15 +38,18 @@ LayerSpan SpanOf(const Job& job, const Solid& solid, int layer);
 /// against case, lid, contents, surroundings and each other. First both on one layer; if they would
 /// meet there, on two, the outer one's pins and spacers then standing in the inner one's way.
 /// Requires a motion that reaches the opening angle.
-ArmsResult ShapeArms(const ArmsTask& task, const LidMotion& motion);
+ArmsResult ShapeArms(const ArmsTask& task, const Swing& swing);
 
 /// Can plates carry the lid's pivots? For each, whether a strip as wide as the eye comes from the
 /// pivot to the lid's end wall, in the room that the case and the case pins leave free over the
 /// swing, at the room's sampled accuracy (not proven: the plate itself is not shaped yet).
 Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion);
 
-/// The same certificate for arms that are given.
-Verdicts CertifyArms(const ArmsTask& task, const LidMotion& motion, const std::optional<Arm>& arm_a,
+/// Registers an arm as cut: at one end, or in a box whose ends differ at both.
+void AddArm(const Arm& arm, Body body, bool mirrored, Assembly& assembly);
+
+/// The certificate of arms, one of which may be missing. `swing` runs from shut to open.
+Verdicts CertifyArms(const ArmsTask& task, const Swing& swing, const std::optional<Arm>& arm_a,
                      const std::optional<Arm>& arm_b);
 
 /// An arm whose outline somebody gives, with its place in the stack; the centre line is unknown and

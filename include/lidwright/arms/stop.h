@@ -42,12 +42,10 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
 
 /// Stop meets part at the opening angle, within kStopContact_mm, and is clear of it before: the
 /// certified gap until kStopFree_rad before it, which must be more than nothing.
-Verdicts StopVerdicts(const ArmsTask& task, const LidMotion& motion, const Stop& stop,
+Verdicts StopVerdicts(const ArmsTask& task, const Swing& swing, const Stop& stop,
                       const Stoppable& part);
 
 /// [mm] A stop's gap to what it stops, lid open, counts as none.
 inline constexpr double kStopContact_mm = 0.005;
-/// [rad] So long before the opening angle the stop must be free: half a degree.
-inline constexpr double kStopFree_rad = 0.5 * kRadPerDeg;
 
 }  // namespace lidwright

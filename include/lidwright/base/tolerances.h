@@ -15,6 +15,9 @@ inline constexpr double kContactSlack_mm = 0.01;
 /// [mm] Two features closer than this when closed are in contact.
 inline constexpr double kContact_mm = 1e-6;
 
+/// [rad] So long before the opening angle a stop must be free: half a degree.
+inline constexpr double kStopFree_rad = 0.5 * 3.14159265358979323846 / 180.0;
+
 /// [mm] The chord of a polyline stays this near the curve that it replaces.
 inline constexpr double kChordError_mm = 0.02;
 
@@ -26,6 +29,21 @@ inline constexpr double kSamePoint_mm = 1e-7;
 
 /// [rad] The finest piece of a swing: below this an undecided piece counts as not proven.
 inline constexpr double kFinestSwing_rad = 2e-6;
+
+/// [mm] The same where a part is brought in along a straight way.
+inline constexpr double kFinestSlide_mm = 1e-4;
+
+/// [mm] No point of a box or a part of it lies farther from the origin: the rounding of poses is
+/// reckoned for this.
+inline constexpr double kFarthestPoint_mm = 5000.0;
+
+/// [mm] A distance of two features reckoned from coordinates within kFarthestPoint_mm is this good:
+/// some ten roundings of 2⁻⁵³ · 5000 mm, ten times over.
+inline constexpr double kDistanceRounding_mm = 1e-10;
+
+/// [mm] A limit of 0 (wall behind, ceiling, contents) counts as kept when the error of the model
+/// alone makes it doubtful by less than this: what a wall is flat to, and twice the blend error.
+inline constexpr double kLimitSlack_mm = 0.1;
 
 /// [1] Two circles that miss each other by this share of (radii + distance) count as touching: the
 /// rounding of a distance and two radii, so that a linkage stretched exactly flat is not lost.

@@ -10,9 +10,9 @@ namespace lidwright {
 
 /// One pivot moved so that a hinge that does not do does.
 struct Correction {
-  std::string pivot;       ///< "case pivot of arm A" …
-  Vec2 by = Vec2::Zero();  ///< where it sits with the lid shut [mm]
-  Hinge hinge;             ///< what comes of it, by CertifyHinge: every requirement met
+  Member pin = Member::kNone;  ///< which pivot
+  Vec2 by = Vec2::Zero();      ///< where it sits with the lid shut [mm]
+  Hinge hinge;                 ///< what comes of it, by CertifyHinge: every requirement met
 };
 
 /// The smallest move of a single pivot found that meets every requirement of the lid and lets arms

@@ -11,7 +11,6 @@
 #include "lidwright/forces/hinge_forces.h"
 #include "lidwright/job/job.h"
 #include "lidwright/solid/solid.h"
-#include "lidwright/synthesis/certificate.h"
 #include "lidwright/synthesis/plain_hinge.h"
 
 namespace lidwright {
@@ -45,12 +44,19 @@ struct Hinge {
   std::optional<Accuracy> accuracy;     ///< of the hinge that is drawn and cut, if it clears
 };
 
+/// All that is required of a hinge in one list: lid, pivots, arms, parts, and one unmet verdict for
+/// each part that could not be made. The one place that decides whether a hinge does.
+Verdicts RequirementsOf(const Hinge& hinge);
+bool Does(const Hinge& hinge);
+
 /// Why no hinge was found, and the smallest change that would let one in.
 struct NoHinge {
   std::string failing;        ///< the requirement that stands in the way, in words
   double missed_by = kUnset;  ///< how far it is missed: what would have to be given
   std::string unit = "mm";
-  std::string nearest;  ///< what the nearest linkage found misses, as a sentence
+  bool linkage = false;  ///< some linkage opens that far and parts the rim at once
+  /// What the nearest of them misses first, if it misses anything by itself.
+  std::optional<Verdict> nearest_miss;
   std::vector<std::string>
       remedies;  ///< "room behind of at least 74 mm instead of 60", nearest first
 };

@@ -22,7 +22,8 @@ class BoxModel {
 
   const Job job;
   const Solid solid;
-  const BoxParts parts;
+  const Assembly box;
+  const Limits limits;
   const LidTask task;
   const ArmsTask arms;
 };
@@ -39,10 +40,12 @@ struct DesignOptions {
 /// arms, up to three differing hinges, or the reasons why there is none. Deterministic.
 Design MakeDesign(const BoxModel& box, const DesignOptions& options = {});
 
-/// Judges pivots (and arms) somebody gives, all requirements; arms that are not given are routed.
-/// `character` of the result is "given". No other parts and no forces are worked out.
+/// The one sequence of stages up to the arms: the lid, what holds the pivots, the arms (those that
+/// are not given are routed), the figures to compare by. All requirements are judged, or with
+/// options.all false it ends at the first that is not met, without figures. `character` of the
+/// result is "given". No other parts and no forces are worked out.
 Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
-                   const std::optional<Arm>& arm_b);
+                   const std::optional<Arm>& arm_b, const CertifyOptions& options = {});
 
 /// The same with the other parts and the forces.
 Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,

@@ -26,8 +26,14 @@ struct AngleRange {
 };
 
 /// The bodies that move. All their frames coincide with the case's when the lid is shut.
-enum class Body { kCase, kLid, kArmA, kArmB };
-inline constexpr int kBodies = 4;
+enum class Body {
+  kCase,
+  kLid,
+  kArmA,
+  kArmB,
+  kBrought,  ///< a part or a tool on its way in; no body of the linkage
+};
+inline constexpr int kBodies = 5;
 
 /// The linkage at one lid angle. Rates are per radian of lid angle.
 struct LidState {

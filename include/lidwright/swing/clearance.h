@@ -3,10 +3,11 @@
 
 #include <memory>
 #include <optional>
+#include <stop_token>
 #include <vector>
 
 #include "lidwright/base/tolerances.h"
-#include "lidwright/swing/motion_bounds.h"
+#include "lidwright/swing/motion.h"
 #include "lidwright/swing/part.h"
 
 namespace lidwright {
@@ -50,74 +51,111 @@ struct PartPair {
   const ShapedPart* second = nullptr;
 };
 
-/// Where a least gap is: the two nearest points in the case's frame at the angle.
+/// A pose and two points that really are that near.
 struct Nearness {
-  double gap_mm = kUnsetGap;  ///< distance of the two ruled surfaces there, 0 when they meet
-  double theta_rad = 0.0;
+  double gap_mm = 0.0;   ///< distance of the two ruled surfaces there; 0 where they touch or cross,
+                         ///< negative where a point is known to lie so deep in the other part
+  double at = 0.0;       ///< of the motion's parameter; of a swing the lid angle [rad]
   std::size_t pair = 0;  ///< index into the pairs asked about
-  Vec2 on_first = Vec2::Zero();
+  Vec2 on_first = Vec2::Zero();  ///< the two points in the case's frame then
   Vec2 on_second = Vec2::Zero();
   double z_mm = 0.0;
-  static constexpr double kUnsetGap = 1e300;
 };
 
-/// The certified least gap of a set of pairs over a swing.
-struct GapReport {
-  double bound_mm = 0.0;  ///< no pair comes closer than this at any angle; ≥ true least − tolerance
-  Nearness nearest;       ///< the closest approach found; its gap is ≥ the true least
-  bool proven = true;  ///< false if an overlap was found or the finest piece was reached undecided
-  long pieces = 0;     ///< pieces of the swing looked at
+/// Why a walk over a motion ended.
+enum class WalkEnd {
+  kProven,     ///< every piece is settled: the bound holds
+  kMet,        ///< two parts touch, cross or hold one another, or come nearer than the tolerance
+  kTooFine,    ///< the finest piece was reached undecided
+  kStopped,    ///< the caller asked
+  kUnbounded,  ///< nothing bounds the motion (arms that come parallel)
 };
+
+/// The least gap of a set of pairs over a motion, from both sides. Errors of the parts (error_mm)
+/// and of rounding are taken off the bound and added to what is seen.
+struct GapReport {
+  WalkEnd end = WalkEnd::kProven;
+  /// No pair comes closer than this anywhere on the motion; may be negative. Nothing unless proven.
+  /// Infinity if there was no pair.
+  std::optional<double> bound_mm;
+  /// The pose and pair for which the gap plus the pair's error is least of all that were looked at:
+  /// in truth the least gap is at most `seen_mm`. Nothing if no pose was looked at.
+  std::optional<Nearness> nearest;
+  std::optional<double> seen_mm;
+  long pieces = 0;  ///< pieces of the motion looked at
+
+  bool proven() const { return end == WalkEnd::kProven; }
+};
+
+/// What a report says of a gap that is asked for.
+enum class Outcome { kClear, kViolated, kUndecided };
+
+/// Clear if the bound is at least `required_mm` less `slack_mm`; violated if what was seen is less
+/// than that; else undecided.
+Outcome OutcomeOf(const GapReport& report, double required_mm, double slack_mm = 0.0);
 
 struct GapOptions {
   double tolerance_mm = kGapTolerance_mm;
+  bool depths = false;   ///< where parts meet, look for how deep: `nearest` is the deepest seen
+  std::stop_token stop;  ///< looked at before every piece
 };
 
-/// The least gap over the whole swing of `bounds`, as a lower bound that holds at every angle and
-/// is at most the tolerance below the true least gap of the ruled parts. A part's error_mm is
-/// taken off the bound.
+/// The least gap over the whole motion, as a lower bound that holds at every place of it and is at
+/// most the tolerance (and twice the errors of pairs that differ in them) below the true least gap
+/// of the ruled parts.
 ///
 /// Why it holds: two disjoint outlines can first meet only where a vertex of one meets an edge of
 /// the other, and their distance is always that of such a pair. Over a piece of half-width h around
-/// angle m a vertex seen from the other body moves within p(m) + τ v(m), |τ| ≤ h, plus M h²/2 where
-/// M bounds its acceleration; so for any direction u its distance from the edge is at least
+/// m a vertex seen from the other body moves within p(m) + τ v(m), |τ| ≤ h, plus M h²/2 where M
+/// bounds its acceleration; so for any direction u its distance from the edge is at least
 /// min over edge ends e of u·(p − e) − h |u·v| − M h²/2. Between two stations all of these are
 /// linear in z, hence least at a station. Pieces whose bound is under the least gap found so far
 /// are halved. Near a least gap u·v ≈ 0, so the halving converges with h².
 ///
+/// Distances are taken in the side view, at one z: over a step along the width two corners may be a
+/// little nearer in space.
+///
 /// Requires pairs of different bodies with overlapping z; a ruled part counts over the stretch of z
-/// that the two share. If two outlines already overlap at the swing's start, or come nearer than
-/// the tolerance (and so may cross), the bound is 0, proven is false and `nearest` says where.
-GapReport LeastGap(const LidMotion& motion, const MotionBounds& bounds,
-                   const std::vector<PartPair>& pairs, const GapOptions& options = {});
+/// that the two share. If two outlines already overlap at the motion's start, or come nearer than
+/// the tolerance (and so may cross), the walk ends there: kMet.
+GapReport LeastGap(const Motion& motion, const std::vector<PartPair>& pairs,
+                   const GapOptions& options = {});
 
-/// Whether every pair keeps at least its `floor_mm` over the swing that starts closed.
+/// Whether every pair keeps at least what it has when shut, up to a cap, over a swing that starts
+/// shut.
 struct KeepReport {
-  bool kept = false;
-  Nearness worst;  ///< where it is first found not kept (or undecided), if not kept
+  Outcome outcome = Outcome::kUndecided;
+  WalkEnd end = WalkEnd::kProven;
+  std::optional<Nearness> worst;  ///< where it is first found not kept (or undecided), if not kept
   /// Least speed at which contacts (gap = the pair's closed gap, within kContact_mm) separate, in
-  /// mm per radian of lid angle; infinity if nothing touches. Not kept if ≤ 0 (R4).
+  /// mm per radian of lid angle; infinity if nothing touches, −infinity if no direction was found
+  /// in which they do. Not kept if ≤ 0 (R4).
   double separation_mm = 0.0;
   Vec2 slowest_contact = Vec2::Zero();
+
+  bool kept() const { return outcome == Outcome::kClear; }
 };
 
-/// Proves that from closed (bounds.from_rad() must be 0) no pair comes closer than
-/// min(its gap when closed, cap_mm), within kContactSlack_mm, that pairs which touch when closed
-/// never touch or overlap again, and that contacts separate at once.
+/// Proves that from closed (the motion's start) no pair comes closer than min(its gap when closed,
+/// cap_mm), within kContactSlack_mm, that pairs which touch when closed never touch or overlap
+/// again, and that contacts separate at once. Errors of the parts count alike when shut and after,
+/// so they play no role.
 /// A contact is proven over [0, t] by a direction u with u·(p − e) ≥ the closed gap at 0 and
 /// u·v(0) ≥ M t / 2, which makes u·(p − e) grow all the way; where the bodies touch, u must also
 /// have the one body's corner on its far side and the other's solid on its near side, and gets no
 /// slack. Safe, not complete: ruled parts that twist and touch in a single point at one end of z
-/// may be refused with a separation of −infinity, since one u has to do for all z between two
-/// stations.
-KeepReport KeepsClosedGap(const LidMotion& motion, const MotionBounds& bounds,
-                          const std::vector<PartPair>& pairs, double cap_mm);
+/// may be left undecided with a separation of −infinity, since one u has to do for all z between
+/// two stations.
+KeepReport KeepsClosedGap(const Motion& motion, const std::vector<PartPair>& pairs, double cap_mm,
+                          std::stop_token stop = {});
 
-/// Least distance of the pairs at one angle (0 if outlines cross or one holds the other).
-Nearness GapAt(const LidMotion& motion, double theta_rad, const std::vector<PartPair>& pairs);
+/// Least distance of the pairs with the bodies where they are, negative (how deep a vertex of one
+/// lies in the other, at their stations) where outlines cross or one holds the other. Nothing
+/// without pairs.
+std::optional<Nearness> GapAt(const BodiesAt& bodies, const std::vector<PartPair>& pairs);
 
 /// All pairs between two lists whose bodies differ and whose z intervals overlap.
-std::vector<PartPair> PairsBetween(const std::vector<ShapedPart>& first,
-                                   const std::vector<ShapedPart>& second);
+std::vector<PartPair> PairsBetween(const std::vector<const ShapedPart*>& first,
+                                   const std::vector<const ShapedPart*>& second);
 
 }  // namespace lidwright

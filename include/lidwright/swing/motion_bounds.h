@@ -18,10 +18,9 @@ struct AccelerationBound {
 
 /// Bounds on the motion that hold at every angle of a swing, for certified clearance.
 ///
-/// The swing is halved `depth` times into a binary tree of pieces; on each finest piece the arms'
-/// rates and their derivatives are enclosed by interval arithmetic on their closed forms, and each
-/// coarser piece takes the largest of its two halves. Piece (level, index) is the index-th of
-/// 2^level equal pieces; finer pieces than the tree has take the bound of the piece around them.
+/// The swing is cut into 2^depth equal pieces; on each the arms' rates and their derivatives are
+/// enclosed by interval arithmetic on their closed forms, and a binary tree over them keeps the
+/// largest of every longer piece.
 class MotionBounds {
  public:
   /// Requires 0 ≤ from < to within the motion's range. `ok()` is false if the interval arithmetic
@@ -32,8 +31,14 @@ class MotionBounds {
   double from_rad() const { return from_; }
   double to_rad() const { return to_; }
 
-  /// Acceleration of points of `body` seen from `frame`, both different, on the given piece.
-  AccelerationBound Acceleration(Body body, Body frame, int level, std::size_t index) const;
+  /// Acceleration of points of `body` seen from `frame`, both different, at every angle in
+  /// [low, high]. Taken from the tree's pieces that hold it, at most three: the bound is that of a
+  /// stretch up to about twice as long, and never of one shorter than the finest piece.
+  AccelerationBound Acceleration(Body body, Body frame, double low_rad, double high_rad) const;
+
+  /// How far LidMotion may put a point of a body (within kFarthestPoint_mm of the origin, on an arm
+  /// within that of its pivots) from where it is, at any angle of the swing.
+  double Rounding_mm(Body body) const;
 
  private:
   struct Rates {                          // largest absolute values on a piece
@@ -41,13 +46,15 @@ class MotionBounds {
     double a_lid = 0.0, b_lid = 0.0;      // arm rates seen from the lid: |rate − 1|
     double a_slope = 0.0, b_slope = 0.0;  // their derivatives
   };
+  static Rates Larger(const Rates& l, const Rates& r);
   Rates Enclose(double low, double high);
 
   LidMotion motion_;
   double from_, to_;
   int depth_;
   bool ok_ = true;
-  std::vector<Rates> pieces_;  // heap order: 1 is the root
+  double pivot_rounding_mm_ = 0.0;  // of the lid's pivots
+  std::vector<Rates> pieces_;       // heap order: 1 is the root
 };
 
 }  // namespace lidwright

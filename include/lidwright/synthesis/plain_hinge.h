@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "lidwright/synthesis/certificate.h"
+#include "lidwright/certify/certify.h"
 #include "lidwright/synthesis/lid_task.h"
 
 namespace lidwright {
@@ -27,10 +27,9 @@ struct PlainHinge {
   double step_mm = 0.0;
   int columns = 0, rows = 0;
   std::vector<PlainOutcome> map;  ///< row by row from low
-  std::string why;                ///< the verdict as a sentence
 };
 
-PlainHinge MapPlainHinges(const Job& job, const Solid& solid, const BoxParts& parts,
+PlainHinge MapPlainHinges(const Solid& solid, const Assembly& box, const Limits& limits,
                           const LidTask& task, int threads);
 
 }  // namespace lidwright

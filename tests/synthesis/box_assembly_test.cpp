@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The parts that the one clearance checker is given, against the box they stand for.
-#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/synthesis/box_assembly.h"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -22,9 +22,9 @@ double Area(const std::vector<Ring>& rings) {
   return area;
 }
 
-bool Holds(const std::vector<ShapedPart>& parts, double z, const Vec2& p) {
-  for (const ShapedPart& shaped : parts) {
-    const Part& part = shaped.part();
+bool Holds(const std::vector<const ShapedPart*>& parts, double z, const Vec2& p) {
+  for (const ShapedPart* shaped : parts) {
+    const Part& part = shaped->part();
     if (z < part.z_min_mm || z > part.z_max_mm) continue;
     const double share = (z - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
     std::vector<Ring> cut = part.at_z_min;
@@ -48,8 +48,8 @@ TEST_CASE("slabs fill the width from the middle to the outer face without a gap"
       REQUIRE(slabs->size() >= 2);
       double at = 0.0;
       bool end_wall = false;
-      for (const ShapedPart& slab : *slabs) {
-        const Part& part = slab.part();
+      for (const ShapedPart* slab : *slabs) {
+        const Part& part = slab->part();
         CHECK(part.z_min_mm == Approx(at).margin(1e-9));
         CHECK(part.z_max_mm > part.z_min_mm);
         at = part.z_max_mm;
@@ -69,13 +69,13 @@ TEST_CASE("slabs fill the width from the middle to the outer face without a gap"
       CHECK(at == Approx(model.job.case_form.width_mm / 2.0));
       CHECK(end_wall);
     }
-    for (const ShapedPart& slab : model.parts.case_slabs) {
-      CHECK(slab.part().body == Body::kCase);
-      CHECK(slab.part().error_mm >= model.solid.blend_error_mm);
+    for (const ShapedPart* slab : model.parts.case_slabs) {
+      CHECK(slab->part().body == Body::kCase);
+      CHECK(slab->part().error_mm >= model.solid.blend_error_mm);
     }
-    for (const ShapedPart& slab : model.parts.lid_slabs) {
-      CHECK(slab.part().body == Body::kLid);
-      CHECK(slab.part().error_mm >= model.solid.blend_error_mm + model.solid.chord_error_mm);
+    for (const ShapedPart* slab : model.parts.lid_slabs) {
+      CHECK(slab->part().body == Body::kLid);
+      CHECK(slab->part().error_mm >= model.solid.blend_error_mm + model.solid.chord_error_mm);
     }
   }
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/synthesis/box_parts.h"
+#include "lidwright/synthesis/box_assembly.h"
 
 #include <algorithm>
 #include <cmath>
@@ -29,45 +29,62 @@ Part Slab(std::string name, Body body, const Station& a, const Station& b,
 
 }  // namespace
 
-BoxParts MakeBoxParts(const Job& job, const Solid& solid) {
-  BoxParts parts;
+Assembly BoxAssembly(const Job& job, const Solid& solid) {
+  Assembly box;
   for (std::size_t i = 0; i + 1 < solid.stations.size(); ++i) {
     const Station &a = solid.stations[i], &b = solid.stations[i + 1];
     if (a.z_mm == b.z_mm) continue;
     const std::string where = a.end_wall ? " end wall" : "";
     if (!a.beyond_bay || !a.case_rings.empty()) {  // a collar goes on where the case has ended
-      parts.case_slabs.emplace_back(Slab("case" + where, Body::kCase, a, b, a.case_rings,
-                                         b.case_rings,
-                                         solid.blend_error_mm + solid.case_chord_error_mm));
+      box.Add(PartKind::kCase, Member::kCase,
+              Slab("case" + where, Body::kCase, a, b, a.case_rings, b.case_rings,
+                   solid.blend_error_mm + solid.case_chord_error_mm));
     }
-    parts.lid_slabs.emplace_back(Slab("lid" + where, Body::kLid, a, b, a.lid_rings, b.lid_rings,
-                                      solid.blend_error_mm + solid.chord_error_mm));
+    box.Add(PartKind::kLid, Member::kLid,
+            Slab("lid" + where, Body::kLid, a, b, a.lid_rings, b.lid_rings,
+                 solid.blend_error_mm + solid.chord_error_mm));
   }
   const double half = LidEnd_mm(job, solid) + 1.0;
-  const auto around = [&](const std::string& name, const Ring& ring) {
-    return ShapedPart(MakePrism(name, Body::kCase, -half, half, {ring}));
+  const auto around = [&](PartKind kind, const std::string& name, const Ring& ring) {
+    box.Add(kind, Member::kAround, MakePrism(name, Body::kCase, -half, half, {ring}));
   };
   const double bench = solid.bench_mm;
   if (std::isfinite(job.room.behind_mm)) {
     const double wall = -job.room.behind_mm;
-    parts.limits.push_back(
-        around("wall behind", Rectangle(wall - kFar_mm, bench - kFar_mm, wall, kFar_mm)));
+    around(PartKind::kWall, "wall behind",
+           Rectangle(wall - kFar_mm, bench - kFar_mm, wall, kFar_mm));
   }
   if (std::isfinite(job.room.above_mm)) {
-    parts.limits.push_back(around(
-        "ceiling", Rectangle(-kFar_mm, job.room.above_mm, kFar_mm, job.room.above_mm + kFar_mm)));
+    around(PartKind::kWall, "ceiling",
+           Rectangle(-kFar_mm, job.room.above_mm, kFar_mm, job.room.above_mm + kFar_mm));
   }
   if (job.room.bench_below) {
-    parts.bench.push_back(around("bench", Rectangle(-kFar_mm, bench - kFar_mm, kFar_mm, bench)));
+    around(PartKind::kBench, "bench", Rectangle(-kFar_mm, bench - kFar_mm, kFar_mm, bench));
   }
   for (std::size_t i = 0; i < job.contents.size(); ++i) {
     const Contents& c = job.contents[i];
     const double low = solid.mirrored ? std::min(c.z_min_mm, -c.z_max_mm) : c.z_min_mm;
     const double high = solid.mirrored ? std::max(c.z_max_mm, -c.z_min_mm) : c.z_max_mm;
-    parts.contents.emplace_back(
-        MakePrism("contents " + std::to_string(i + 1), Body::kCase, low, high, c.rings));
+    box.Add(PartKind::kContents, Member::kAround,
+            MakePrism("contents " + std::to_string(i + 1), Body::kCase, low, high, c.rings));
   }
-  return parts;
+  return box;
+}
+
+Limits LimitsOf(const Job& job, const Solid& solid) {
+  Limits limits;
+  limits.open_rad = job.swing.open_rad;
+  limits.gap_from_rad = job.swing.gap_from_rad;
+  limits.swing_gap_mm = limits.bench_gap_mm = job.swing.gap_mm;
+  limits.arms_gap_mm = job.arms.gap_mm;
+  for (const PoseWish& pose : job.poses) {
+    limits.poses.push_back({pose.angle_rad, pose.at, pose.point, pose.within_mm});
+  }
+  limits.open_behind_x_mm = job.room.open_behind_x_mm;
+  limits.mouth_free = job.room.mouth_free;
+  limits.mouth_back_mm = solid.mouth_back_mm;
+  limits.mouth_front_mm = solid.mouth_front_mm;
+  return limits;
 }
 
 }  // namespace lidwright

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <vector>
+
+#include "lidwright/swing/part.h"
+
+namespace lidwright {
+
+/// Parts of one body made ready for clearance: their edges in one tree of bounding volumes. Build
+/// once, use for every motion; the parts' motion plays no role here.
+///
+/// Slabs of a lid that lie side by side across the width differ little, so that a node of the tree
+/// holds the same stretch of outline of many of them: what is far enough for all is told at once.
+class PartTree {
+ public:
+  explicit PartTree(Part part);
+  /// Requires at least one part, all on one body.
+  explicit PartTree(std::vector<Part> parts);
+
+  Body body() const { return parts_[0].body; }
+  const std::vector<Part>& parts() const { return parts_; }
+  /// The only part. Requires that there is but one.
+  const Part& part() const;
+
+  struct Edge {  // from (a) to (b) at z_min (0) and z_max (1) of its part
+    Vec2 a0, b0, a1, b1;
+    Vec2 before0, before1;  // the vertex before a
+    Vec2 after0, after1;    // the vertex after b
+    int part = 0;
+  };
+  struct Node {
+    Vec2 centre;  // every point of its edges, at any z, is within `radius` of it …
+    double radius = 0.0;
+    Vec2 from, to;  // … and within `around` of this segment
+    double around = 0.0;
+    double z_min_mm = 0.0, z_max_mm = 0.0;
+    int first = 0, count = 0;   // edges
+    int left = -1, right = -1;  // children, -1 in a leaf
+  };
+  const std::vector<Edge>& edges() const { return edges_; }
+  const std::vector<Node>& nodes() const { return nodes_; }
+  double least_error_mm() const { return least_error_mm_; }
+  double largest_error_mm() const { return largest_error_mm_; }
+
+ private:
+  void AddEdges(int part);
+  int Build(int first, int count);
+  Node Around(int first, int count) const;
+
+  std::vector<Part> parts_;
+  std::vector<Edge> edges_;
+  std::vector<Node> nodes_;
+  double least_error_mm_ = 0.0, largest_error_mm_ = 0.0;
+};
+
+/// Two trees on different bodies, and in them all pairs of parts whose z intervals overlap.
+struct PartPair {
+  const PartTree* first = nullptr;
+  const PartTree* second = nullptr;
+};
+
+/// Do any two parts of the trees overlap in z in more than a point?
+bool Overlap(const PartTree& p, const PartTree& q);
+
+/// All pairs between two lists whose bodies differ and whose z intervals overlap.
+std::vector<PartPair> PairsBetween(const std::vector<const PartTree*>& first,
+                                   const std::vector<const PartTree*>& second);
+
+}  // namespace lidwright

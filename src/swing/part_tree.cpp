@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/swing/part_tree.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include "lidwright/base/check.h"
+#include "lidwright/geometry/ring.h"
+
+namespace lidwright {
+
+PartTree::PartTree(Part part) : PartTree(std::vector<Part>{std::move(part)}) {}
+
+PartTree::PartTree(std::vector<Part> parts) : parts_(std::move(parts)) {
+  LW_REQUIRE(!parts_.empty(), "no parts");
+  least_error_mm_ = largest_error_mm_ = parts_[0].error_mm;
+  for (std::size_t i = 0; i < parts_.size(); ++i) {
+    LW_REQUIRE(parts_[i].body == body(), parts_[i].name << ": on another body");
+    AddEdges(static_cast<int>(i));
+    least_error_mm_ = std::min(least_error_mm_, parts_[i].error_mm);
+    largest_error_mm_ = std::max(largest_error_mm_, parts_[i].error_mm);
+  }
+  nodes_.reserve(2 * edges_.size());
+  Build(0, static_cast<int>(edges_.size()));
+}
+
+const Part& PartTree::part() const {
+  LW_REQUIRE(parts_.size() == 1, "there are " << parts_.size() << " parts");
+  return parts_[0];
+}
+
+void PartTree::AddEdges(int index) {
+  const Part& part = parts_[static_cast<std::size_t>(index)];
+  LW_REQUIRE(part.at_z_min.size() == part.at_z_max.size() && !part.at_z_min.empty(),
+             part.name << ": rings " << part.at_z_min.size() << "/" << part.at_z_max.size());
+  LW_REQUIRE(part.z_min_mm < part.z_max_mm, part.name << ": no width");
+  for (std::size_t r = 0; r < part.at_z_min.size(); ++r) {
+    const Ring &zero = part.at_z_min[r], &one = part.at_z_max[r];
+    const std::size_t n = zero.size();
+    LW_REQUIRE(n == one.size() && n >= 3, part.name << ": vertices " << n << "/" << one.size());
+    for (std::size_t i = 0; i < n; ++i) {
+      const std::size_t next = (i + 1) % n, before = (i + n - 1) % n, after = (i + 2) % n;
+      edges_.push_back({zero[i], zero[next], one[i], one[next], zero[before], one[before],
+                        zero[after], one[after], index});
+    }
+  }
+}
+
+// The bounding volumes of some edges. The segment runs along the line between the two corners that
+// lie farthest apart in the direction in which the corners spread most.
+PartTree::Node PartTree::Around(int first, int count) const {
+  Node node;
+  node.first = first;
+  node.count = count;
+  Rect2 box;
+  const auto each = [&](const auto& look) {
+    for (int i = first; i < first + count; ++i) {
+      const Edge& e = edges_[static_cast<std::size_t>(i)];
+      for (const Vec2& p : {e.a0, e.b0, e.a1, e.b1}) look(p);
+    }
+  };
+  each([&](const Vec2& p) { box.Add(p); });
+  node.centre = (box.low + box.high) / 2.0;
+  double xx = 0.0, xy = 0.0, yy = 0.0;
+  each([&](const Vec2& p) {
+    const Vec2 d = p - node.centre;
+    node.radius = std::max(node.radius, d.norm());
+    xx += d.x() * d.x();
+    xy += d.x() * d.y();
+    yy += d.y() * d.y();
+  });
+  const double heading = 0.5 * std::atan2(2.0 * xy, xx - yy);
+  const Vec2 along(std::cos(heading), std::sin(heading)), across = Perp(along);
+  double back = node.radius, fore = -node.radius, left = node.radius, right = -node.radius;
+  each([&](const Vec2& p) {
+    const Vec2 d = p - node.centre;
+    back = std::min(back, along.dot(d));
+    fore = std::max(fore, along.dot(d));
+    left = std::min(left, across.dot(d));
+    right = std::max(right, across.dot(d));
+  });
+  const Vec2 middle = node.centre + (left + right) / 2.0 * across;
+  node.from = middle + back * along;
+  node.to = middle + fore * along;
+  each([&](const Vec2& p) {
+    node.around = std::max(node.around, (p - NearestOnSegment(p, node.from, node.to)).norm());
+  });
+  node.z_min_mm = parts_[static_cast<std::size_t>(edges_[static_cast<std::size_t>(first)].part)]
+                      .z_min_mm;
+  node.z_max_mm = node.z_min_mm;
+  for (int i = first; i < first + count; ++i) {
+    const Part& part =
+        parts_[static_cast<std::size_t>(edges_[static_cast<std::size_t>(i)].part)];
+    node.z_min_mm = std::min(node.z_min_mm, part.z_min_mm);
+    node.z_max_mm = std::max(node.z_max_mm, part.z_max_mm);
+  }
+  return node;
+}
+
+int PartTree::Build(int first, int count) {
+  const int index = static_cast<int>(nodes_.size());
+  nodes_.push_back(Around(first, count));
+  if (count == 1) return index;
+  // Halved along x, y or the width, whichever leaves the smaller volumes. Ties keep their order, so
+  // that the tree is the same everywhere.
+  const int half = count / 2;
+  const auto begin = edges_.begin() + first, end = begin + count;
+  const std::array<double (*)(const Edge&), 3> keys{
+      [](const Edge& e) { return e.a0.x() + e.b0.x() + e.a1.x() + e.b1.x(); },
+      [](const Edge& e) { return e.a0.y() + e.b0.y() + e.a1.y() + e.b1.y(); },
+      [](const Edge& e) { return static_cast<double>(e.part); }};
+  std::vector<Edge> best;
+  double least = 0.0;
+  for (const auto& key : keys) {
+    std::stable_sort(begin, end, [&](const Edge& e, const Edge& f) { return key(e) < key(f); });
+    const Node low = Around(first, half), high = Around(first + half, count - half);
+    const double size = low.around + high.around + 0.25 * (low.radius + high.radius);
+    if (!best.empty() && size >= least) continue;
+    least = size;
+    best.assign(begin, end);
+  }
+  std::copy(best.begin(), best.end(), begin);
+  const int left = Build(first, half);
+  const int right = Build(first + half, count - half);
+  nodes_[static_cast<std::size_t>(index)].left = left;
+  nodes_[static_cast<std::size_t>(index)].right = right;
+  return index;
+}
+
+bool Overlap(const PartTree& p, const PartTree& q) {
+  return std::any_of(p.parts().begin(), p.parts().end(), [&](const Part& one) {
+    return std::any_of(q.parts().begin(), q.parts().end(),
+                       [&](const Part& other) { return Overlap(one, other); });
+  });
+}
+
+std::vector<PartPair> PairsBetween(const std::vector<const PartTree*>& first,
+                                   const std::vector<const PartTree*>& second) {
+  std::vector<PartPair> pairs;
+  for (const PartTree* p : first) {
+    for (const PartTree* q : second) {
+      if (p->body() != q->body() && Overlap(*p, *q)) pairs.push_back({p, q});
+    }
+  }
+  return pairs;
+}
+
+}  // namespace lidwright
