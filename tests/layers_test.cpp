@@ -10,12 +10,13 @@
 #include <utility>
 #include <vector>
 
-#include "places.h"
+#include "source_files.h"
 
 namespace lidwright {
 namespace {
 
 namespace fs = std::filesystem;
+using namespace testing;
 using Words = std::vector<std::string>;
 
 bool Has(const Words& words, const std::string& word) {
@@ -110,12 +111,7 @@ std::string Objection(const Rules& rules, const Where& where, const std::string&
   return standard ? "" : "is not in layers.txt";
 }
 
-struct File {
-  std::string path;  // from the root of the sources, with slashes
-  std::string text;
-};
-
-Words Objections(const Rules& rules, const File& file) {
+Words Objections(const Rules& rules, const SourceFile& file) {
   Words found;
   const auto where = WhereIs(file.path);
   if (!where || rules.layers.count(where->layer) == 0) {
@@ -148,32 +144,16 @@ Words Objections(const Rules& rules, const File& file) {
 }
 
 Rules RulesOfTheProject() {
-  std::ifstream file(fs::path(lidwright::testing::SourceFolder()) / "tests" / "layers.txt");
+  std::ifstream file(fs::path(SourceFolder()) / "tests" / "layers.txt");
   REQUIRE(file);
   return ReadRules(file);
-}
-
-std::vector<File> FilesBelow(const std::string& folder) {
-  std::vector<File> files;
-  const fs::path root(lidwright::testing::SourceFolder());
-  for (const auto& entry : fs::recursive_directory_iterator(root / folder)) {
-    const std::string ending = entry.path().extension().string();
-    if (!entry.is_regular_file() || (ending != ".h" && ending != ".cpp")) continue;
-    std::ifstream file(entry.path(), std::ios::binary);
-    std::ostringstream text;
-    text << file.rdbuf();
-    files.push_back({fs::relative(entry.path(), root).generic_string(), text.str()});
-  }
-  std::sort(files.begin(), files.end(),
-            [](const File& a, const File& b) { return a.path < b.path; });
-  return files;
 }
 
 TEST_CASE("no source includes what its layer may not, and each is short and licensed") {
   const Rules rules = RulesOfTheProject();
   std::size_t read = 0, includes = 0;
   for (const std::string folder : {"include", "src", "tests"}) {
-    for (const File& file : FilesBelow(folder)) {
+    for (const SourceFile& file : SourceFilesBelow(folder)) {
       for (const std::string& objection : Objections(rules, file)) FAIL_CHECK(objection);
       if (folder == "tests") continue;
       ++read;
@@ -244,7 +224,7 @@ TEST_CASE("the rules keep each library where the design puts it") {
 
 TEST_CASE("an objection says where and why") {
   const Rules rules = RulesOfTheProject();
-  const File back = {
+  const SourceFile back = {
       "src/geometry/a.cpp",
       "// SPDX-License-Identifier: Apache-2.0\n\n#include \"lidwright/job/job.h\"\n"};
   CHECK(Objections(rules, back) ==

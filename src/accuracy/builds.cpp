@@ -7,6 +7,7 @@
 #include <numeric>
 #include <random>
 
+#include "lidwright/accuracy/shut_lid.h"
 #include "lidwright/base/check.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/synthesis/lid_task.h"
@@ -20,6 +21,7 @@ constexpr double kOneInHundred = 2.326;
 // (plus six standard deviations).
 constexpr double kOtherSpots_mm = 1.0;
 constexpr std::size_t kBlock = 250;
+constexpr double kInfinite = std::numeric_limits<double>::infinity();
 // [rad] Around a tightest angle a build is looked at this far to both sides.
 constexpr double kBeside_rad = 0.03;
 
@@ -158,11 +160,11 @@ void AddRattle(const LidMotion& motion, double open, const BuildOptions& options
   }
 }
 
-// Builds whose plates are placed by measuring, to first order.
+// Builds whose plates are placed by measuring: the gap to first order, the hinge itself exactly.
 class Placings {
  public:
   Placings(const LidMotion& motion, const Job& job, const std::vector<Spot>& spots)
-      : seam_(Shifts(motion, 0.0, Fixing::kByMeasure)) {
+      : designed_(AsDesigned(motion)) {
     const Pivots& p = motion.pivots();
     const double drill = job.shop.drill_error_mm, place = job.shop.place_error_mm;
     deviation_.fill(drill);
@@ -181,10 +183,20 @@ class Placings {
     }
   }
   double Deviation(std::size_t error) const { return deviation_[error]; }
-  Vec2 Seam(const Errors& errors) const {
-    Vec2 sum = Vec2::Zero();
-    for (std::size_t i = 0; i < kErrors; ++i) sum += errors[i] * seam_[i];
-    return sum;
+  BuiltHinge Built(const Errors& errors) const {
+    BuiltHinge built = designed_;
+    const auto place = [&](Vec2& a, Vec2& b, std::size_t hole, std::size_t plate) {
+      const Vec2 middle = (a + b) / 2.0;
+      const Pose turn = Pose::About(middle, errors[plate + 2]);
+      const Vec2 shift(errors[plate], errors[plate + 1]);
+      a = turn * a + shift + Vec2(errors[hole], errors[hole + 1]);
+      b = turn * b + shift + Vec2(errors[hole + 2], errors[hole + 3]);
+    };
+    place(built.pivots.case_a, built.pivots.case_b, 0, 8);
+    place(built.pivots.lid_a, built.pivots.lid_b, 4, 11);
+    built.arm_a_mm += errors[kArms];
+    built.arm_b_mm += errors[kArms + 1];
+    return built;
   }
   double Gap(const Errors& errors) const {
     double least = std::numeric_limits<double>::infinity();
@@ -195,7 +207,7 @@ class Placings {
   }
 
  private:
-  std::array<Vec2, kErrors> seam_;
+  BuiltHinge designed_;
   Errors deviation_{};
   std::vector<std::pair<double, Errors>> gaps_;
 };
@@ -256,9 +268,11 @@ Accuracy AccuracyOf(const Job& job, const Assembly& box, const LidMotion& motion
   const PivotNumbers designed = NumbersOf(motion.pivots());
   const auto count = static_cast<std::size_t>(options.builds);
   std::vector<double> gaps(count, 0.0), jig(count, 0.0), measured(count, 0.0), loose(count, 0.0);
-  const auto misfit = [&](const Vec2& off) {
-    return SeamMisfit_mm(motion, off, -job.case_form.back_bow_mm,
-                         job.case_form.depth_mm + job.case_form.front_bow_mm);
+  const FlatRim rim{-job.case_form.back_bow_mm, job.case_form.depth_mm + job.case_form.front_bow_mm,
+                    open};
+  const auto misfit = [&](const Errors& errors) {  // farther off than any if it cannot be shut
+    const auto shut = ShutOf(motion, placings.Built(errors), rim);
+    return shut ? shut->off_mm : kInfinite;
   };
   ParallelFor((count + kBlock - 1) / kBlock, options.threads, [&](std::size_t block) {
     Normal normal(options.seed * 0x9e3779b97f4a7c15ULL + block);
@@ -267,10 +281,10 @@ Accuracy AccuracyOf(const Job& job, const Assembly& box, const LidMotion& motion
       Errors errors{};
       for (std::size_t k = 0; k < 8; ++k) built[k] += errors[k] = error * normal();
       for (std::size_t k = 8; k < kErrors; ++k) errors[k] = placings.Deviation(k) * normal();
-      measured[i] = misfit(placings.Seam(errors));
+      measured[i] = misfit(errors);
       loose[i] = placings.Gap(errors);
       for (std::size_t k = 8; k < kArms; ++k) errors[k] = 0.0;  // the plates lie in the jig
-      jig[i] = misfit(placings.Seam(errors));
+      jig[i] = misfit(errors);
       const auto lid = LidMotion::Make(PivotsOf(built.data()));
       if (!lid || lid->Range().high_rad <= open) continue;  // does not open: as bad as touching
       double gap = std::numeric_limits<double>::infinity();
@@ -285,11 +299,21 @@ Accuracy AccuracyOf(const Job& job, const Assembly& box, const LidMotion& motion
                std::count_if(gaps.begin(), gaps.end(), [&](double g) { return g <= limit; })) /
            static_cast<double>(count);
   };
+  const auto stuck = [&](const std::vector<double>& off) {
+    return static_cast<double>(std::count(off.begin(), off.end(), kInfinite)) /
+           static_cast<double>(count);
+  };
+  const auto one_in_twenty = [](const std::vector<double>& off) {
+    const double far = Percentile(off, 0.95);
+    return far < kInfinite ? far : kUnset;
+  };
   accuracy.touching_share = share(0.0);
   accuracy.short_share = share(job.swing.gap_mm);
   accuracy.gap_5_percent_mm = Percentile(gaps, 0.05);
-  accuracy.seam_jig_mm = Percentile(jig, 0.95);
-  accuracy.seam_measured_mm = Percentile(measured, 0.95);
+  accuracy.seam_jig_mm = one_in_twenty(jig);
+  accuracy.seam_measured_mm = one_in_twenty(measured);
+  accuracy.stuck_jig_share = stuck(jig);
+  accuracy.stuck_measured_share = stuck(measured);
   accuracy.gap_measured_mm = Percentile(loose, 0.05);
   return accuracy;
 }

@@ -60,8 +60,8 @@ double SeamMisfit_mm(const LidMotion& motion, const Vec2& shift, double rim_back
   return std::max(off(rim_back_mm), off(rim_front_mm));
 }
 
-double SeamOffOneInTwenty_mm(const LidMotion& motion, double drill_error_mm, double rim_back_mm,
-                             double rim_front_mm) {
+double SeamOffToFirstOrder_mm(const LidMotion& motion, double drill_error_mm, double rim_back_mm,
+                              double rim_front_mm) {
   Eigen::Matrix2d spread = Eigen::Matrix2d::Zero();
   for (const Vec2& s : LidShift(motion, 0.0, Fixing::kByMeasure)) spread += s * s.transpose();
   for (const Vec2& s : LidShiftOfArms(motion, 0.0)) spread += 2.0 * s * s.transpose();

@@ -196,7 +196,7 @@ class Beginner {
     std::vector<JobEntry> entries;
     for (const auto& [path, value] : values_) entries.push_back({path, value});
     return DocumentedJob(
-        entries, Remarks::kAllKeys,
+        entries, KeyRemarks::kAllKeys,
         {"A job for lidwright, begun with 'lidwright begin'. Keys that begin with # are remarks, "
          "like this one.",
          "To use a key that is only remarked on, write it without # and with a value instead of "

@@ -139,7 +139,9 @@ Verdict OpeningVerdict(const std::optional<LidMotion>& motion, const Limits& lim
                              std::min(high * kDegPerRad, required));
   if (high > limits.open_rad) return verdict;
   verdict.outcome = Outcome::kViolated;
-  verdict.why = motion ? Why::kArmsParallel : Why::kParallelWhenShut;
+  verdict.why = !motion                                 ? Why::kParallelWhenShut
+                : motion->Range().high_is_change_point ? Why::kArmsBalance
+                                                       : Why::kArmsParallel;
   verdict.why_value = high;
   if (!motion) verdict.angle_rad = 0.0;
   return verdict;

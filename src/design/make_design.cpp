@@ -7,7 +7,7 @@
 
 #include "explain.h"
 #include "hinge_search.h"
-#include "lidwright/accuracy/placement.h"
+#include "lidwright/accuracy/shut_lid.h"
 #include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/base/tolerances.h"
@@ -21,10 +21,12 @@ double Frailty(const Traits& t) {
 }
 
 // How often the holes would have to be drilled twice as exactly for a lid that shuts within
-// kShuts_mm though no plate is fixed with the lid shut. Lids that are thrown far off bind.
+// kShuts_mm though no plate is fixed with the lid shut. Lids that are thrown far off bind. What
+// they come to with finer drilling goes in proportion to it.
 constexpr double kShuts_mm = 0.5;
 double Fussiness(const Traits& t) {
-  return std::isnan(t.seam_off_mm) ? 0.0 : std::max(0.0, std::log2(t.seam_off_mm / kShuts_mm));
+  if (std::isnan(t.seam_first_order_mm)) return 0.0;
+  return std::max(0.0, std::log2(t.seam_first_order_mm / kShuts_mm));
 }
 
 // [–] What a millimetre of arm, a unit of play and of lift, and a millimetre of gap weigh when one
@@ -91,9 +93,13 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   const Candidate figures = Assess(box.task, pivots);
   traits.play_factor = figures.play_factor;
   traits.lift_factor = figures.lift_factor;
-  traits.seam_off_mm =
-      SeamOffOneInTwenty_mm(*motion, box.job.shop.drill_error_mm, -box.job.case_form.back_bow_mm,
-                            box.job.case_form.depth_mm + box.job.case_form.front_bow_mm);
+  const SeamOff seam = SeamOffOneInTwenty(
+      *motion, box.job.shop.drill_error_mm,
+      {-box.job.case_form.back_bow_mm, box.job.case_form.depth_mm + box.job.case_form.front_bow_mm,
+       box.job.swing.open_rad});
+  traits.seam_off_mm = seam.off_mm;
+  traits.seam_stuck_share = seam.stuck_share;
+  traits.seam_first_order_mm = seam.first_order_mm;
   traits.reach_behind_mm = figures.reach_behind_mm;
   traits.mouth_free =
       AccessAt(box.box, motion->At(box.limits.open_rad).X_CL, box.limits).mouth_free;

@@ -64,7 +64,7 @@ HoleTable TableOf(const FullSize& drawing) {
   const std::string unit = drawing.inches ? ", in" : ", mm";
   std::vector<std::string> numbers, whats, diameters, depths, across, up, letters;
   bool deep = false;
-  for (const Mark& mark : drawing.marks) {
+  for (const RoundMark& mark : drawing.marks) {
     const Vec2& at = mark.circle.centre;
     numbers.push_back(std::to_string(numbers.size() + 1));
     whats.push_back(mark.what);
@@ -108,7 +108,7 @@ void AddOrdinate(std::vector<Ordinate>& all, const Vec2& point, const std::strin
   all.push_back({point, text});
 }
 
-void DrawMark(Canvas& canvas, const View& view, const Mark& mark) {
+void DrawMark(Canvas& canvas, const View& view, const RoundMark& mark) {
   const Circle circle = view(mark.circle);
   const double reach = circle.radius_mm + 2.5;
   const Vec2 x(reach, 0.0), y(0.0, reach), c = circle.centre;
@@ -146,7 +146,7 @@ Canvas DrawFullSize(const FullSize& drawing) {
   for (const DrawnOutline& drawn : drawing.outlines) {
     for (const Vec2& p : Flatten(drawn.outline, kChordError_mm)) shown.Add(p);
   }
-  for (const Mark& mark : drawing.marks) {
+  for (const RoundMark& mark : drawing.marks) {
     shown.Add(mark.circle.centre - Vec2::Constant(mark.circle.radius_mm + 2.5));
     shown.Add(mark.circle.centre + Vec2::Constant(mark.circle.radius_mm + 2.5));
   }
@@ -187,12 +187,12 @@ Canvas DrawFullSize(const FullSize& drawing) {
   canvas.End();
   if (drawing.edges) DrawEdges(canvas, view, shown);
   canvas.Begin("marks");
-  for (const Mark& mark : drawing.marks) DrawMark(canvas, view, mark);
+  for (const RoundMark& mark : drawing.marks) DrawMark(canvas, view, mark);
   canvas.End();
   const Rect2 area{{1.0, 1.0}, {width - 1.0, height - head}};
   if (drawing.edges) {
     std::vector<Ordinate> across, up;
-    for (const Mark& mark : drawing.marks) {
+    for (const RoundMark& mark : drawing.marks) {
       const Vec2& at = mark.circle.centre;
       AddOrdinate(across, view(at), Say(drawing, FromX(drawing, at)), true, -1);
       AddOrdinate(up, view(at), Say(drawing, at.y()), false, back_left ? 1 : -1);
@@ -212,7 +212,7 @@ Canvas DrawFullSize(const FullSize& drawing) {
   rule.area = area;
   rule.clear_mm = drawing.table ? 1.4 : 5.0;  // names clear the outline round a hole
   int next = 0;
-  for (const Mark& mark : drawing.marks) {
+  for (const RoundMark& mark : drawing.marks) {
     rule.toward = {1.0, 1.0};
     const Vec2 rim = view(mark.circle.centre) + mark.circle.radius_mm * Vec2(1.0, 1.0).normalized();
     PlaceLabel(canvas, drawing.table ? std::to_string(++next) : mark.what, rim, rule);

@@ -11,7 +11,7 @@
 namespace lidwright {
 
 /// Something round to be marked: a number stands beside it, the rest in the table.
-struct Mark {
+struct RoundMark {
   Circle circle;
   std::string what;
   std::string note;  ///< stands once under the table, a letter in it
@@ -30,7 +30,7 @@ struct FullSize {
   std::string title;
   std::vector<std::string> notes;  ///< above the table, broken into lines
   std::vector<DrawnOutline> outlines;
-  std::vector<Mark> marks;
+  std::vector<RoundMark> marks;
   bool table = true;           ///< false: names stand beside the marks, and there is no table
   bool edges = true;           ///< draw the two edges and measure from them
   std::string edge_x, edge_y;  ///< what lies along x = 0 and along y = 0

@@ -43,14 +43,14 @@ FullSize ArmsCard(const std::vector<HingePiece>& pieces) {
 }
 
 // The section of a body, and card up to its pivots where they stand off it.
-FullSize BodyCard(const std::vector<Ring>& rings, const std::vector<Mark>& pivots) {
+FullSize BodyCard(const std::vector<Ring>& rings, const std::vector<RoundMark>& pivots) {
   FullSize card;
   std::vector<Vec2> all;
   for (const Ring& ring : rings) {
     card.outlines.push_back({AsOutline(ring), style::kEdge, ""});
     all.insert(all.end(), ring.begin(), ring.end());
   }
-  for (const Mark& pivot : pivots) {
+  for (const RoundMark& pivot : pivots) {
     for (const Vec2& p : Flatten(Circle{pivot.circle.centre, kRoundPivot_mm}, 0.2)) {
       all.push_back(p);
     }

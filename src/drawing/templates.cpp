@@ -31,9 +31,9 @@ struct Frame {
 };
 
 // Marks for a body, in the case's frame.
-std::vector<Mark> MarksFor(Body body, const std::vector<HingePiece>& pieces,
-                           const std::vector<WoodWork>& wood) {
-  std::vector<Mark> marks;
+std::vector<RoundMark> MarksFor(Body body, const std::vector<HingePiece>& pieces,
+                                const std::vector<WoodWork>& wood) {
+  std::vector<RoundMark> marks;
   for (const WoodWork& work : wood) {
     if (work.body != body || !(work.hole.radius_mm > 0.0)) continue;
     marks.push_back(
@@ -70,7 +70,7 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                                    const std::vector<WoodWork>& wood) {
   std::vector<Canvas> pages;
   for (const Body body : {Body::kCase, Body::kLid}) {
-    const std::vector<Mark> marks = MarksFor(body, pieces, wood);
+    const std::vector<RoundMark> marks = MarksFor(body, pieces, wood);
     const std::vector<DrawnOutline> plates = PlatesOf(body, pieces);
     if (marks.empty() && plates.empty()) continue;
     const bool is_case = body == Body::kCase;
@@ -92,7 +92,7 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
       drawing.from_y = is_case ? "from rim" : "from edge";
       drawing.leftwards = left;
       drawing.inches = job.inches;
-      for (const Mark& mark : marks) {
+      for (const RoundMark& mark : marks) {
         drawing.marks.push_back({frame(mark.circle), mark.what, mark.note, mark.deep_mm});
       }
       for (const DrawnOutline& plate : plates) {

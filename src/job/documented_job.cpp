@@ -55,7 +55,7 @@ std::string JsonText(const std::string& text) {
   return json(text).dump(-1, ' ', false, json::error_handler_t::replace);
 }
 
-std::string DocumentedJob(const std::vector<JobEntry>& entries, Remarks remarks,
+std::string DocumentedJob(const std::vector<JobEntry>& entries, KeyRemarks remarks,
                           const std::vector<std::string>& about) {
   std::map<std::string, std::string> values;
   for (const JobEntry& entry : entries) values[entry.path] = entry.value;
@@ -65,7 +65,7 @@ std::string DocumentedJob(const std::vector<JobEntry>& entries, Remarks remarks,
   std::size_t written = 0;
   const auto add = [&](const Key& key, Object* object) {
     const auto found = values.find(key.path);
-    if (found == values.end() && remarks == Remarks::kGivenKeys) return;
+    if (found == values.end() && remarks == KeyRemarks::kGivenKeys) return;
     object->Add("# " + key.Name(), JsonText(RemarkOn(key, inches)));
     if (found == values.end()) return;
     object->Add(key.Name(), found->second);

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 
 namespace lidwright {
@@ -25,26 +26,40 @@ double AngleBetween(const Vec2& u, const Vec2& v) {
   return std::atan2(std::abs(Cross(u, v)), u.dot(v));
 }
 
-// The range of θ around 0 for which (a − b)² < |d|² < (a + b)², |d|² = m + n cos(θ − centre) with
-// n ≤ 0: |d| is least at θ = centre and grows on both sides of it.
-AngleRange RangeOf(double m, double n, double centre, double low2, double high2) {
+// Lengths of the two arms, of the coupler and between the case pivots.
+struct Lengths {
+  double arm_a, arm_b, coupler, ground;
+};
+
+// The range of θ around 0 for which (a − b)² < |d|² < (a + b)². |d|² = g² + w² − 2 g w cos(θ −
+// centre) is least, |g − w|, at θ = centre and grows on both sides of it to g + w.
+AngleRange RangeOf(const Lengths& of, double centre) {
   double low = -kPi, high = kPi;
-  if (n == 0.0) return {low, high};
-  const auto cut = [&](double limit) {
-    const double c = (limit - m) / n;
-    if (std::abs(c) >= 1.0) return;
-    const double half = std::acos(c);
-    for (const double candidate : {centre - half, centre + half}) {
-      const double theta = std::remainder(candidate, 2.0 * kPi);
-      for (const double turn : {theta - 2.0 * kPi, theta, theta + 2.0 * kPi}) {
-        if (turn < 0.0) low = std::max(low, turn);
-        if (turn > 0.0) high = std::min(high, turn);
-      }
+  if (of.ground == 0.0) return {low, high, false};
+  const auto end_at = [&](double angle, double before) {
+    const double theta = std::remainder(angle, 2.0 * kPi);
+    for (const double turn : {theta - 2.0 * kPi, theta, theta + 2.0 * kPi}) {
+      if (turn < 0.0) low = std::max(low, std::min(0.0, turn + before));
+      if (turn > 0.0) high = std::min(high, std::max(0.0, turn - before));
     }
   };
-  cut(low2);
-  cut(high2);
-  return {low, high};
+  const double difference = std::abs(of.arm_a - of.arm_b), sum = of.arm_a + of.arm_b;
+  const double least = std::abs(of.ground - of.coupler), most = of.ground + of.coupler;
+  // 4 g w sin²(half/2) = |d|² − least², 4 g w cos²(half/2) = most² − |d|²: as products these keep
+  // their digits where the lengths nearly balance.
+  for (const double limit : {difference, sum}) {
+    const double sine2 = (limit - least) * (limit + least);
+    const double cosine2 = (most - limit) * (most + limit);
+    if (sine2 <= 0.0 || cosine2 <= 0.0) continue;
+    const double half = 2.0 * std::atan2(std::sqrt(sine2), std::sqrt(cosine2));
+    for (const double side : {half, -half}) end_at(centre + side, 0.0);
+  }
+  // Where |d| only just reaches what the arms can span, they come to lie on one line with it, and
+  // from there two motions go on.
+  const double equal = kChangePoint * (sum + most), turns_back = high;
+  if (std::abs(least - difference) <= equal) end_at(centre, kBeforeChange_rad);
+  if (std::abs(most - sum) <= equal) end_at(centre + kPi, kBeforeChange_rad);
+  return {low, high, high < turns_back};
 }
 
 }  // namespace
@@ -66,8 +81,7 @@ std::optional<LidMotion> LidMotion::Make(const Pivots& pivots) {
   // |d|² = g² + w² − 2 g w cos(θ − (arg ground − arg coupler)).
   const double centre =
       std::atan2(Cross(motion.coupler_, motion.ground_), motion.coupler_.dot(motion.ground_));
-  const double low = motion.a_ - motion.b_, high = motion.a_ + motion.b_;
-  motion.range_ = RangeOf(g * g + w * w, -2.0 * g * w, centre, low * low, high * high);
+  motion.range_ = RangeOf({motion.a_, motion.b_, w, g}, centre);
   return motion;
 }
 
@@ -75,7 +89,7 @@ LidMotion LidMotion::MakePlain(const Vec2& pivot) {
   LidMotion motion;
   motion.pivots_ = {pivot, pivot, pivot, pivot};
   motion.plain_ = true;
-  motion.range_ = {-kPi, kPi};
+  motion.range_ = {-kPi, kPi, false};
   return motion;
 }
 
@@ -92,8 +106,9 @@ LidState LidMotion::At(double theta_rad) const {
   const Vec2 d = ground_ - rw;
   const double u = d.squaredNorm();
   const double squared = CrossSquared(a_, b_, u);
-  LW_REQUIRE(squared > 0.0, "theta=" << theta_rad << " outside (" << range_.low_rad << ", "
-                                     << range_.high_rad << ")");
+  LW_REQUIRE(
+      squared > 0.0 && range_.low_rad <= theta_rad && theta_rad <= range_.high_rad,
+      "theta=" << theta_rad << " outside (" << range_.low_rad << ", " << range_.high_rad << ")");
   const double cross = side_ * std::sqrt(squared);
   const Vec2 ra = ((a_ * a_ - b_ * b_ + u) / 2.0 * d + cross * Perp(d)) / u;
   const Vec2 rb = ra - d;

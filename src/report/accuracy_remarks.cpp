@@ -65,13 +65,17 @@ Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
               : std::string("before the floor goes in, mark the lid's holes with the lid shut, "
                             "through the eyes of the arms on the case's pins")) +
       ": the lid then shuts true, whatever the holes' errors");
-  const std::string off =
-      ", one lid in twenty shuts more than " + Small(a.seam_jig_mm, inches) + " off its place";
+  const auto off_by = [&](double seam_mm, double stuck_share) {
+    if (std::isnan(seam_mm)) return Percent(stuck_share) + " of lids cannot be shut";
+    return "one lid in twenty shuts more than " + Small(seam_mm, inches) + " off its place" +
+           (stuck_share > 0.0 ? " and " + Percent(stuck_share) + " cannot be shut" : "");
+  };
+  const std::string off = ", " + off_by(a.seam_jig_mm, a.stuck_jig_share);
   if (plates) {
     remarks.Judge(a.seam_jig_mm < kSeam_mm, "with all plates fixed by the jig alone" + off,
-                  "placed by measuring to " + Small(a.place_error_mm, inches) + ", more than " +
-                      Small(a.seam_measured_mm, inches) + ", and with less gap than " +
-                      Small(a.gap_measured_mm, inches));
+                  "placed by measuring to " + Small(a.place_error_mm, inches) + ", " +
+                      off_by(a.seam_measured_mm, a.stuck_measured_share) +
+                      ", and one in twenty has less gap than " + Small(a.gap_measured_mm, inches));
   } else {
     remarks.Judge(a.seam_jig_mm < kSeam_mm, "with all holes drilled through the jig" + off);
   }

@@ -209,7 +209,9 @@ Json AccuracyJson(const Accuracy& a) {
               {"gap_one_in_twenty", Number(a.gap_5_percent_mm)},
               {"measured_gap_one_in_twenty", Number(a.gap_measured_mm)},
               {"jig_seam_one_in_twenty", Number(a.seam_jig_mm)},
-              {"measured_seam_one_in_twenty", Number(a.seam_measured_mm)}}},
+              {"measured_seam_one_in_twenty", Number(a.seam_measured_mm)},
+              {"jig_stuck_share", Number(a.stuck_jig_share)},
+              {"measured_stuck_share", Number(a.stuck_measured_share)}}},
             {"effects", Json::array()}};
   for (const ErrorEffect& e : a.effects) {
     json["effects"].push_back({{"what", e.what},

@@ -143,6 +143,7 @@ Json HingeJson(const Hinge& hinge, bool inches) {
                     {"mouth_free", Number(t.mouth_free)},
                     {"play_factor", Number(t.play_factor)},
                     {"seam_off_one_in_twenty", Number(t.seam_off_mm)},
+                    {"seam_stuck_share", Number(t.seam_stuck_share)},
                     {"lift_factor", Number(t.lift_factor)},
                     {"arms_safety", Number(t.arms_safety)},
                     {"least_transmission_deg", Degrees(t.least_transmission_rad)},

@@ -54,6 +54,9 @@ std::string RemarkOf(const Verdict& v, bool inches) {
     case Why::kArmsParallel:
       return "the arms come parallel at " + Degrees(v.why_value.value_or(0.0)) +
              " and the lid turns back there";
+    case Why::kArmsBalance:
+      return "the arms come parallel at " + Degrees(v.why_value.value_or(0.0)) +
+             " on arms and plates that balance: how it goes on is open";
     case Why::kNoParting: {
       if (!v.nearest) return "the rim does not part";
       const double unit = inches ? kMmPerInch : 1.0;

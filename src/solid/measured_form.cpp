@@ -235,10 +235,10 @@ double MeasuredForm::StandsFront() const {
   return box_.depth_mm - Lean(box_.front_flare_rad, box_.front_cup_mm, high, high) - inset;
 }
 
-Station MeasuredForm::At(double z_mm, Stretch box, Stretch lid) const {
+Station MeasuredForm::At(double z_mm, Stretch box, Stretch lid, const HollowPlan* plan) const {
   Station station{z_mm, box == Stretch::kEndWall || box == Stretch::kLeaning, {}, {}};
   if (box != Stretch::kNone) station.case_rings = {CaseRing(z_mm, box)};
-  if (lid != Stretch::kNone) station.lid_rings = {LidRing(z_mm, lid)};
+  if (lid != Stretch::kNone) station.lid_rings = {LidRing(z_mm, lid, plan)};
   return station;
 }
 

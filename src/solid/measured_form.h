@@ -5,10 +5,20 @@
 #include <vector>
 
 #include "form_curves.h"
+#include "hollow_curve.h"
 #include "lidwright/job/job.h"
 #include "lidwright/solid/solid.h"
 
 namespace lidwright {
+
+/// A piece of a stretch whose sections all have their lid's inside by one plan.
+struct HollowPiece {
+  double from_mm = 0.0;
+  double look_from_mm = 0.0;  ///< its first section is this one: of those at from_mm one has other
+                              ///< corners, a hair before it
+  double to_mm = 0.0;
+  std::optional<HollowPlan> plan;  ///< none: the dome's own places do
+};
 
 /// The measured form that solid.h describes, as sections.
 ///
@@ -31,7 +41,10 @@ class MeasuredForm {
   };
 
   explicit MeasuredForm(const Job& job);
-  Station At(double z_mm, Stretch box, Stretch lid) const;
+  /// A hollow lid's inside has its vertices where the plan says, without one under the dome's.
+  Station At(double z_mm, Stretch box, Stretch lid, const HollowPlan* plan = nullptr) const;
+  /// The pieces of a stretch with a hollow lid, end to end, each with the same corners all along.
+  std::vector<HollowPiece> HollowPieces(double from_mm, double to_mm) const;
 
   /// From here outwards the case, and what stands for it, is solid: the innermost place of either
   /// end wall's inner face between the floor's upper face and the rim.
@@ -94,14 +107,25 @@ class MeasuredForm {
 
   void AddUnderside(double z, Ring& ring) const;
   Ring CaseRing(double z, Stretch stretch) const;
-  Ring LidRing(double z, Stretch stretch) const;
-  struct LidSides;
+  Ring LidRing(double z, Stretch stretch, const HollowPlan* plan) const;
+  // One section of the lid: the seam on the case's corners, and the dome over the lid's own.
+  struct LidSides {
+    double z, back, front, rise;
+    double band, middle, half;       // of the dome
+    double inner_back, inner_front;  // the walls' inner faces
+  };
+  LidSides SidesAt(double z) const;
+  HollowSection HollowOf(const LidSides& sides) const;
+  void PutCeiling(const LidSides& sides, HollowSection& hollow) const;
+  std::vector<Vec2> UsualInside(const HollowSection& hollow, const LidSides& sides) const;
+  bool UsualSuits(double from, double to) const;
+  std::vector<double> LooksAt(double from, double to, int count) const;
   Vec2 OnSeam(double z, double x) const;
   void AddSeam(double z, double from, double to, Ring& ring) const;
   Ring InsideLip(double z, double corner, double side) const;
   void AddTongue(double z, double back, double front, Ring& ring) const;
   void AddCollar(double z, double back, double front, Ring& ring) const;
-  void AddHollow(const LidSides& sides, Ring& ring) const;
+  void AddHollow(const LidSides& sides, const HollowPlan* plan, Ring& ring) const;
   double HollowAt(double z) const;
   void AddDome(const LidSides& sides, Ring& ring) const;
 

@@ -6,19 +6,6 @@
 #include "measured_form.h"
 
 namespace lidwright {
-namespace {
-
-// [mm] The lid's inside keeps at least this height over the seam at its walls.
-constexpr double kLeastHollow_mm = 0.1;
-
-}  // namespace
-
-// One section of the lid: the seam on the case's corners, and the dome over the lid's own.
-struct MeasuredForm::LidSides {
-  double z, back, front, rise;
-  double band, middle, half;       // of the dome
-  double inner_back, inner_front;  // the walls' inner faces
-};
 
 Vec2 MeasuredForm::OnSeam(double z, double x) const {
   return {x, SeamAt(z, x) + lid_.seam_gap_mm};
@@ -82,59 +69,6 @@ void MeasuredForm::AddCollar(double z, double back, double front, Ring& ring) co
   add(front + lid_out_mm_, front);
 }
 
-// The inside from the back wall's inner face to the front's.
-void MeasuredForm::AddHollow(const LidSides& at, Ring& ring) const {
-  const double thick_back = at.inner_back - (at.middle - at.half);
-  const double thick_front = at.middle + at.half - at.inner_front;
-  const double inner_half = at.half - (thick_back + thick_front) / 2.0;
-  const double shift = (thick_back - thick_front) / 2.0;
-  const double zeta = at.z / lid_half_mm_;
-  const double low =
-      std::max(SeamAt(at.z, at.inner_back), SeamAt(at.z, at.inner_front)) + lid_.seam_gap_mm;
-  const double radius = at.rise > 0.0 ? ArcRadius(at.half, at.rise) : 0.0;
-  const double more = std::isnan(lid_.top_at_edges_mm) ? 0.0 : lid_.top_at_edges_mm - lid_.top_mm;
-  const auto ceiling = [&](double s) {
-    double height = at.band;
-    if (dome_.circular()) {
-      // The dome's thickness is square to it where it is a circle's arc.
-      const double sunk = at.rise > 0.0 ? Sink(std::max(radius - lid_.top_mm, 1e-9), s) : 0.0;
-      height = at.band + at.rise - lid_.top_mm - sunk;
-    } else {
-      // Given points keep their corners: the same line over the inside's width.
-      const double under = dome_.given() ? (s - shift) * at.half / inner_half : s;
-      height = at.band + dome_.Height(under, at.half, at.rise) - lid_.top_mm;
-    }
-    if (more != 0.0) {
-      const double t2 = s * s / (at.half * at.half), z2 = zeta * zeta;
-      height -= more * (t2 + z2 - t2 * z2);
-    }
-    return std::max(low + kLeastHollow_mm, height);
-  };
-  const std::size_t n = dome_.size();
-  if (std::isnan(lid_.hollow_mm)) {
-    for (std::size_t i = 0; i < n; ++i) {
-      const double s = shift + dome_.Across(i, at.half, at.rise) * inner_half / at.half;
-      ring.push_back({at.middle + s, ceiling(s)});
-    }
-    return;
-  }
-  // A hollow in one piece of wood: an arc both ways, nothing deep at the inner faces.
-  const double deep = HollowAt(at.z);
-  const double from = SeamAt(at.z, at.inner_back) + lid_.seam_gap_mm;
-  const double to = SeamAt(at.z, at.inner_front) + lid_.seam_gap_mm;
-  for (int i = 1; i < hollow_pieces_; ++i) {
-    const double share = 2.0 * i / hollow_pieces_ - 1.0;
-    ring.push_back({at.middle + shift + share * inner_half,
-                    from + (to - from) * (share + 1.0) / 2.0 +
-                        ArcHeight(inner_half, deep, share * inner_half)});
-  }
-}
-
-// How deep a lid of one piece is hollowed at z.
-double MeasuredForm::HollowAt(double z) const {
-  return ArcHeight(hollow_end_mm_, lid_.hollow_mm, std::min(std::abs(z), hollow_end_mm_));
-}
-
 // From the front's upper edge over the dome to the back's.
 void MeasuredForm::AddDome(const LidSides& at, Ring& ring) const {
   for (std::size_t i = 0; i < dome_.size(); ++i) {
@@ -145,7 +79,7 @@ void MeasuredForm::AddDome(const LidSides& at, Ring& ring) const {
   }
 }
 
-Ring MeasuredForm::LidRing(double z, Stretch stretch) const {
+MeasuredForm::LidSides MeasuredForm::SidesAt(double z) const {
   LidSides at;
   at.z = z;
   at.back = Back(z);
@@ -156,6 +90,11 @@ Ring MeasuredForm::LidRing(double z, Stretch stretch) const {
   at.half = (at.front - at.back) / 2.0 + lid_out_mm_;
   at.inner_back = at.back + lid_back_mm_;
   at.inner_front = at.front - lid_front_mm_;
+  return at;
+}
+
+Ring MeasuredForm::LidRing(double z, Stretch stretch, const HollowPlan* plan) const {
+  const LidSides at = SidesAt(z);
   const bool inside = lid_.lip_mm > 0.0 && lid_.lip_side == "inside";
   // An outside lip, from its outer face to the seam's corner.
   const auto outside_lip = [&](double corner, double side) -> Ring {
@@ -194,7 +133,7 @@ Ring MeasuredForm::LidRing(double z, Stretch stretch) const {
       AddSeam(z, from, to, ring);
     } else {
       AddSeam(z, from, at.inner_back, ring);
-      AddHollow(at, ring);
+      AddHollow(at, plan, ring);
       ring.push_back(OnSeam(z, at.inner_front));
       AddSeam(z, at.inner_front, to, ring);
     }

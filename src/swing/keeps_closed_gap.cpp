@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "lidwright/base/check.h"
 #include "walk.h"
@@ -100,6 +101,34 @@ double DistanceOf(const Contact& c) {
                   (c.p[1] - NearestOnSegment(c.p[1], e.a1, e.b1)).norm());
 }
 
+// How near two edges' ends come to the other edge.
+double EndsApart(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+  return std::min({(a - NearestOnSegment(a, c, d)).norm(), (b - NearestOnSegment(b, c, d)).norm(),
+                   (c - NearestOnSegment(c, a, b)).norm(), (d - NearestOnSegment(d, a, b)).norm()});
+}
+
+// Where the outlines of two parts that are shut properly cross at one of their stations: edges meet
+// and all four ends stand off the other edge. An end that does not is a contact, and parts or not
+// as contacts do. Nothing if they cross nowhere so.
+std::optional<Vec2> CrossingOf(const PartPair& pair, int p_index = 0, int q_index = 0) {
+  const Node &p = NodeOf(*pair.first, p_index), &q = NodeOf(*pair.second, q_index);
+  if (ApartAtLeast(pair, p, q, Pose{}, p.centre) > 0.0) return std::nullopt;
+  if (p.left < 0 && q.left < 0) {
+    const Edge &e = EdgeOf(*pair.first, p), &f = EdgeOf(*pair.second, q);
+    if (SegmentsMeet(e.a0, e.b0, f.a0, f.b0) && EndsApart(e.a0, e.b0, f.a0, f.b0) > kContact_mm) {
+      return GapOf(e.a0, e.b0, f.a0, f.b0).on_p;
+    }
+    if (SegmentsMeet(e.a1, e.b1, f.a1, f.b1) && EndsApart(e.a1, e.b1, f.a1, f.b1) > kContact_mm) {
+      return GapOf(e.a1, e.b1, f.a1, f.b1).on_p;
+    }
+    return std::nullopt;
+  }
+  const bool first = OpenFirst(p, q);
+  const auto lower = first ? CrossingOf(pair, p.left, q_index) : CrossingOf(pair, p_index, q.left);
+  if (lower) return lower;
+  return first ? CrossingOf(pair, p.right, q_index) : CrossingOf(pair, p_index, q.right);
+}
+
 // A pair of parts as it stands when shut.
 struct ShutPair {
   const PartPair* pair;
@@ -163,10 +192,14 @@ KeepReport KeepsClosedGap(const Motion& motion, const std::vector<PartPair>& ask
     StaticGap at(pairs[i], still);
     double gap = kInfinite;
     at.Improve(0, 0, gap);
-    // Rims that touch along their whole length cross in rounding at most; one part inside the
-    // other is a different matter.
-    if (gap > kContact_mm && Nested(pairs[i], still)) {
-      report.worst = at_corner(i, pairs[i].first->edges()[0].a0);
+    // Rims that touch along their whole length cross in rounding at most; outlines that cross with
+    // all corners elsewhere, or one part inside the other, are a different matter. No corner may
+    // ever come near an edge of those, so that nothing below would tell.
+    std::optional<Vec2> inside;
+    if (gap <= kContact_mm) inside = CrossingOf(pairs[i]);
+    if (gap > kContact_mm && Nested(pairs[i], still)) inside = pairs[i].first->edges()[0].a0;
+    if (inside) {
+      report.worst = at_corner(i, *inside);
       report.outcome = Outcome::kViolated;
       report.end = WalkEnd::kMet;
       return report;

@@ -21,7 +21,7 @@ struct FlatPath {
 };
 
 /// A closed outline, counter-clockwise.
-struct Loop {
+struct DrawnLoop {
   Ring ring;
   std::string label;
   int line = 0;
@@ -31,7 +31,7 @@ struct Loop {
 };
 
 struct Joined {
-  std::vector<Loop> loops;
+  std::vector<DrawnLoop> loops;
   /// If there is a net: all lines that were joined, as they are linked, instead of faces the caller
   /// may look for fields.
   std::vector<FlatPath> net_lines;

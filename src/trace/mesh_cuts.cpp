@@ -147,7 +147,7 @@ class Chooser {
       if (pairs.size() != a.size()) return false;
       std::vector<Ring> first, second;
       for (std::size_t i = 0; i < a.size(); ++i) {
-        const Loop& other = b[pairs[i]];
+        const MeshLoop& other = b[pairs[i]];
         auto [p, q] = AllVertices(a[i], other, LoopMatch(a[i], other));
         first.push_back(std::move(p));
         second.push_back(std::move(q));

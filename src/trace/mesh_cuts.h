@@ -14,7 +14,7 @@ using MeshPair = std::array<const MeshSlicer*, 2>;
 /// The sections of both at one place across the width.
 struct Cut {
   double z_mm = 0.0;
-  std::array<std::vector<Loop>, 2> parts;
+  std::array<std::vector<MeshLoop>, 2> parts;
   bool held = false;  ///< the neighbour's section, held on to the middle of a step
 };
 

@@ -37,7 +37,7 @@ void Keep(const Ring& ring, std::size_t first, std::size_t last, double error_mm
   Keep(ring, at, last, error_mm, out);
 }
 
-double CornerCost(const Loop::Corner& a, const Loop::Corner& b, double far_mm) {
+double CornerCost(const MeshLoop::Corner& a, const MeshLoop::Corner& b, double far_mm) {
   return (a.at - b.at).norm() / far_mm + std::abs(a.turn_rad - b.turn_rad) / kOtherTurn_rad;
 }
 
@@ -52,7 +52,7 @@ std::size_t LowerBack(const Ring& ring) {
 
 }  // namespace
 
-Loop::Loop(Ring ring) : ring_(std::move(ring)), hole_(SignedArea(ring_) < 0.0) {
+MeshLoop::MeshLoop(Ring ring) : ring_(std::move(ring)), hole_(SignedArea(ring_) < 0.0) {
   const std::size_t n = ring_.size();
   LW_REQUIRE(n >= 3, "size=" << n);
   along_.reserve(n + 1);
@@ -66,12 +66,12 @@ Loop::Loop(Ring ring) : ring_(std::move(ring)), hole_(SignedArea(ring_) < 0.0) {
   }
 }
 
-std::size_t Loop::After(double s) const {
+std::size_t MeshLoop::After(double s) const {
   return static_cast<std::size_t>(std::upper_bound(along_.begin(), along_.end() - 1, s) -
                                   along_.begin());
 }
 
-Vec2 Loop::At(double s) const {
+Vec2 MeshLoop::At(double s) const {
   s = std::fmod(s, length());
   if (s < 0.0) s += length();
   const std::size_t i = After(s) - 1;
@@ -100,7 +100,8 @@ Ring Simplified(const Ring& ring, double error_mm) {
   return out;
 }
 
-LoopMatch::LoopMatch(const Loop& a, const Loop& b) : length_a_(a.length()), length_b_(b.length()) {
+LoopMatch::LoopMatch(const MeshLoop& a, const MeshLoop& b)
+    : length_a_(a.length()), length_b_(b.length()) {
   const auto &ca = a.corners(), &cb = b.corners();
   const std::size_t n = ca.size(), m = cb.size();
   const double far_mm = kFarCorner * std::max((a.box().high - a.box().low).norm(),
@@ -137,8 +138,8 @@ LoopMatch::LoopMatch(const Loop& a, const Loop& b) : length_a_(a.length()), leng
       }
     }
   }
-  const auto place = [](const std::vector<Loop::Corner>& corners, std::size_t first, std::size_t i,
-                        double length) {
+  const auto place = [](const std::vector<MeshLoop::Corner>& corners, std::size_t first,
+                        std::size_t i, double length) {
     const std::size_t at = first + i;
     return at < corners.size() ? corners[at].s : corners[at - corners.size()].s + length;
   };
@@ -174,11 +175,11 @@ double LoopMatch::Map(const Anchors& anchors, double from_length, double to_leng
   return mapped;
 }
 
-std::vector<std::size_t> PairLoops(const std::vector<Loop>& a, const std::vector<Loop>& b) {
+std::vector<std::size_t> PairLoops(const std::vector<MeshLoop>& a, const std::vector<MeshLoop>& b) {
   if (a.size() != b.size()) return {};
   std::vector<std::size_t> pairs;
   std::vector<bool> taken(b.size(), false);
-  for (const Loop& loop : a) {
+  for (const MeshLoop& loop : a) {
     std::size_t best = b.size();
     double least = 1e300;
     for (std::size_t j = 0; j < b.size(); ++j) {

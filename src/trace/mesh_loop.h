@@ -9,10 +9,10 @@
 namespace lidwright {
 
 /// One outline of a section with places on it: s runs from 0 to length() and round again.
-class Loop {
+class MeshLoop {
  public:
   /// Requires three points or more, none twice in a row.
-  explicit Loop(Ring ring);
+  explicit MeshLoop(Ring ring);
 
   struct Corner {
     double s;
@@ -48,7 +48,7 @@ Ring Simplified(const Ring& ring, double error_mm);
 /// what lies between in proportion to length.
 class LoopMatch {
  public:
-  LoopMatch(const Loop& a, const Loop& b);
+  LoopMatch(const MeshLoop& a, const MeshLoop& b);
   double ToSecond(double s) const { return Map(anchors_, length_a_, length_b_, s, false); }
   double ToFirst(double s) const { return Map(anchors_, length_b_, length_a_, s, true); }
 
@@ -63,6 +63,6 @@ class LoopMatch {
 
 /// For each loop of `a` the loop of `b` that continues it, as indices; empty if numbers differ or
 /// a hole would become an outline. Chosen by nearest middles.
-std::vector<std::size_t> PairLoops(const std::vector<Loop>& a, const std::vector<Loop>& b);
+std::vector<std::size_t> PairLoops(const std::vector<MeshLoop>& a, const std::vector<MeshLoop>& b);
 
 }  // namespace lidwright

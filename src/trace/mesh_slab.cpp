@@ -93,8 +93,8 @@ std::vector<Ring> RuledSlab::At(double t) const {
   return rings;
 }
 
-std::vector<Loop> SectionOf(const MeshSlicer& mesh, double z) {
-  std::vector<Loop> loops;
+std::vector<MeshLoop> SectionOf(const MeshSlicer& mesh, double z) {
+  std::vector<MeshLoop> loops;
   for (const Ring& ring : mesh.At(z)) {
     const Rect2 box = Bounds(ring);
     if ((box.high - box.low).maxCoeff() < kBlendError_mm) continue;
@@ -119,11 +119,11 @@ double Deviation(const RuledSlab& slab, const MeshSlicer& mesh, double z0, doubl
     return worst <= enough_mm;
   };
   for (const double t : {0.5, 0.25, 0.75}) {
-    const std::vector<Loop> truth = SectionOf(mesh, z0 + t * (z1 - z0));
+    const std::vector<MeshLoop> truth = SectionOf(mesh, z0 + t * (z1 - z0));
     const std::vector<Ring> blend = slab.At(t);
     if (truth.size() != blend.size()) return std::numeric_limits<double>::infinity();
     std::vector<Ring> rings;
-    for (const Loop& loop : truth) rings.push_back(loop.ring());
+    for (const MeshLoop& loop : truth) rings.push_back(loop.ring());
     for (const Ring& ring : rings) {
       for (const Vec2& p : ring) {
         if (!ask(slab, p, t)) return worst;
@@ -147,7 +147,7 @@ double Deviation(const RuledSlab& slab, const MeshSlicer& mesh, double z0, doubl
   return worst;
 }
 
-std::pair<Ring, Ring> AllVertices(const Loop& a, const Loop& b, const LoopMatch& match) {
+std::pair<Ring, Ring> AllVertices(const MeshLoop& a, const MeshLoop& b, const LoopMatch& match) {
   std::vector<std::pair<double, double>> places;
   for (std::size_t i = 0; i < a.ring().size(); ++i) {
     places.emplace_back(a.PlaceOf(i), match.ToSecond(a.PlaceOf(i)));

@@ -32,7 +32,7 @@ class RuledSlab {
 inline constexpr double kSectionError_mm = 0.005;
 
 /// The mesh's section at z, simplified; crumbs less than kBlendError_mm across are left out.
-std::vector<Loop> SectionOf(const MeshSlicer& mesh, double z);
+std::vector<MeshLoop> SectionOf(const MeshSlicer& mesh, double z);
 
 /// How far the mesh and the slab from z0 to z1 lie apart, as far as measured: each point of the
 /// mesh between them from the slab's outline at its height (points within kSliceNudge_mm of z0 and
@@ -43,6 +43,6 @@ double Deviation(const RuledSlab& slab, const MeshSlicer& mesh, double z0, doubl
                  double enough_mm);
 
 /// The two loops with every vertex of either and its counterpart on the other.
-std::pair<Ring, Ring> AllVertices(const Loop& a, const Loop& b, const LoopMatch& match);
+std::pair<Ring, Ring> AllVertices(const MeshLoop& a, const MeshLoop& b, const LoopMatch& match);
 
 }  // namespace lidwright

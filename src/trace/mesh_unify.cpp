@@ -20,15 +20,15 @@ constexpr double kSlack_mm = 1e-4;
 // One outline through all cuts of a stretch, and the places on it that become vertices.
 class Chain {
  public:
-  Chain(std::vector<const Loop*> loops, double error_mm)
+  Chain(std::vector<const MeshLoop*> loops, double error_mm)
       : loops_(std::move(loops)), error_mm_(error_mm) {
     for (std::size_t i = 0; i + 1 < loops_.size(); ++i) {
       matches_.emplace_back(*loops_[i], *loops_[i + 1]);
     }
     for (std::size_t i = 0; i < loops_.size(); ++i) {
-      for (const Loop::Corner& corner : loops_[i]->corners()) Add(i, corner.s);
+      for (const MeshLoop::Corner& corner : loops_[i]->corners()) Add(i, corner.s);
     }
-    const Loop& first = *loops_[0];
+    const MeshLoop& first = *loops_[0];
     for (std::size_t k = 0; k < 4 && columns_.size() < 4; ++k) {
       Add(0, first.length() * static_cast<double>(k) / 4.0);
     }
@@ -102,7 +102,7 @@ class Chain {
   // How far beyond `from` section i's vertex lies that is farthest from the chord over `span`; −1
   // if none is farther than the error.
   double WorstBetween(std::size_t i, double from, double span) const {
-    const Loop& loop = *loops_[i];
+    const MeshLoop& loop = *loops_[i];
     const std::size_t n = loop.ring().size();
     const Vec2 a = loop.At(from), b = loop.At(from + span);
     double worst = error_mm_, at = -1.0;
@@ -143,7 +143,7 @@ class Chain {
   }
 
   Ring RingAt(std::size_t i) const {
-    const Loop& loop = *loops_[i];
+    const MeshLoop& loop = *loops_[i];
     const std::size_t n = columns_.size();
     const double step = std::min(kLeastStep_mm, loop.length() / (4.0 * static_cast<double>(n)));
     std::vector<double> at(n);
@@ -160,7 +160,7 @@ class Chain {
     return ring;
   }
 
-  std::vector<const Loop*> loops_;
+  std::vector<const MeshLoop*> loops_;
   double error_mm_;
   std::vector<LoopMatch> matches_;
   std::vector<Column> columns_;
@@ -171,7 +171,7 @@ class Chain {
 std::vector<std::vector<Ring>> Unified(const Stretch& stretch, std::size_t part, double error_mm) {
   std::vector<std::vector<Ring>> result(stretch.size());
   for (std::size_t first = 0; first < stretch[0].parts[part].size(); ++first) {
-    std::vector<const Loop*> loops;
+    std::vector<const MeshLoop*> loops;
     std::size_t index = first;
     for (std::size_t i = 0; i < stretch.size(); ++i) {
       if (i > 0) {

@@ -79,7 +79,7 @@ class Tracer {
       }
       Rect2 box;
       for (const auto* loops : {&sorted_.case_loops, &sorted_.lid_loops}) {
-        for (const Loop& loop : *loops) {
+        for (const DrawnLoop& loop : *loops) {
           for (const Vec2& p : loop.ring) box.Add(p);
         }
       }
@@ -169,7 +169,7 @@ class Tracer {
     for (const auto& [name, loops, rings] :
          {std::tuple("case", &sorted_.case_loops, &out_.case_rings),
           std::tuple("lid", &sorted_.lid_loops, &out_.lid_rings)}) {
-      for (const Loop& loop : *loops) {
+      for (const DrawnLoop& loop : *loops) {
         out_.chord_error_mm = std::max(out_.chord_error_mm, loop.chord_error_mm);
       }
       UnitedPieces united = UnitePieces(*loops, name, options_.gap_limit_mm);

@@ -48,14 +48,14 @@ std::optional<Owner> OwnerOf(const FlatPath& path, const TraceOptions& options) 
   return std::nullopt;
 }
 
-std::string Described(const Loop& loop) {
+std::string Described(const DrawnLoop& loop) {
   const Rect2 box = Bounds(loop.ring);
   const std::string line = loop.line > 0 ? " (line " + std::to_string(loop.line) + ")" : "";
   return loop.label + line + " from " + PlaceText(box.low) + " to " + PlaceText(box.high);
 }
 
 // Is the first loop inside the second? Loops of a net share edges, so a point inside is asked.
-bool Inside(const Loop& inner, const Loop& outer) {
+bool Inside(const DrawnLoop& inner, const DrawnLoop& outer) {
   const Rect2 a = Bounds(inner.ring), b = Bounds(outer.ring);
   if ((a.low.array() < b.low.array() - kTouch_mm).any() ||
       (a.high.array() > b.high.array() + kTouch_mm).any()) {
@@ -69,11 +69,11 @@ bool Inside(const Loop& inner, const Loop& outer) {
 }
 
 // A rectangle with everything else inside: a sheet's border.
-bool IsBorder(const Loop& loop, const std::vector<Loop>& loops) {
+bool IsBorder(const DrawnLoop& loop, const std::vector<DrawnLoop>& loops) {
   const Rect2 box = Bounds(loop.ring);
   const Vec2 size = box.high - box.low;
   if (std::abs(SignedArea(loop.ring)) < 0.999 * size.x() * size.y()) return false;
-  for (const Loop& other : loops) {
+  for (const DrawnLoop& other : loops) {
     if (&other != &loop && !Inside(other, loop)) return false;
   }
   return loops.size() > 2;
@@ -113,16 +113,16 @@ class Sorter {
 
   // Of a net that all belongs to one body each field counts as a board: its lines are edges of
   // boards and glue lines, drawn once or twice, that need not end where others cross or touch them.
-  std::vector<Loop> NamedLoops(Joined* joined, const std::string& body) {
+  std::vector<DrawnLoop> NamedLoops(Joined* joined, const std::string& body) {
     if (joined->net_lines.empty()) return std::move(joined->loops);
-    std::vector<Loop> loops;
+    std::vector<DrawnLoop> loops;
     std::vector<std::vector<Vec2>> lines;
     double chord_error_mm = 0.0;
     for (FlatPath& path : joined->net_lines) {
       chord_error_mm = std::max(chord_error_mm, path.chord_error_mm);
       lines.push_back(std::move(path.points));
     }
-    for (Loop& loop : joined->loops) {
+    for (DrawnLoop& loop : joined->loops) {
       if (loop.drawn_closed) loops.push_back(std::move(loop));
     }
     const FlatPath& first = joined->net_lines[0];
@@ -135,10 +135,11 @@ class Sorter {
     return loops;
   }
 
-  void TakeUnnamed(Joined* rest, std::vector<Loop>* case_loops, std::vector<Loop>* lid_loops) {
-    std::vector<Loop> others;
-    for (Loop& loop : rest->loops) {
-      const auto holds = [&](const Loop& outer) { return Inside(loop, outer); };
+  void TakeUnnamed(Joined* rest, std::vector<DrawnLoop>* case_loops,
+                   std::vector<DrawnLoop>* lid_loops) {
+    std::vector<DrawnLoop> others;
+    for (DrawnLoop& loop : rest->loops) {
+      const auto holds = [&](const DrawnLoop& outer) { return Inside(loop, outer); };
       if (std::any_of(case_loops->begin(), case_loops->end(), holds)) {
         case_loops->push_back(std::move(loop));
       } else if (std::any_of(lid_loops->begin(), lid_loops->end(), holds)) {
@@ -147,22 +148,22 @@ class Sorter {
         others.push_back(std::move(loop));
       }
     }
-    std::vector<Loop>* lacking = case_loops->empty()  ? case_loops
-                                 : lid_loops->empty() ? lid_loops
-                                                      : nullptr;
+    std::vector<DrawnLoop>* lacking = case_loops->empty()  ? case_loops
+                                      : lid_loops->empty() ? lid_loops
+                                                           : nullptr;
     if (lacking != nullptr && others.size() == 1) {
       out_.notes.push_back("taken as the " + std::string(lacking == case_loops ? "case" : "lid") +
                            ", the other one having a name: " + Described(others[0]));
       lacking->push_back(std::move(others[0]));
       others.clear();
     }
-    for (const Loop& loop : others) {
+    for (const DrawnLoop& loop : others) {
       out_.notes.push_back("left out, being neither in case nor in lid: " + Described(loop));
     }
   }
 
   void SortByPlace(Joined* joined) {
-    std::vector<Loop> loops = std::move(joined->loops);
+    std::vector<DrawnLoop> loops = std::move(joined->loops);
     for (std::size_t i = 0; i < loops.size();) {
       if (!IsBorder(loops[i], loops)) {
         ++i;

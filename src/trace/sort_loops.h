@@ -8,8 +8,8 @@
 namespace lidwright {
 
 struct SortedLoops {
-  std::vector<Loop> case_loops;
-  std::vector<Loop> lid_loops;
+  std::vector<DrawnLoop> case_loops;
+  std::vector<DrawnLoop> lid_loops;
   Notes notes;
   Problems problems;
 };

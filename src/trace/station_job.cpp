@@ -84,7 +84,7 @@ class Writer {
               ",\n     \"lid\": " + Rings(section.lid_rings) + "}";
     }
     entries_.push_back({"stations", list + "\n  ]"});
-    out_.text = DocumentedJob(entries_, Remarks::kGivenKeys, wish_.about);
+    out_.text = DocumentedJob(entries_, KeyRemarks::kGivenKeys, wish_.about);
     out_.problems = ReadJob(out_.text, wish_.file_name).problems;
     if (!out_.problems.empty()) out_.text.clear();
     return std::move(out_);

@@ -19,7 +19,7 @@ constexpr std::size_t kMostPieces = 200;  // of one body: pairs are looked at
 constexpr std::size_t kMostNamed = 6;     // in one note
 
 // "polygon floor (line 3)".
-std::string NameOf(const Loop& loop) {
+std::string NameOf(const DrawnLoop& loop) {
   return loop.label + (loop.line > 0 ? " (line " + std::to_string(loop.line) + ")" : "");
 }
 
@@ -39,7 +39,7 @@ double LengthOf(const Ring& ring) {
 
 // An outline with the hollows drawn in it.
 struct Piece {
-  const Loop* loop = nullptr;
+  const DrawnLoop* loop = nullptr;
   Region region;
   std::vector<Ring> rings;
 };
@@ -69,11 +69,11 @@ double Thickness_mm(const Region& between, const std::vector<const Piece*>& piec
 
 class Uniter {
  public:
-  Uniter(const std::vector<Loop>& loops, const std::string& body, double gap_limit_mm)
+  Uniter(const std::vector<DrawnLoop>& loops, const std::string& body, double gap_limit_mm)
       : loops_(loops), body_(body), gap_limit_mm_(gap_limit_mm) {}
 
   UnitedPieces Unite() {
-    for (const Loop& loop : loops_) out_.rings.push_back(loop.ring);
+    for (const DrawnLoop& loop : loops_) out_.rings.push_back(loop.ring);
     if (loops_.size() < 2 || !MayBeUnited() || !FindPieces() || pieces_.size() < 2) {
       return std::move(out_);
     }
@@ -120,7 +120,7 @@ class Uniter {
   bool FindPieces() {
     const std::size_t n = loops_.size();
     std::vector<Region> whole;
-    for (const Loop& loop : loops_) whole.push_back(Region::Of(loop.ring, {}));
+    for (const DrawnLoop& loop : loops_) whole.push_back(Region::Of(loop.ring, {}));
     std::vector<std::vector<std::size_t>> around(n);
     for (std::size_t i = 0; i < n; ++i) {
       for (std::size_t j = 0; j < n; ++j) {
@@ -224,7 +224,8 @@ class Uniter {
                   patches.end());
     if (patches.size() > 1) return TellLonePieces(patches);
     std::vector<Vec2> drawn;
-    for (const Loop& loop : loops_) drawn.insert(drawn.end(), loop.ring.begin(), loop.ring.end());
+    for (const DrawnLoop& loop : loops_)
+      drawn.insert(drawn.end(), loop.ring.begin(), loop.ring.end());
     const GivenPoints given(std::move(drawn));
     out_.rings.clear();
     for (const Patch& patch : patches) {
@@ -305,7 +306,7 @@ class Uniter {
 
   void Tell(const std::string& note) { out_.notes.push_back(body_ + ": " + note); }
 
-  const std::vector<Loop>& loops_;
+  const std::vector<DrawnLoop>& loops_;
   const std::string& body_;
   double gap_limit_mm_;
   std::vector<Piece> pieces_;
@@ -314,7 +315,7 @@ class Uniter {
 
 }  // namespace
 
-UnitedPieces UnitePieces(const std::vector<Loop>& loops, const std::string& body,
+UnitedPieces UnitePieces(const std::vector<DrawnLoop>& loops, const std::string& body,
                          double gap_limit_mm) {
   try {
     return Uniter(loops, body, gap_limit_mm).Unite();

@@ -27,7 +27,7 @@ struct UnitedPieces {
 ///
 /// Fails: pieces that stand farther apart or meet in nothing but a point, an outline within another
 /// that touches it (wood or hollow?), outlines that cross themselves, more than kMostOutlinePoints.
-UnitedPieces UnitePieces(const std::vector<Loop>& loops, const std::string& body,
+UnitedPieces UnitePieces(const std::vector<DrawnLoop>& loops, const std::string& body,
                          double gap_limit_mm);
 
 }  // namespace lidwright

@@ -334,7 +334,7 @@ TEST_CASE("many builds scatter as the slopes foretell where everything is linear
     return 0.0;
   };
   CHECK(a.seam_jig_mm == Approx(far(false)).epsilon(0.05));
-  CHECK(SeamOffOneInTwenty_mm(motion, 0.02, -job.case_form.back_bow_mm, job.case_form.depth_mm) ==
+  CHECK(SeamOffToFirstOrder_mm(motion, 0.02, -job.case_form.back_bow_mm, job.case_form.depth_mm) ==
         Approx(far(false)).epsilon(0.01));
   CHECK(a.seam_measured_mm == Approx(far(true)).epsilon(0.05));
   CHECK(a.seam_measured_mm > 3.0 * a.seam_jig_mm);

@@ -85,6 +85,18 @@ TEST_CASE("a motion that turns back before the opening angle is refused there", 
   }
 }
 
+// Equal arms on equal plates: once they passed as opening all the way.
+TEST_CASE("a motion that comes to a change point before the opening angle is refused there",
+          "[design]") {
+  const BoxModel box(ExampleJob("sample_chest"));
+  const Hinge hinge = Judged(box, {{30, -60}, {60, -50}, {100, -50}, {130, -60}});
+  const Verdict* v = Failing(hinge, "opening angle");
+  REQUIRE(v);
+  CHECK(v->found.value() == Approx(2.0 * std::atan(1.0 / 3.0) * kDegPerRad).margin(0.002));
+  CHECK(v->why == Why::kArmsBalance);
+  CHECK_FALSE(hinge.forces);
+}
+
 TEST_CASE("an instant centre inside the box is named with the spot where the rim digs in",
           "[design]") {
   const BoxModel box(ExampleJob("sample_chest"));

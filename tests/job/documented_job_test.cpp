@@ -39,7 +39,7 @@ TEST_CASE("keys that begin with # are remarks everywhere in a job", "[job]") {
 }
 
 TEST_CASE("a documented job reads back as what was put in", "[job]") {
-  for (const Remarks remarks : {Remarks::kGivenKeys, Remarks::kAllKeys}) {
+  for (const KeyRemarks remarks : {KeyRemarks::kGivenKeys, KeyRemarks::kAllKeys}) {
     std::vector<JobEntry> entries = kEntries;
     entries[2].value = JsonText("Tea \"no. 1\"");
     const std::string text = DocumentedJob(entries, remarks, {"First.", "Second."});
@@ -54,13 +54,13 @@ TEST_CASE("a documented job reads back as what was put in", "[job]") {
     const nlohmann::json json = nlohmann::json::parse(text);
     CHECK(json["#"] == "First.");
     CHECK(json["case"]["# width"] == "Outside, across (30 to 3000 mm; required)");
-    CHECK(json["case"].contains("# back_bow") == (remarks == Remarks::kAllKeys));
-    CHECK(json.contains("bay") == (remarks == Remarks::kAllKeys));
+    CHECK(json["case"].contains("# back_bow") == (remarks == KeyRemarks::kAllKeys));
+    CHECK(json.contains("bay") == (remarks == KeyRemarks::kAllKeys));
   }
 }
 
 TEST_CASE("with all keys every key of the reference is in the file", "[job]") {
-  const std::string text = DocumentedJob(kEntries, Remarks::kAllKeys, {});
+  const std::string text = DocumentedJob(kEntries, KeyRemarks::kAllKeys, {});
   JobReading read = ReadJob(text, "box.json");
   CHECK_FALSE(read.job.has_value());  // its name has a line break
   const std::string reference = JobReference();
@@ -81,13 +81,13 @@ TEST_CASE("with all keys every key of the reference is in the file", "[job]") {
 
 TEST_CASE("limits in remarks are in the job's unit", "[job]") {
   std::vector<JobEntry> entries = {{"units", "\"in\""}, {"lid.seam_gap", "\"1/64\""}};
-  const std::string text = DocumentedJob(entries, Remarks::kGivenKeys, {});
+  const std::string text = DocumentedJob(entries, KeyRemarks::kGivenKeys, {});
   CHECK(text.find("closed; 0 is wood on wood (0 to 0.394 in; if not given: 0)") !=
         std::string::npos);
 }
 
 TEST_CASE("an unknown key to be written is a defect of the caller", "[job]") {
-  CHECK_THROWS_AS(DocumentedJob({{"case.widht", "3"}}, Remarks::kGivenKeys, {}), ContractError);
+  CHECK_THROWS_AS(DocumentedJob({{"case.widht", "3"}}, KeyRemarks::kGivenKeys, {}), ContractError);
 }
 
 TEST_CASE("facts of a key are those of the table", "[job]") {

@@ -188,9 +188,21 @@ TEST_CASE("how exactly it must be made names the worst error, the jig's effect a
                       "most sensitive: case pivot of arm B, forward; the tightest gap changes by "
                       "0.70 of its error")));
   CHECK(Has(text, "fix the last plate with the lid shut"));
-  CHECK(Has(LineWith(text, "placed by measuring"), "0.50 mm, more than 2.50 mm"));
+  CHECK(Has(LineWith(text, "placed by measuring"),
+            "0.50 mm, one lid in twenty shuts more than 2.50 mm off its place"));
   CHECK(Watch(LineWith(text, "by the jig alone, one lid in twenty shuts more than 0.80 mm")));
   CHECK(Good(LineWith(text, "rattle by up to 0.70 mm in all, most at 29 deg")));
+  // Lids that cannot be shut are said to be that, not to be off by some number.
+  a.stuck_jig_share = 0.03;
+  a.stuck_measured_share = 0.2;
+  a.seam_measured_mm = kUnset;
+  const std::string stuck = RemarksText(AccuracyRemarks(a, job, 3.0));
+  CHECK(Watch(LineWith(stuck, "0.80 mm off its place and 3 % cannot be shut")));
+  CHECK(Has(LineWith(stuck, "placed by measuring"), "20 % of lids cannot be shut"));
+  a.seam_jig_mm = kUnset;
+  a.stuck_jig_share = 0.06;
+  CHECK(Watch(LineWith(RemarksText(AccuracyRemarks(a, job, 3.0)),
+                       "by the jig alone, 6 % of lids cannot be shut")));
 }
 
 }  // namespace lidwright

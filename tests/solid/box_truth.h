@@ -228,7 +228,7 @@ class BoxTruth {
     }
     const double most = l_.crown_mm - l_.crown_at_ends_mm;
     if (l_.curve_across != "circular") return Lame(l_.curve_across, zeta);
-    return most > 0.0 ? Bow(w_, most, zeta * w_) / most : 0.0;
+    return most > 0.0 ? Bow(lid_w_, most, zeta * lid_w_) / most : 0.0;
   }
   double Dome(double t, double half, double rise) const {
     if (!l_.profile.empty()) {

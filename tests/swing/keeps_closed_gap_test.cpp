@@ -220,6 +220,62 @@ TEST_CASE("a rim that lifts well but swings into a wall later is not kept") {
   CHECK(KeepsHinged({-10, 0}, 1.1, Lid(Rectangle(0, 0, 100, 10)), Chest(walled), 0.5).kept());
 }
 
+// No vertex of one comes near an edge of the other, so that only the start tells: once kept.
+TEST_CASE("two bars that cross when shut are not kept, however little they cross") {
+  const Ring bar = Rectangle(-100, -5, 100, 5);
+  const LidMotion motion = LidMotion::MakePlain({0, 0});
+  for (const double turn : {0.2, 1.0, 1.5}) {  // radians between the bars
+    const Pose pose = Pose::Make(turn, {3.0, 2.0});
+    Ring other;
+    for (const Vec2& p : bar) other.push_back(pose * p);
+    CAPTURE(turn);
+    const KeepReport report = Keeps(motion, 0.05, {Lid(bar)}, {Chest(other)}, 0.5);
+    CHECK(report.outcome == Outcome::kViolated);
+    REQUIRE(report.worst);
+    CHECK(report.worst->gap_mm == 0.0);
+    CHECK(report.worst->at == 0.0);
+  }
+  // Twisted parts that cross at one end of their z alone.
+  const auto at = [&](double y) { return Rectangle(-5, y, 5, y + 60); };
+  const Part beam = MakePrism("case", Body::kCase, 0, 10, {Rectangle(-100, 0, 100, 5)});
+  const Part leaning{"lid", Body::kLid, 0, 10, {at(8)}, {at(-30)}, 0.0};
+  CHECK_FALSE(Keeps(motion, 0.5, {leaning}, {beam}, 0.5).kept());
+  // The same depth in a seam: a lid that lies `deep` in its rim is kept up to rounding.
+  for (const double deep : {0.0, 1e-12, 1e-9, 5e-7, 2e-6, 1e-5, 1e-3, 0.1, 5.0}) {
+    CAPTURE(deep);
+    Ring sunk = FlatLid();
+    for (Vec2& p : sunk) p += Vec2(-3.0, -deep);
+    const KeepReport report = KeepsHinged({-20, 0}, 0.5, Lid(sunk), Chest(Walls()), 0.5);
+    CHECK(report.kept() == (deep <= kContact_mm));
+  }
+}
+
+TEST_CASE("bars laid at random are kept only if GEOS finds no overlap when shut") {
+  Dice dice(407);
+  int crossing = 0, apart = 0, kept = 0;
+  for (int k = 0; k < 400; ++k) {
+    const auto bar = [&] {
+      const Pose pose = Pose::Make(dice.Uniform(-kPi, kPi), RandomPoint(dice, -40, 40, -40, 40));
+      const double length = dice.Uniform(10, 80), thick = dice.Uniform(1, 15);
+      Ring ring = Rectangle(-length, -thick, length, thick);
+      for (Vec2& p : ring) p = pose * p;
+      return ring;
+    };
+    const Part lid = Lid(bar()), chest = Chest(bar());
+    const Vec2 pivot = RandomPoint(dice, -60, 60, -60, 60);
+    LoopOracle oracle(pivot);
+    const double gap = DistanceAt(oracle, lid, chest, 0.0, 0.0);
+    CAPTURE(k, gap);
+    const KeepReport report = KeepsHinged(pivot, 0.02, lid, chest, 0.5);
+    if (gap == 0.0) CHECK_FALSE(report.kept());
+    (gap == 0.0 ? crossing : apart) += 1;
+    kept += report.kept();
+  }
+  CHECK(crossing > 100);
+  CHECK(apart > 50);
+  CHECK(kept > 50);
+}
+
 TEST_CASE("parts that do not touch separate at any speed") {
   const KeepReport report = KeepsHinged({-5, 0}, 1.0, Lid(FlatLid(3.0)), Chest(Walls()), 0.5);
   CHECK(report.kept());

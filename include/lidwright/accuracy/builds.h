@@ -49,11 +49,13 @@ struct Accuracy {
   double touching_share = kUnset;    ///< of builds whose lid touches the case
   double short_share = kUnset;       ///< of builds that miss the gap asked for
   double gap_5_percent_mm = kUnset;  ///< one build in twenty has less than this
-  /// One in twenty shuts farther off than this (SeamMisfit_mm): placed with the jig (its holes and
-  /// the arms' are drilled, the plates go where it says), and placed by measuring. In place it is
-  /// nothing.
+  /// One in twenty shuts farther off than this (ShutOf): placed with the jig (its holes and the
+  /// arms' are drilled, the plates go where it says), and placed by measuring. kUnset if one in
+  /// twenty or more cannot be shut at all. In place it is nothing.
   double seam_jig_mm = kUnset;
   double seam_measured_mm = kUnset;
+  double stuck_jig_share = 0.0;  ///< of builds that cannot be shut
+  double stuck_measured_share = 0.0;
   double gap_measured_mm = kUnset;  ///< one in twenty placed by measuring has less, to first order
 };
 

@@ -31,17 +31,24 @@ std::array<Vec2, 2> LidShiftOfArms(const LidMotion& motion, double theta_rad);
 /// How far the shut lid is off its place [mm] where `shift` is its shift with its angle kept: it
 /// goes on turning about its instant centre until the first end of its flat rim touches (x from
 /// `rim_back_mm` to `rim_front_mm` at y = 0); the larger movement of the two ends. Near-parallel
-/// arms make the shift large and the turning that takes most of it back small. To first order.
+/// arms make the shift large and the turning that takes most of it back small.
 /// An instant centre between the rim's ends: the angle is kept.
+///
+/// To first order, which holds while the turning is small. The back end, b = rim_back − the instant
+/// centre's x before it, rises by b t + κ t²/2 in a turn t: for a shift that lets it down by s the
+/// turn is s / b, and what is left out is small only if |κ s| ≪ 2 b². A bowed back takes b to
+/// little: at b = 2 mm and κ = −100 mm a hundredth of a millimetre holds, a tenth does not. Beyond,
+/// and for whether the lid shuts at all, see ShutOf.
 double SeamMisfit_mm(const LidMotion& motion, const Vec2& shift, double rim_back_mm,
                      double rim_front_mm);
 
 /// One lid in twenty shuts farther off than this (SeamMisfit_mm) when all holes, two to an arm and
 /// four pivots, are off by `drill_error_mm` each way (standard deviation) and nothing is set right
 /// with the lid shut. The misfit grows in proportion along every direction of the shift, so its
-/// distribution is a mean over directions of Rayleigh's; exact to first order.
-double SeamOffOneInTwenty_mm(const LidMotion& motion, double drill_error_mm, double rim_back_mm,
-                             double rim_front_mm);
+/// distribution is a mean over directions of Rayleigh's; to first order, as that (see
+/// SeamOffOneInTwenty).
+double SeamOffToFirstOrder_mm(const LidMotion& motion, double drill_error_mm, double rim_back_mm,
+                              double rim_front_mm);
 
 /// Where a plate's place moves its two pivots: derivatives of the eight pivot numbers by its shift
 /// forward and up [mm/mm] and by its turning, counter-clockwise about the middle of its pivots

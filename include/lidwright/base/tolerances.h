@@ -53,6 +53,16 @@ inline constexpr double kTouchingCircles = 4e-16;
 /// the rounding of lengths computed from pivots.
 inline constexpr double kEqualSums = 1e-13;
 
+/// [1] Arms and plates whose lengths balance to this share of their sum bring a lid to a change
+/// point: there rounding, or in a shop the play of the pins, decides how it goes on. Where they
+/// miss each other by more, a pose beside that point keeps seven digits (its direction is that of a
+/// difference as small as this, of lengths good to 1e-16).
+inline constexpr double kChangePoint = 1e-9;
+
+/// [rad] The motion of a lid ends this far before its change point. What tells its branches apart
+/// vanishes there with the square of the angle, in the rounding from about 1e-8 on.
+inline constexpr double kBeforeChange_rad = 1e-5;
+
 /// [mm] In a cut file an arc that rises less than this over its chord is written straight: no
 /// cutter shows it, and readers stumble over radii of kilometres.
 inline constexpr double kFlatArc_mm = 1e-6;

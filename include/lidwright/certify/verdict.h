@@ -73,6 +73,7 @@ enum class Why {
   kNoRates,           ///< arms come too near to parallel for the motion to be bounded
   kParallelWhenShut,  ///< the arms are parallel when shut, or have no length
   kArmsParallel,      ///< the arms come parallel at `why_value` [rad] and the lid turns back there
+  kArmsBalance,       ///< they do, on arms and plates that balance: how it goes on there is open
   kNoParting,         ///< a contact does not part: the instant centre is on its wrong side
   kCloserThanShut,    ///< the lid comes closer than when shut before `why_value` [rad]
   kNoWay,             ///< no way was found through the room that is free over the swing

@@ -22,10 +22,12 @@ struct Traits {
   double reach_behind_mm = kUnset;  ///< how far behind the case's rear face lid and arms come
   double mouth_free = kUnset;       ///< share of the mouth left free when open
   double play_factor = kUnset;  ///< front-edge play per unit of pin play, worst over the swing (R8)
-  double seam_off_mm =
-      kUnset;  ///< holes as the shop drills them, one lid in twenty shuts so far off
-  double lift_factor = kUnset;  ///< largest lift force at the front edge / lid weight
-  double arms_safety = kUnset;  ///< arms in use: strength over load over the factor wanted
+  double seam_off_mm = kUnset;  ///< holes as the shop drills them, one lid in twenty shuts so far
+                                ///< off; kUnset as well if so many cannot be shut
+  double seam_stuck_share = 0.0;        ///< of those lids that cannot be shut
+  double seam_first_order_mm = kUnset;  ///< what seam_off_mm tends to with finer drilling
+  double lift_factor = kUnset;          ///< largest lift force at the front edge / lid weight
+  double arms_safety = kUnset;          ///< arms in use: strength over load over the factor wanted
   double least_transmission_rad = kUnset;
   std::vector<double> dead_points_rad;  ///< lid angles where an arm lines up with the lid's pivots
   double arms_angle_rad = kUnset;       ///< least angle between the arms' lines over the swing

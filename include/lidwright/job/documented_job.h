@@ -19,7 +19,7 @@ struct JobEntry {
   std::string value;
 };
 
-enum class Remarks {
+enum class KeyRemarks {
   kGivenKeys,  ///< what each key written means
   kAllKeys,    ///< the keys that are not written as well, each with its default
 };
@@ -27,7 +27,7 @@ enum class Remarks {
 /// The text of a job file with these entries, in the order of JobReference(), a remark before each
 /// key and `about` before all. Requires known paths; what comes out is only as right as its values:
 /// ReadJob tells.
-std::string DocumentedJob(const std::vector<JobEntry>& entries, Remarks remarks,
+std::string DocumentedJob(const std::vector<JobEntry>& entries, KeyRemarks remarks,
                           const std::vector<std::string>& about);
 
 /// What the table of keys says of one key.

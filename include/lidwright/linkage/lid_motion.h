@@ -23,6 +23,7 @@ struct Pivots {
 struct AngleRange {
   double low_rad = 0.0;
   double high_rad = 0.0;
+  bool high_is_change_point = false;  ///< it does not turn back at high_rad: see LidMotion
 };
 
 /// The bodies that move. All their frames coincide with the case's when the lid is shut.
@@ -53,6 +54,10 @@ struct LidState {
 /// pose's branch has a closed form; at its ends the arms are parallel and θ turns back. Inside the
 /// range θ is strictly monotone along the motion, so following θ loses nothing (R7).
 ///
+/// The range ends as well at a change point, where arms and plates come to lie on one line, as
+/// equal arms on equal plates do: two motions meet there and nothing says which of them goes on. Lengths that balance to kChangePoint of their sum count as balanced, and the range ends
+/// kBeforeChange_rad before the point itself.
+///
 /// A plain hinge is the same thing with one body fewer: MakePlain.
 class LidMotion {
  public:
@@ -68,7 +73,7 @@ class LidMotion {
   double arm_a_mm() const { return a_; }
   double arm_b_mm() const { return b_; }
 
-  /// The largest connected range of θ around 0 on this branch, |θ| ≤ π.
+  /// The largest connected range of θ around 0 in which this branch is determined, |θ| ≤ π.
   AngleRange Range() const { return range_; }
 
   /// Requires θ strictly inside Range(). Accuracy: rounding, growing as the arms near parallel.

@@ -100,8 +100,9 @@ inline const std::vector<Station>& TrueStations(const Solid& solid) {
 ///   (elliptical), (1 − tⁿ)^(1/n) (superelliptic) or the given points, scaled.
 /// - Inside the lid: walls, and `top` below the dome a ceiling: the concentric arc under a circular
 ///   dome, under given points the same line over the inside's width, else upright below it; thicker
-///   towards the edges by (top_at_edges − top) (t² + ζ² − t²ζ²), ζ = z/w. Or one piece of wood, its
-///   underside an arc both ways that rises by `hollow`.
+///   towards the edges by (top_at_edges − top) (t² + ζ² − t²ζ²), ζ = z/w. Where it would come lower
+///   than 0.1 mm over the rim at the walls, or under the rim between them, it ends there. Or one
+///   piece of wood, its underside an arc both ways that rises by `hollow`, not under the rim.
 /// - Lip: along back and front, inside parallel to the case's inner faces at `lip_play`, or outside
 ///   upright, the seam going on level over its play; it ends where the bay does, and there is none
 ///   along the ends.
@@ -118,7 +119,10 @@ inline const std::vector<Station>& TrueStations(const Solid& solid) {
 ///   `lip` below them.
 ///
 /// Accuracy: stations are as many as bring the blend error under kBlendError_mm − kChordError_mm
-/// (measured at quarter points between them); curves are cut into chords within kChordError_mm.
+/// (measured at quarter points between them, down to slices of a millionth of a millimetre); curves
+/// are cut into chords within kChordError_mm. Corners of the lid's inside, where its ceiling meets
+/// that floor, have vertices of their own in every section; where they change their number, two
+/// stations share one z, as at a jump.
 /// Where the seam gap is 0 lid and case share the seam's vertices.
 /// Requires a job that passed validation.
 Solid MakeSolid(const Job& job);

@@ -138,8 +138,10 @@ struct KeepReport {
 
 /// Proves that from closed (the motion's start) no pair comes closer than min(its gap when closed,
 /// cap_mm), within kContactSlack_mm, that pairs which touch when closed never touch or overlap
-/// again, and that contacts separate at once. Errors of the parts count alike when shut and after,
-/// so they play no role.
+/// again, and that contacts separate at once. Parts that overlap when closed are not kept: one
+/// inside the other, or outlines that cross with the crossing edges' ends farther than kContact_mm
+/// from the other edge; a crossing nearer to an end is a contact's rounding. Errors of the parts
+/// count alike when shut and after, so they play no role.
 /// A contact is proven over [0, t] by a direction u with u·(p − e) ≥ the closed gap at 0 and
 /// u·v(0) ≥ M t / 2, which makes u·(p − e) grow all the way; where the bodies touch, u must also
 /// have the one body's corner on its far side and the other's solid on its near side, and gets no
