@@ -10,6 +10,7 @@
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/job/documented_job.h"
+#include "lidwright/job/key_rows.h"
 #include "lidwright/job/length.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/solid/solid.h"
@@ -42,8 +43,8 @@ Value Faulty(const std::string& fault) {
   return {"", fault};
 }
 
-std::string RangeText(const KeyFacts& facts, double unit, const std::string& name) {
-  return "must be from " + Text(facts.min / unit) + " to " + Text(facts.max / unit) + name;
+std::string RangeText(const KeyRow& row, double unit, const std::string& name) {
+  return "must be from " + Text(row.min / unit) + " to " + Text(row.max / unit) + name;
 }
 
 Value ValueOf(const BeginQuestion& question, const std::string& answer, bool inches) {
@@ -52,20 +53,20 @@ Value ValueOf(const BeginQuestion& question, const std::string& answer, bool inc
     if (answer == "mm" || answer == "in") return {JsonText(answer), ""};
     return Faulty("must be mm or in");
   }
-  const KeyFacts facts = *FactsOf(question.path);
+  const KeyRow row = *FindKeyRow(question.path);
   const bool comma = answer.find(',') != std::string::npos;
   const std::string hint = comma ? " (decimal points, not commas)" : "";
   const std::optional<double> number = PlainNumber(answer);
-  if (!facts.length) {
+  if (row.kind != KeyKind::kLength) {
     if (!number) return Faulty("must be a number, without a unit" + hint);
-    if (*number < facts.min || *number > facts.max) return Faulty(RangeText(facts, 1.0, ""));
+    if (*number < row.min || *number > row.max) return Faulty(RangeText(row, 1.0, ""));
     return {Text(*number, 6), ""};
   }
   const double unit = inches ? kMmPerInch : 1.0;
   const std::optional<double> mm = ReadLength_mm(answer, unit);
   if (!mm) return Faulty("must be a length such as 340, \"12 cm\" or \"5-3/16 in\"" + hint);
-  if (*mm < facts.min || *mm > facts.max) {
-    return Faulty(RangeText(facts, unit, inches ? " in" : " mm"));
+  if (*mm < row.min || *mm > row.max) {
+    return Faulty(RangeText(row, unit, inches ? " in" : " mm"));
   }
   if (number) return {Text(*number, 6), ""};
   // As it was written; without a unit a fraction would be refused in a job of millimetres.
@@ -170,12 +171,14 @@ class Beginner {
   bool Ask(const BeginQuestion& question) {
     const auto before = answers_.find(question.path);
     std::string kept = before != answers_.end() ? before->second : question.fallback;
-    const std::string unit = !FactsOf(question.path)->length ? "" : Inches() ? ", in" : ", mm";
+    const std::string unit = FindKeyRow(question.path)->kind != KeyKind::kLength ? ""
+                             : Inches()                                          ? ", in"
+                                                                                 : ", mm";
     for (;;) {
       const std::string shown = !kept.empty()            ? " [" + kept + "]"
                                 : question.may_stay_open ? " [no limit]"
                                                          : "";
-      streams_.out << FactsOf(question.path)->meaning << unit << shown << ": " << std::flush;
+      streams_.out << FindKeyRow(question.path)->meaning << unit << shown << ": " << std::flush;
       std::string line;
       if (!std::getline(*asked_, line)) return false;
       std::string answer = Trimmed(line);

@@ -3,7 +3,7 @@
 
 #include <memory>
 
-#include "lidwright/job/documented_job.h"
+#include "lidwright/job/key_rows.h"
 
 namespace lidwright {
 namespace {
@@ -71,8 +71,8 @@ void AddBegin(CLI::App* begin, BeginCommandOptions& options) {
   begin->add_option("JOB", options.out, "job file to write (default: box.json)")
       ->type_name(kJsonFile);
   for (const BeginQuestion& question : BeginQuestions()) {
-    const KeyFacts facts = *FactsOf(question.path);
-    const std::string what = InOneLine(facts.meaning, question.fallback);
+    const KeyRow row = *FindKeyRow(question.path);
+    const std::string what = InOneLine(row.meaning, question.fallback);
     begin
         ->add_option_function<std::string>(
             question.option,
@@ -87,7 +87,7 @@ void AddBegin(CLI::App* begin, BeginCommandOptions& options) {
 
 void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
   const auto length = [&](const char* name, std::string& value, const char* what) {
-    trace->add_option(name, value, what)->type_name(kLength);
+    trace->add_option(name, value, what)->type_name(kLengthText);
   };
   const auto word = [&](const char* name, std::string& value, const char* what) {
     return trace->add_option(name, value, what)->type_name(kName);
@@ -98,7 +98,7 @@ void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
   length("--width", options.width, "outside width of the box, which no section shows");
   trace->add_option("--at", options.at, "place of a section from mid-width; one for each")
       ->allow_extra_args(false)
-      ->type_name(kLength);
+      ->type_name(kLengthText);
   length("--end-wall", options.end_wall, "thickness of the end walls (the back's)");
   word("--unit", options.unit, "the drawing's, whatever it says: mm cm m in ft")->type_name("UNIT");
   length("--true-depth", options.true_depth, "case and lid, back to front, as they are");
@@ -121,7 +121,7 @@ void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
 
 void AddSlice(CLI::App* slice, SliceCommandOptions& options) {
   const auto length = [&](const char* name, std::string& value, const char* what) {
-    slice->add_option(name, value, what)->type_name(kLength);
+    slice->add_option(name, value, what)->type_name(kLengthText);
   };
   const auto word = [&](const char* name, std::string& value, const char* type, const char* what) {
     return slice->add_option(name, value, what)->type_name(type);

@@ -38,7 +38,7 @@ inline constexpr const char* kDrawing = "DRAWING";
 inline constexpr const char* kSectionFile = "SECTION";
 inline constexpr const char* kMeshFile = "MESH";
 inline constexpr const char* kNumber = "N";
-inline constexpr const char* kLength = "LENGTH";
+inline constexpr const char* kLengthText = "LENGTH";
 inline constexpr const char* kName = "NAME";
 
 /// A script for bash that completes commands, options and files of `app`. Needs nothing beyond

@@ -1,28 +1,28 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "keys_text.h"
 
-#include "lidwright/job/read_job.h"
+#include "lidwright/job/key_rows.h"
 #include "lidwright/report/answer_text.h"
 
 namespace lidwright {
 
 std::string KeysText() {
   std::string text;
-  for (const auto& [key, unit, range, preset, meaning] : JobKeyRows()) {
-    std::string line = key;
-    if (unit == "object" || unit == "list") {
+  for (const KeyRow& row : JobKeyRows()) {
+    std::string line = row.key;
+    if (row.kind == KeyKind::kSection || row.kind == KeyKind::kList) {
       text += "\n";
-      line += unit == "list" ? "  a list of objects" : "";
+      line += row.kind == KeyKind::kList ? "  a list of objects" : "";
     } else {
-      line += "  " + (unit == "1" ? "number" : unit);
-      if (!range.empty()) line += ", " + range;
+      line += "  " + (row.unit == "1" ? "number" : row.unit);
+      if (!row.range.empty()) line += ", " + row.range;
     }
-    if (preset.rfind("required", 0) == 0) {
-      line += "; " + preset;
-    } else if (!preset.empty()) {
-      line += "; default: " + preset;
+    if (row.fallback.rfind("required", 0) == 0) {
+      line += "; " + row.fallback;
+    } else if (!row.fallback.empty()) {
+      line += "; default: " + row.fallback;
     }
-    text += Folded(line, 4) + Folded("    " + meaning, 4);
+    text += Folded(line, 4) + Folded("    " + row.meaning, 4);
   }
   return text +
          "\nLengths are in the job's unit, or texts with their own: \"12 mm\", \"5-3/16 in\".\n";

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <ostream>
 
+#include "lidwright/job/read_job.h"
 #include "lidwright/solid/solid.h"
 
 namespace lidwright {
@@ -30,14 +31,20 @@ std::string JobFileFor(const std::string& out, const std::string& source) {
   return file;
 }
 
-void WriteMadeJob(const Job& job, const std::string& text, const std::string& file,
-                  IfThere if_there, const Streams& streams) {
-  for (Problem problem : FaultsOf(job, MakeSolid(job))) {
+ExitCode WriteMadeJob(const std::string& text, const std::string& file, IfThere if_there,
+                      const Streams& streams) {
+  const JobReading back = ReadJob(text, file);
+  if (!back.job) {  // such as more points than a job may hold
+    PrintProblems(back.problems, streams.messages);
+    return ExitCode::kBadJob;
+  }
+  for (Problem problem : FaultsOf(*back.job, MakeSolid(*back.job))) {
     problem.file = file;
     streams.messages << "'fit' will refuse this: " << Describe(problem) << "\n";
   }
   WriteFile(file, text, if_there);
   streams.out << "written to " << file << "; look at it with 'lidwright box " << file << "'\n";
+  return ExitCode::kGood;
 }
 
 }  // namespace lidwright

@@ -7,7 +7,6 @@
 #include "commands.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/problem.h"
-#include "lidwright/job/job.h"
 
 // What the commands share that read a job or make one from something else.
 namespace lidwright {
@@ -22,9 +21,10 @@ std::string EndingOf(const std::string& file);
 /// FileError where `out` ends otherwise.
 std::string JobFileFor(const std::string& out, const std::string& source);
 
-/// Writes `text`, which says `job`. What stands in a hinge's way there is told but no reason not to
-/// write: walls, bay and arms can still be mended in the file. Fails with FileError as WriteFile.
-void WriteMadeJob(const Job& job, const std::string& text, const std::string& file,
-                  IfThere if_there, const Streams& streams);
+/// Writes `text`, a job's, after it has been read as anybody will read it: what cannot be read is
+/// told and not written. What stands in a hinge's way there is told but no reason not to write:
+/// walls, bay and arms can still be mended in the file. Fails with FileError as WriteFile.
+ExitCode WriteMadeJob(const std::string& text, const std::string& file, IfThere if_there,
+                      const Streams& streams);
 
 }  // namespace lidwright

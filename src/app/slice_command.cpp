@@ -8,8 +8,7 @@
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 #include "lidwright/job/length.h"
-#include "lidwright/job/read_job.h"
-#include "lidwright/report/job_json.h"
+#include "lidwright/job/write_job.h"
 #include "lidwright/trace/mesh_job.h"
 #include "made_job.h"
 
@@ -77,14 +76,7 @@ ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams
     PrintProblems(made.problems, streams.messages);
     return ExitCode::kBadJob;
   }
-  const std::string text = WriteJobJson(*made.job);
-  const JobReading back = ReadJob(text, file);
-  if (!back.job) {  // such as more points than a job may hold
-    PrintProblems(back.problems, streams.messages);
-    return ExitCode::kBadJob;
-  }
-  WriteMadeJob(*back.job, text, file, if_there, streams);
-  return ExitCode::kGood;
+  return WriteMadeJob(WriteJob(*made.job), file, if_there, streams);
 }
 
 }  // namespace lidwright

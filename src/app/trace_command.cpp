@@ -11,7 +11,6 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/job/length.h"
-#include "lidwright/job/read_job.h"
 #include "lidwright/trace/drawing_outline.h"
 #include "lidwright/trace/station_job.h"
 #include "made_job.h"
@@ -158,8 +157,7 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
     PrintProblems(job.problems, streams.messages);
     return ExitCode::kBadJob;
   }
-  WriteMadeJob(*ReadJob(job.text, file).job, job.text, file, if_there, streams);
-  return ExitCode::kGood;
+  return WriteMadeJob(job.text, file, if_there, streams);
 }
 
 }  // namespace lidwright

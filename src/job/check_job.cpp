@@ -6,7 +6,6 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/job/arm_materials.h"
 #include "lidwright/job/woods.h"
 
 namespace lidwright {
@@ -16,7 +15,7 @@ namespace {
 // the limit is made of. NaN on either side passes.
 class Limits {
  public:
-  explicit Limits(KeyReader* reader) : reader_(*reader) {}
+  explicit Limits(Findings* findings) : findings_(*findings) {}
 
   bool Below(const std::string& place, double length_mm, double limit_mm,
              const std::string& limit_name) {
@@ -35,36 +34,37 @@ class Limits {
   bool Keep(bool kept, const std::string& place, double length_mm, const std::string& relation,
             double limit_mm, const std::string& limit_name) {
     if (!kept) {
-      reader_.Complain(place, "must be " + relation + limit_name + ", " + reader_.Shown(limit_mm),
-                       "", reader_.Shown(length_mm) + " by default");
+      findings_.Complain(place,
+                         "must be " + relation + limit_name + ", " + findings_.Shown(limit_mm), "",
+                         findings_.Shown(length_mm) + " by default");
     }
     return kept;
   }
-  KeyReader& reader_;
+  Findings& findings_;
 };
 
 // Whether what is given of the hardware goes together, before any search.
-void CheckHardware(const Job& job, KeyReader* reader) {
+void CheckHardware(const Job& job, Findings* findings) {
   const HardwareWish& hardware = job.hardware;
-  Limits must(reader);
+  Limits must(findings);
   must.Below("hardware.bushing_bore", hardware.bore_mm, job.arms.bushing_mm, "arms.bushing");
   must.Below("hardware.pin", hardware.pin_mm, hardware.bore_mm, "hardware.bushing_bore");
   must.Below("hardware.pin", hardware.pin_mm, job.arms.bushing_mm, "arms.bushing");
   const auto needs = [&](bool there, const std::string& place, const std::string& plate) {
-    if (there || !reader->WasGiven(place)) return;
-    reader->Complain(place, "is given, but " + plate + " is false: there is no such plate",
-                     "leave one of the two out");
+    if (there || !findings->WasGiven(place)) return;
+    findings->Complain(place, "is given, but " + plate + " is false: there is no such plate",
+                       "leave one of the two out");
   };
   for (const auto& [plate, place] :
        {std::pair(job.plates.on_case, "plates.on_case"), {job.plates.on_lid, "plates.on_lid"}}) {
     if (plate || (job.case_form.end_flare_rad == 0.0 && job.case_form.end_cup_mm == 0.0)) continue;
-    reader->Complain(place, "must be true where the ends lean or are hollow",
-                     "pins stand level only in a plate on a mounting block");
+    findings->Complain(place, "must be true where the ends lean or are hollow",
+                       "pins stand level only in a plate on a mounting block");
   }
   if (!job.plates.on_case && job.lid.lip_at_ends && job.lid.lip_mm > 0.0 &&
       job.lid.lip_side == "inside") {
-    reader->Complain("plates.on_case", "must be true where the lip runs inside along the ends",
-                     "pins straight in the wall would stand in the lip's way");
+    findings->Complain("plates.on_case", "must be true where the lip runs inside along the ends",
+                       "pins straight in the wall would stand in the lip's way");
   }
   needs(job.plates.on_case, "plates.case_thickness", "plates.on_case");
   needs(job.plates.on_lid, "plates.lid_thickness", "plates.on_lid");
@@ -77,20 +77,21 @@ void CheckHardware(const Job& job, KeyReader* reader) {
 
 }  // namespace
 
-void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
+void CheckMeasures(const JobDraft& draft, Findings* findings) {
   const Job& job = draft.job;
   const CaseMeasures& form = job.case_form;
   const LidMeasures& lid = job.lid;
-  Limits must(reader);
+  Limits must(findings);
 
   const bool wall_needed = std::isnan(form.back_wall_mm) || std::isnan(form.front_wall_mm) ||
                            std::isnan(form.end_wall_mm) || std::isnan(form.floor_mm);
-  const bool every_wall = reader->WasGiven("case.back_wall") &&
-                          reader->WasGiven("case.front_wall") &&
-                          reader->WasGiven("case.end_wall") && reader->WasGiven("case.floor");
-  if (reader->WasGiven("case") && !reader->WasGiven("case.wall") && wall_needed && !every_wall) {
-    reader->Complain("case.wall", "is missing",
-                     "or give all of back_wall, front_wall, end_wall and floor");
+  const bool every_wall = findings->WasGiven("case.back_wall") &&
+                          findings->WasGiven("case.front_wall") &&
+                          findings->WasGiven("case.end_wall") && findings->WasGiven("case.floor");
+  if (findings->WasGiven("case") && !findings->WasGiven("case.wall") && wall_needed &&
+      !every_wall) {
+    findings->Complain("case.wall", "is missing",
+                       "or give all of back_wall, front_wall, end_wall and floor");
   }
   // What builds on walls that leave no room inside is not judged as well.
   const bool deep =
@@ -108,7 +109,7 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   must.AtMost("lid.seam_gap", lid.seam_gap_mm, job.swing.gap_mm, "swing.gap");
 
   if (job.swing.gap_from_rad >= job.swing.open_rad) {
-    reader->Complain(
+    findings->Complain(
         "swing.gap_from_deg",
         "must be less than swing.open_deg, " + Text(job.swing.open_rad * kDegPerRad) + " deg", "",
         Text(job.swing.gap_from_rad * kDegPerRad) + " deg by default");
@@ -138,30 +139,17 @@ void CheckMeasures(const JobDraft& draft, KeyReader* reader) {
   must.Below("shop.sheet_margin", 2.0 * job.shop.sheet_margin_mm,
              std::min(job.shop.sheet_width_mm, job.shop.sheet_height_mm),
              "half of the stock's lesser side");
-  if (job.shop.paper != "A4" && job.shop.paper != "Letter") {
-    reader->Complain("shop.paper", "must be \"A4\" or \"Letter\"");
-  }
-  const auto material = [&](const std::string& place, const std::string& name) {
-    if (FindArmMaterial(name)) return;
-    std::vector<std::string> names;
-    for (const ArmMaterial& known : ArmMaterials()) names.push_back(known.name);
-    const std::string near = Nearest(name, names);
-    reader->Complain(place, "is no material that lidwright knows",
-                     near.empty() ? "" : "did you mean \"" + near + "\"?");
-  };
-  material("arms.material", job.arms.material);
-  if (!job.plates.material.empty()) material("plates.material", job.plates.material);
-  CheckHardware(job, reader);
-  if (!FindWood(job.loads.wood) && !reader->WasGiven("loads.density_kg_m3")) {
+  CheckHardware(job, findings);
+  if (!FindWood(job.loads.wood) && !findings->WasGiven("loads.density_kg_m3")) {
     std::vector<std::string> names;
     for (const Wood& wood : Woods()) names.push_back(wood.name);
     const std::string near = Nearest(job.loads.wood, names);
-    reader->Complain("loads.wood", "is no wood that lidwright knows; give loads.density_kg_m3",
-                     near.empty() ? "" : "did you mean \"" + near + "\"?");
+    findings->Complain("loads.wood", "is no wood that lidwright knows; give loads.density_kg_m3",
+                       near.empty() ? "" : "did you mean \"" + near + "\"?");
   }
 }
 
-void CheckPivots(const Job& job, KeyReader* reader) {
+void CheckPivots(const Job& job, Findings* findings) {
   struct Pin {
     const char* name;
     const std::optional<Vec2>& at;
@@ -176,9 +164,9 @@ void CheckPivots(const Job& job, KeyReader* reader) {
   for (const Pin& pin : pins) {
     if (!pin.at) continue;
     if (pin.at->x() < x_min || pin.at->x() > x_max || pin.at->y() < -form.height_mm) {
-      reader->Complain(pin.name, "lies outside the box",
-                       "x from " + reader->Shown(x_min) + " to " + reader->Shown(x_max) +
-                           ", y from " + reader->Shown(-form.height_mm));
+      findings->Complain(pin.name, "lies outside the box",
+                         "x from " + findings->Shown(x_min) + " to " + findings->Shown(x_max) +
+                             ", y from " + findings->Shown(-form.height_mm));
     }
   }
   // Two holes in one plate (both case, both lid) or in one arm (both A, both B).
@@ -186,52 +174,11 @@ void CheckPivots(const Job& job, KeyReader* reader) {
   for (const auto& [i, j] : kTogether) {
     if (!pins[i].at || !pins[j].at) continue;
     if ((*pins[i].at - *pins[j].at).norm() < job.arms.bushing_mm) {
-      reader->Complain(
+      findings->Complain(
           pins[j].name, std::string("lies on ") + pins[i].name,
-          "keep them farther apart than arms.bushing, " + reader->Shown(job.arms.bushing_mm));
+          "keep them farther apart than arms.bushing, " + findings->Shown(job.arms.bushing_mm));
     }
   }
-}
-
-void CheckAndCompleteStations(Job* job, KeyReader* reader) {
-  std::vector<StationOutline>& stations = job->stations;
-  const double half_mm = job->case_form.width_mm / 2;
-  const auto place = [](std::size_t i) { return "stations[" + std::to_string(i) + "].z"; };
-  for (const StationOutline& station : stations) {
-    if (std::isnan(station.z_mm)) return;
-  }
-  for (std::size_t i = 1; i < stations.size(); ++i) {
-    const double before_mm = stations[i - 1].z_mm;
-    const bool twice = stations[i].z_mm == before_mm;
-    const bool thrice = twice && i >= 2 && stations[i - 2].z_mm == before_mm;
-    if (stations[i].z_mm < before_mm || thrice) {
-      reader->Complain(place(i), "must be more than the z before, " + reader->Shown(before_mm),
-                       "equal at most twice, for a step");
-      return;
-    }
-  }
-  const double first_mm = stations.front().z_mm, last_mm = stations.back().z_mm;
-  if (std::isnan(half_mm)) return;
-  if (std::abs(last_mm - half_mm) > kStationEnd_mm) {
-    reader->Complain(
-        place(stations.size() - 1),
-        "the last station must stand at half of case.width, " + reader->Shown(half_mm));
-    return;
-  }
-  if (std::abs(first_mm + half_mm) <= kStationEnd_mm) return;  // both sides are given
-  if (first_mm != 0.0) {
-    reader->Complain(place(0),
-                     "the first station must stand at z = 0 or at " + reader->Shown(-half_mm));
-    return;
-  }
-  if (stations[1].z_mm == 0.0) {
-    reader->Complain(place(1), "a step at z = 0 cannot be mirrored", "give both sides");
-    return;
-  }
-  std::vector<StationOutline> both(stations.rbegin(), stations.rend() - 1);
-  for (StationOutline& station : both) station.z_mm = -station.z_mm;
-  both.insert(both.end(), stations.begin(), stations.end());
-  stations = std::move(both);
 }
 
 }  // namespace lidwright

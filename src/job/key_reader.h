@@ -1,53 +1,35 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <map>
 #include <string>
 #include <vector>
 
+#include "job/findings.h"
 #include "job/json_tree.h"
 #include "job/keys.h"
-#include "lidwright/base/problem.h"
-#include "lidwright/base/units.h"
+#include "lidwright/job/file_format.h"
 
 namespace lidwright {
 
-/// Reads JSON objects by a table of keys into the table's slots and collects what is wrong. A slot
-/// whose value is missing or faulty is left empty (NaN, no text, no rings).
+/// Reads JSON objects by a table of keys into the table's slots and complains about what is wrong.
+/// A slot whose value is missing or faulty is left empty (NaN, no text, no rings).
 ///
 /// Places are paths with indices ("contents[2].from_z"), the table's paths are patterns without
 /// ("contents[].from_z").
 class KeyReader {
  public:
-  KeyReader(std::string file, const std::string& text, std::vector<Key> table);
+  /// All three must outlive the reader.
+  KeyReader(const std::string& text, const std::vector<Key>& table, Findings* findings)
+      : text_(text), table_(table), findings_(*findings) {}
 
   void PassOverUnknownKeys() { unknown_are_errors_ = false; }
-
-  /// Millimetres in the file's unit of length; while it is NaN lengths are only checked for type.
-  void SetUnit(double mm_per_unit) { mm_per_unit_ = mm_per_unit; }
 
   /// Empties the slots of the object's keys and of its sections' keys, then reads those given.
   void ReadObject(const JsonValue& object, const std::string& pattern, const std::string& place);
 
-  /// Fills the keys that were not given and have a default, in the table's order; list objects
-  /// only where `pattern` names them.
-  void FillDefaults(const std::string& pattern, const std::string& place);
-
-  /// Adds a problem about the value at `place`. If that was given, its line and text are named,
-  /// else the line of what would hold it, and `otherwise` as the value.
-  void Complain(const std::string& place, const std::string& rule, const std::string& hint = "",
-                const std::string& otherwise = "");
-
-  bool WasGiven(const std::string& place) const { return given_.count(place) > 0; }
-
-  /// "110 mm", or "4.331 in" in a job of inches.
-  std::string Shown(double length_mm) const;
-
-  /// All problems, `earlier` ones among them, by line. Those past kMostProblems are only counted.
-  Problems TakeProblems(Problems earlier);
-
  private:
   void ReadValue(const JsonValue& value, const Key& key, const std::string& place);
+  void ReadText(const JsonValue& value, const Key& key, const std::string& place);
   double ReadLength(const JsonValue& value, const Key& key, const std::string& place);
   double ReadNumber(const JsonValue& value, const Key& key, const std::string& place);
   std::optional<Vec2> ReadPoint(const JsonValue& value, const Key& key, const std::string& place);
@@ -57,21 +39,32 @@ class KeyReader {
   std::optional<Ring> ReadRing(const JsonValue& value, const Key& key, const std::string& place);
   bool CheckRings(const JsonValue& value, const std::vector<Ring>& rings, const std::string& place);
   Outline ReadOutline(const JsonValue& value, const Key& key, const std::string& place);
+  void Give(const JsonValue& value, const std::string& place);
+  void ComplainUnknownKeys(const JsonValue& object, const std::string& pattern,
+                           const std::string& place);
   void ComplainUnknown(const JsonValue& value, const std::string& name, const std::string& pattern,
                        const std::string& place);
   void ComplainAt(const JsonValue& value, const std::string& place, const std::string& rule,
                   const std::string& hint = "");
-  std::string Range(const Key& key) const;
   std::string UnitDoubt(double number, const Key& key) const;
-  int LineOf(const std::string& place) const;
 
-  std::string file_;
   const std::string& text_;
-  std::vector<Key> table_;
+  const std::vector<Key>& table_;
+  Findings& findings_;
   bool unknown_are_errors_ = true;
-  double mm_per_unit_ = kUnset;
-  std::map<std::string, const JsonValue*> given_;
-  Problems problems_;
 };
+
+/// Whether the file is of that kind and not newer than this program, as far as it says so;
+/// complains if it is not: then nothing else about it is worth telling.
+bool CheckFormat(const JsonValue& root, const std::string& text, const FileFormat& format,
+                 Findings* findings);
+
+/// The file's unit of length, if it says one.
+void TakeUnit(const JsonValue& root, Findings* findings);
+
+/// Fills the keys that were not given and have a default, in the table's order; those of list
+/// objects only where `pattern` names them.
+void FillDefaults(const std::vector<Key>& table, const Findings& findings,
+                  const std::string& pattern, const std::string& place);
 
 }  // namespace lidwright

@@ -104,7 +104,7 @@ std::optional<Ring> KeyReader::ReadRing(const JsonValue& value, const Key& key,
   if (ring.size() > 3 && (ring.front() - ring.back()).norm() <= kSamePoint_mm) ring.pop_back();
   // In the maker's own unit, so that the fault names the numbers that stand in the file.
   Ring as_written = ring;
-  for (Vec2& point : as_written) point /= mm_per_unit_;
+  for (Vec2& point : as_written) point /= findings_.mm_per_unit();
   if (const std::optional<RingFault> fault = FaultOf(as_written)) {
     const bool at_point = fault->vertex < value.items.size();
     ComplainAt(at_point ? value.items[fault->vertex] : value,
@@ -119,7 +119,7 @@ std::vector<Ring> KeyReader::ReadRings(const JsonValue& value, const Key& key,
   std::vector<Ring> rings;
   const bool single =
       value.type != Type::kList || (!value.items.empty() && IsPoint(value.items[0]));
-  if (std::isnan(mm_per_unit_)) return rings;
+  if (std::isnan(findings_.mm_per_unit())) return rings;
   if (single) {
     if (std::optional<Ring> ring = ReadRing(value, key, place)) rings.push_back(std::move(*ring));
   } else {
@@ -154,7 +154,7 @@ bool KeyReader::CheckRings(const JsonValue& value, const std::vector<Ring>& ring
 
 Outline KeyReader::ReadOutline(const JsonValue& value, const Key& key, const std::string& place) {
   Outline outline;
-  if (std::isnan(mm_per_unit_)) return outline;
+  if (std::isnan(findings_.mm_per_unit())) return outline;
   if (value.type != Type::kList || value.items.size() < 2) {
     ComplainAt(value, place, "must be an outline: [[x, y, bulge], [x, y, bulge], ...]");
     return {};
@@ -173,7 +173,7 @@ Outline KeyReader::ReadOutline(const JsonValue& value, const Key& key, const std
     OutlineVertex vertex;
     vertex.point.x() = ReadLength(item.items[0], key, At(At(place, i), 0));
     vertex.point.y() = ReadLength(item.items[1], key, At(At(place, i), 1));
-    static const Key kBulge{"", Kind::kShare, -20.0, 20.0, {}, {}, ""};
+    static const Key kBulge{"", KeyKind::kShare, -20.0, 20.0, {}, {}, ""};
     if (bulged) vertex.bulge = ReadNumber(item.items[2], kBulge, At(At(place, i), 2));
     if (!vertex.point.allFinite() || std::isnan(vertex.bulge)) return {};
     if (!outline.vertices.empty() &&
@@ -194,7 +194,7 @@ Outline KeyReader::ReadOutline(const JsonValue& value, const Key& key, const std
   double error_mm = kChordError_mm;
   Ring ring = Flatten(outline, error_mm);
   while (ring.size() > kMostOutlinePoints) ring = Flatten(outline, error_mm *= 4.0);
-  for (Vec2& point : ring) point /= mm_per_unit_;
+  for (Vec2& point : ring) point /= findings_.mm_per_unit();
   if (const std::optional<RingFault> fault = FaultOf(ring)) {
     ComplainAt(value, place, fault->what);
     return {};

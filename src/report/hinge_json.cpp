@@ -4,7 +4,9 @@
 #include "forces_json.h"
 #include "json.h"
 #include "lidwright/base/units.h"
+#include "lidwright/job/file_format.h"
 #include "lidwright/job/read_pivots.h"
+#include "lidwright/job/write_job.h"
 #include "plain_words.h"
 #include "verdict_words.h"
 #include "words.h"
@@ -185,7 +187,7 @@ Json PlainJson(const PlainHinge& plain, bool inches) {
 
 std::string WriteHingeJson(const Design& design) {
   Json json;
-  json["format"] = kHingeFormat;
+  json["format"] = FormatText(kHingeFormat);
   json["units"] = "mm";
   json["job"] = JobJson(design.job);
   if (!design.hinges.empty()) {
@@ -210,7 +212,7 @@ std::string WriteHingeJson(const Design& design) {
   const SearchRecord& s = design.search;
   json["search"] = {{"seeds", s.seeds},     {"moving", s.moving},     {"promising", s.promising},
                     {"refined", s.refined}, {"clearing", s.clearing}, {"armed", s.armed}};
-  return Lines(json);
+  return JsonLines(json);
 }
 
 }  // namespace lidwright

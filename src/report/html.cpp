@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/report/html.h"
 
-#include "lidwright/report/job_json.h"
+#include "lidwright/job/write_job.h"
 #include "markup.h"
 #include "page_data.h"
 #include "page_sections.h"
@@ -82,7 +82,7 @@ std::string JobPart(const Design& design, const ReportLinks& links) {
           Element("details", "",
                   Element("summary", "", "The job as a file") +
                       Element("pre", "tabindex=\"0\" aria-label=\"The job as a file\"",
-                              Escaped(WriteJobJson(design.job)))) +
+                              Escaped(WriteJob(design.job)))) +
           Element("p", "class=\"fine\"", "Made by " + Escaped(made) + "."));
 }
 

@@ -6,12 +6,9 @@
 #include <string>
 
 #include "lidwright/geometry/vec.h"
-#include "lidwright/job/job.h"
+#include "lidwright/job/json_lines.h"
 
 namespace lidwright {
-
-/// Keeps the order in which keys are set.
-using Json = nlohmann::ordered_json;
 
 /// What is not known, or has no limit, is null.
 inline Json Number(double value) {
@@ -21,12 +18,5 @@ inline Json Number(double value) {
 inline Json Point(const Vec2& p) {
   return Json::array({Number(p.x()), Number(p.y())});
 }
-
-/// One key or one list item a line, but lists of plain values (points, spans, texts) and lists of
-/// such lists that are short on one: what a person compares stands together. Ends with a new line.
-std::string Lines(const Json& json);
-
-/// The job as WriteJobJson writes it.
-Json JobJson(const Job& job);
 
 }  // namespace lidwright

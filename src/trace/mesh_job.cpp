@@ -6,7 +6,7 @@
 
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
-#include "lidwright/job/read_job.h"
+#include "lidwright/job/complete_job.h"
 #include "lidwright/trace/mesh.h"
 #include "trace/mesh_frame.h"
 #include "trace/mesh_measures.h"
@@ -23,28 +23,13 @@ constexpr double kBlendShare = 0.5, kThinShare = 0.35;
 // kContactSlack_mm.
 constexpr double kClear_mm = 0.02;
 
-// The job that a file with these measures, and nothing else, would be: all defaults are in it.
-JobReading WithDefaults(const MeshMeasures& found, const MeshWish& wish) {
-  const auto key = [](const char* name, double mm) {
-    return std::isnan(mm) ? std::string() : ", \"" + std::string(name) + "\": " + Exact(mm);
-  };
-  const CaseMeasures& form = found.case_form;
-  const LidMeasures& lid = found.lid;
-  const std::string block = "[[0, 0], [1, 0], [0, 1]]";
-  const auto station = [&](const std::string& z) {
-    return "{\"z\": " + z + ", \"case\": " + block + ", \"lid\": " + block + "}";
-  };
-  const std::string text =
-      "{\"units\": \"mm\", \"case\": {\"width\": " + Exact(form.width_mm) +
-      key("depth", form.depth_mm) + key("height", form.height_mm) +
-      key("back_wall", form.back_wall_mm) + key("front_wall", form.front_wall_mm) +
-      key("end_wall", form.end_wall_mm) + key("floor", form.floor_mm) +
-      key("back_bow", form.back_bow_mm) + key("front_bow", form.front_bow_mm) +
-      key("rim_arch", form.rim_arch_mm) + "}, \"lid\": {\"wall\": " + Exact(lid.wall_mm) +
-      key("top", lid.top_mm) + key("seam_gap", lid.seam_gap_mm) + "}, \"stations\": [" +
-      station("0") + ", " + station(Exact(form.width_mm / 2.0)) + "]}";
-  return ReadJob(text, wish.case_file);
-}
+// What the meshes say of the job; all else is at its default. Measures that were not found are
+// unset and count as not given.
+const std::vector<std::string> kFound = {
+    "name",           "case.width",      "case.depth",     "case.height",
+    "case.back_wall", "case.front_wall", "case.end_wall",  "case.floor",
+    "case.back_bow",  "case.front_bow",  "case.rim_arch",  "lid.wall",
+    "lid.top",        "lid.seam_gap",    "stations_error", "stations"};
 
 class Maker {
  public:
@@ -265,26 +250,25 @@ class Maker {
           &found.case_form.front_bow_mm, &found.case_form.rim_arch_mm, &found.lid.top_mm}) {
       *mm = std::round(*mm * 1e3) / 1e3;
     }
-    JobReading reading = WithDefaults(found, wish_);
-    for (Problem& problem : reading.problems) {
-      problem.line = 0;
-      problem.place += " as measured";
-    }
-    Take(reading.problems);
-    if (Failed()) return;
     result_.stations = stations.size();
     result_.error_mm = std::ceil(error_mm_ * 1e3) / 1e3;
-    Job job = std::move(*reading.job);
+    Job job;
     job.name = wish_.name;
     job.inches = wish_.inches;
+    job.case_form = found.case_form;
+    job.lid = found.lid;
     job.stations = std::move(stations);
     job.stations_error_mm = result_.error_mm;
+    JobReading reading = CompleteJob(job, kFound, wish_.case_file);
+    for (Problem& problem : reading.problems) problem.place += " as measured";
+    Take(reading.problems);
+    if (Failed()) return;
     Note(std::to_string(result_.stations) + " stations, " + std::to_string(result_.steps) +
          " jumps; the form lies within " + Text(result_.error_mm) + " mm of them");
     if (result_.error_mm > 2.0 * wish_.error_mm) {
       Note("that is more than the " + Text(wish_.error_mm) + " mm aimed at");
     }
-    result_.job = std::move(job);
+    result_.job = std::move(reading.job);
   }
 
   const MeshWish& wish_;

@@ -2,6 +2,7 @@
 #include "lidwright/trace/station_job.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <optional>
 
@@ -9,8 +10,9 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/ring.h"
+#include "lidwright/job/complete_job.h"
 #include "lidwright/job/documented_job.h"
-#include "lidwright/job/read_job.h"
+#include "lidwright/job/key_rows.h"
 
 namespace lidwright {
 namespace {
@@ -72,21 +74,17 @@ class Writer {
     if (wish_.chord_error_mm > 0.0) {
       // Rounded up, in whichever unit, with what the coordinates' own decimals leave out.
       const double error = std::ceil((wish_.chord_error_mm + 1e-6) / unit_ * 1e4) * 1e-4;
-      entries_.push_back({"stations_error", Text(error, 4)});
+      Put("stations_error", error * unit_, 4, &job_.stations_error_mm);
       out_.notes.push_back("curves are in chords that may be up to " + Text(error, 4) +
                            (wish_.inches ? " in" : " mm") +
                            " off: every certified gap is less by that (stations_error)");
     }
-    std::string list = "[";
-    for (const StationOutline& section : sections_) {
-      list += (list.size() > 1 ? ",\n" : "\n") + std::string("    {\"z\": ") +
-              Number(section.z_mm) + ",\n     \"case\": " + Rings(section.case_rings) +
-              ",\n     \"lid\": " + Rings(section.lid_rings) + "}";
-    }
-    entries_.push_back({"stations", list + "\n  ]"});
-    out_.text = DocumentedJob(entries_, KeyRemarks::kGivenKeys, wish_.about);
-    out_.problems = ReadJob(out_.text, wish_.file_name).problems;
-    if (!out_.problems.empty()) out_.text.clear();
+    PutSections();
+    JobReading reading = CompleteJob(job_, given_, wish_.file_name);
+    out_.problems = std::move(reading.problems);
+    if (!reading.job) return std::move(out_);
+    out_.job = std::move(reading.job);
+    out_.text = DocumentedJob(EntriesOf(job_, given_), KeyRemarks::kGivenKeys, wish_.about);
     return std::move(out_);
   }
 
@@ -95,19 +93,26 @@ class Writer {
     out_.problems.push_back({wish_.file_name, 0, "", "", rule, hint});
   }
   std::string Shown(double mm) const { return LengthText_mm(mm, wish_.inches); }
-  std::string Number(double mm) const { return Text(mm / unit_, wish_.inches ? 8 : 6); }
+  // As it stands in the file with so many decimals.
+  double Rounded(double mm, int decimals) const {
+    const std::string text = Fixed(mm / unit_, decimals);
+    double value = 0.0;
+    std::from_chars(text.data(), text.data() + text.size(), value);
+    return value * unit_;
+  }
 
-  std::string Rings(const std::vector<Ring>& rings) const {
-    std::string text = "[";
-    for (const Ring& ring : rings) {
-      text += text.size() > 1 ? ",\n       [" : "[";
-      for (std::size_t i = 0; i < ring.size(); ++i) {
-        text += (i == 0 ? "" : i % 6 == 0 ? ",\n        " : ", ");
-        text += "[" + Number(ring[i].x()) + ", " + Number(ring[i].y()) + "]";
+  void PutSections() {
+    const int decimals = wish_.inches ? 8 : 6;
+    for (StationOutline& section : sections_) {
+      section.z_mm = Rounded(section.z_mm, decimals);
+      for (std::vector<Ring>* rings : {&section.case_rings, &section.lid_rings}) {
+        for (Ring& ring : *rings) {
+          for (Vec2& p : ring) p = {Rounded(p.x(), decimals), Rounded(p.y(), decimals)};
+        }
       }
-      text += "]";
     }
-    return text + "]";
+    job_.stations = std::move(sections_);
+    given_.push_back("stations");
   }
 
   bool PlaceSections() {
@@ -145,9 +150,14 @@ class Writer {
     return true;
   }
 
-  void Put(const std::string& path, double mm, const std::string& what = "") {
-    // To a thousandth: finer is the drawing's rounding, not the maker's measure.
-    entries_.push_back({path, Text(mm / unit_, wish_.inches ? 4 : 3)});
+  void Put(const std::string& path, double mm, int decimals, double* field) {
+    *field = Rounded(mm, decimals);
+    given_.push_back(path);
+  }
+
+  // To a thousandth: finer is the drawing's rounding, not the maker's measure.
+  void Put(const std::string& path, double mm, double* field, const std::string& what = "") {
+    Put(path, mm, wish_.inches ? 4 : 3, field);
     if (!what.empty()) measured_ += (measured_.empty() ? "" : ", ") + what + " " + Shown(mm);
   }
 
@@ -167,36 +177,38 @@ class Writer {
     const double below_rim = -0.01 * (box.high.y() - box.low.y());
     const std::vector<double> at_rim = Crossings(outer.case_rings, 1, below_rim);
     LW_REQUIRE(at_rim.size() >= 2 && box.low.y() < 0.0, "no case below the rim");
-    entries_.push_back({"name", JsonText(wish_.name)});
-    entries_.push_back({"units", wish_.inches ? "\"in\"" : "\"mm\""});
-    Put("case.width", wish_.width_mm);
-    Put("case.depth", at_rim.back(), "depth");
-    Put("case.height", -box.low.y(), "height");
-    Put("case.back_wall", *walls.back, "back");
-    Put("case.front_wall", *walls.front, "front");
+    job_.name = wish_.name;
+    job_.inches = wish_.inches;
+    given_.push_back("name");
+    CaseMeasures& form = job_.case_form;
+    Put("case.width", wish_.width_mm, &form.width_mm);
+    Put("case.depth", at_rim.back(), &form.depth_mm, "depth");
+    Put("case.height", -box.low.y(), &form.height_mm, "height");
+    Put("case.back_wall", *walls.back, &form.back_wall_mm, "back");
+    Put("case.front_wall", *walls.front, &form.front_wall_mm, "front");
     const bool said = !std::isnan(wish_.end_wall_mm);
     const double end_wall = said ? wish_.end_wall_mm : *walls.back;
-    Put("case.end_wall", end_wall);
-    Put("case.floor", *walls.floor, "floor");
+    Put("case.end_wall", end_wall, &form.end_wall_mm);
+    Put("case.floor", *walls.floor, &form.floor_mm, "floor");
     if (!said) {
       out_.notes.push_back("a section does not show the end walls: taken as thick as the back, " +
                            Shown(end_wall));
     }
-    const auto bow = [&](const char* path, double mm, const char* what) {
-      if (mm > kTouch_mm) Put(path, mm, what);
+    const auto bow = [&](const char* path, double mm, double* field, const char* what) {
+      if (mm > kTouch_mm) Put(path, mm, field, what);
     };
-    bow("case.back_bow", box.low.x() - mid.low.x(), "back bowed by");
-    bow("case.front_bow", mid.high.x() - box.high.x(), "front bowed by");
-    bow("case.rim_arch", mid.high.y() - box.high.y(), "rim arched by");
-    Put("lid.wall", end_wall);
+    bow("case.back_bow", box.low.x() - mid.low.x(), &form.back_bow_mm, "back bowed by");
+    bow("case.front_bow", mid.high.x() - box.high.x(), &form.front_bow_mm, "front bowed by");
+    bow("case.rim_arch", mid.high.y() - box.high.y(), &form.rim_arch_mm, "rim arched by");
+    Put("lid.wall", end_wall, &job_.lid.wall_mm);
     const Rect2 lid = Bounds(middle->lid_rings);
     const std::vector<double> dome =
         Crossings(middle->lid_rings, 0, (lid.low.x() + lid.high.x()) / 2.0);
     if (dome.size() >= 2) {
       // A solid lid may be thicker than any board.
-      const double most = FactsOf("lid.top")->max;
+      const double most = FindKeyRow("lid.top")->max;
       const double top = dome[dome.size() - 1] - dome[dome.size() - 2];
-      Put("lid.top", std::min(top, most), "the lid's top");
+      Put("lid.top", std::min(top, most), &job_.lid.top_mm, "the lid's top");
     }
     out_.notes.push_back("measured: " + measured_);
   }
@@ -204,7 +216,8 @@ class Writer {
   std::vector<StationOutline> sections_;
   const StationJobWish& wish_;
   double unit_;
-  std::vector<JobEntry> entries_;
+  Job job_;
+  std::vector<std::string> given_;
   std::string measured_;
   StationJob out_;
 };

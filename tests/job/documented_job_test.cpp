@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/job/documented_job.h"
+#include "lidwright/job/key_rows.h"
 
 #include <nlohmann/json.hpp>
 
@@ -91,13 +92,13 @@ TEST_CASE("an unknown key to be written is a defect of the caller", "[job]") {
 }
 
 TEST_CASE("facts of a key are those of the table", "[job]") {
-  const auto width = FactsOf("case.width");
+  const auto width = FindKeyRow("case.width");
   REQUIRE(width.has_value());
   CHECK(width->required);
-  CHECK(width->length);
+  CHECK(width->kind == KeyKind::kLength);
   CHECK(width->max == 3000);
-  CHECK(FactsOf("swing.open_deg")->fallback == "95");
-  CHECK_FALSE(FactsOf("case.widht").has_value());
+  CHECK(FindKeyRow("swing.open_deg")->fallback == "95");
+  CHECK_FALSE(FindKeyRow("case.widht").has_value());
 }
 
 }  // namespace lidwright

@@ -106,7 +106,8 @@ TEST_CASE("a job with any byte changed is read or refused") {
     "pivots": {"case_a": [20, -40], "lid_zone": [[0, -40], [90, 20]]}, "seed": 3,
     "stations": [{"z": 0, "case": [[0, -120], [220, -120], [220, 0], [0, 0]], "lid": []},
                  {"z": 170, "case": [[[0, -120], [220, -120], [220, 0]]], "lid": []}],
-    "arms": {)");
+    "arms": {)",
+             Edited(", \"back_bow\": 10", "", Edited("\"rim\": 14, \"crown\": 38", "\"wall\": 9")));
   REQUIRE(Reads(whole));
   int read = 0, refused = 0;
   for (std::size_t i = 0; i < whole.size(); ++i) {

@@ -97,9 +97,12 @@ TEST_CASE("each fault of a hinge file is named") {
   CHECK(Said(Edited("{\"units\"", "{\"gap_mm\": 2, \"units\"", kHinge)) ==
         "hinge.json:1: gap_mm = 2: unknown key (known here: format, units, pivots, arms)\n");
   CHECK(Said(Edited("{\"units\"", "{\"format\": \"lidwright hinge 9\", \"units\"", kHinge)) ==
-        "hinge.json:1: format = \"lidwright hinge 9\": this program reads \"lidwright hinge 1\" "
-        "(leave "
-        "the key out of a file of your own)\n");
+        "hinge.json:1: format = \"lidwright hinge 9\": the file is of a newer lidwright; this one "
+        "reads up to \"lidwright hinge 2\" (a newer lidwright is needed)\n");
+  CHECK(
+      Said(Edited("{\"units\"", "{\"format\": \"card hinge\", \"units\"", kHinge)) ==
+      "hinge.json:1: format = \"card hinge\": this program reads \"lidwright hinge 2\" (leave the "
+      "key out of a file of your own)\n");
   CHECK(Said(Edited("[60, -50]", "[20, -40]", kHinge)) ==
         "hinge.json:2: pivots.case_b = [20, -40]: lies on pivots.case_a\n");
   CHECK(Said(Edited("[80, 8]", "[30, 5]", kHinge)) ==

@@ -75,7 +75,7 @@ TEST_CASE("every result of a found design stands in the file", "[report]") {
   const std::string text = WriteHingeJson(design);
   CHECK(text == WriteHingeJson(design));
   const json file = json::parse(text);
-  CHECK(file["format"] == "lidwright hinge 1");
+  CHECK(file["format"] == "lidwright hinge 2");
   CHECK(file["units"] == "mm");
   CHECK(file["job"]["units"] == "in");
   CHECK(file["job"]["case"]["width"] == 9.0);

@@ -4,7 +4,7 @@
 
 #include "certify/verdicts.h"
 #include "lidwright/job/read_job.h"
-#include "lidwright/report/job_json.h"
+#include "lidwright/job/write_job.h"
 #include "lidwright/swing/clearance.h"
 #include "lidwright/synthesis/box_assembly.h"
 #include "mesh_jobs.h"
@@ -135,7 +135,7 @@ TEST_CASE("a box by its measures and as meshes lead to the same certified gap", 
   const MeshJob made = Made(fine, Wish(), 2.0);
   REQUIRE(made.job);
   // As a job file, written and read back.
-  const JobReading meshed = ReadJob(WriteJobJson(*made.job), "meshed.json");
+  const JobReading meshed = ReadJob(WriteJob(*made.job), "meshed.json");
   REQUIRE(meshed.job);
   CHECK(meshed.job->stations_error_mm == made.error_mm);
   const Solid solid_a = MakeSolid(*measured.job), solid_b = MakeSolid(*meshed.job);
@@ -195,7 +195,7 @@ TEST_CASE("axes, units and the job's unit change nothing but what they say", "[m
                                        mesh_maker::Binary(Scaled(lid, 1 / kMmPerInch)), wish);
   REQUIRE(Faults(inches).empty());
   CHECK(inches.job->case_form.depth_mm == Approx(220).margin(0.003));
-  const JobReading back = ReadJob(WriteJobJson(*inches.job), "in.json");
+  const JobReading back = ReadJob(WriteJob(*inches.job), "in.json");
   REQUIRE(back.job);
   CHECK(back.job->inches);
   CHECK(FaultsOf(*back.job, MakeSolid(*back.job)).empty());
@@ -264,7 +264,7 @@ TEST_CASE("outlines that split, end or begin between the ends become jumps", "[m
   CHECK(rings_at(0) == 1);
   CHECK(rings_at(60) == 2);
   CHECK(rings_at(64) == 1);
-  const JobReading back = ReadJob(WriteJobJson(*made.job), "holes.json");
+  const JobReading back = ReadJob(WriteJob(*made.job), "holes.json");
   REQUIRE(back.job);
   const Solid solid = MakeSolid(*back.job);
   BoxAssembly(*back.job, solid);  // requires that neighbours match
@@ -321,7 +321,7 @@ TEST_CASE("a straight box with a flat lid is sliced, whatever its width and wall
     CHECK(made.job->case_form.front_wall_mm == Approx(chest.wall).margin(0.002));
     CHECK(made.job->case_form.end_wall_mm == Approx(chest.wall).margin(0.0025));
     CHECK(made.job->lid.top_mm == Approx(12).margin(0.002));
-    const JobReading back = ReadJob(WriteJobJson(*made.job), "box.json");
+    const JobReading back = ReadJob(WriteJob(*made.job), "box.json");
     REQUIRE(back.job);
     CHECK(FaultsOf(*back.job, MakeSolid(*back.job)).empty());
   }
@@ -399,7 +399,7 @@ TEST_CASE("whatever the width and the walls, the bay begins hollow beside the en
     const MeshJob made = Made(chest.Body(false, 50), chest.Body(true, 50), wish);
     REQUIRE(Faults(made).empty());
     CHECK(made.job->case_form.end_wall_mm == Approx(chest.wall).margin(0.0025));
-    const JobReading back = ReadJob(WriteJobJson(*made.job), "box.json");
+    const JobReading back = ReadJob(WriteJob(*made.job), "box.json");
     REQUIRE(back.job);
     for (const Station& s : MakeSolid(*back.job).stations) {
       if (!s.end_wall) CHECK_FALSE(Contains(s.case_rings, {110, -40}));

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 
-#include "lidwright/base/units.h"
+#include "lidwright/job/job.h"
 
 namespace lidwright {
 
@@ -19,6 +18,10 @@ struct JobEntry {
   std::string value;
 };
 
+/// The entries that say `paths` of a job, and its unit. What is unset or empty gets none. Requires
+/// known paths outside of lists; a list is said whole.
+std::vector<JobEntry> EntriesOf(const Job& job, const std::vector<std::string>& paths);
+
 enum class KeyRemarks {
   kGivenKeys,  ///< what each key written means
   kAllKeys,    ///< the keys that are not written as well, each with its default
@@ -29,17 +32,6 @@ enum class KeyRemarks {
 /// ReadJob tells.
 std::string DocumentedJob(const std::vector<JobEntry>& entries, KeyRemarks remarks,
                           const std::vector<std::string>& about);
-
-/// What the table of keys says of one key.
-struct KeyFacts {
-  std::string meaning;  ///< a sentence without full stop
-  bool length = false;  ///< written in the job's unit, limits in mm
-  double min = kUnset;  ///< of numbers, else of no meaning
-  double max = kUnset;
-  std::string fallback;  ///< the default in words, "" if there is none
-  bool required = false;
-};
-std::optional<KeyFacts> FactsOf(const std::string& path);
 
 /// The text in quotes, as JSON wants it. Bytes that are no UTF-8 become "?".
 std::string JsonText(const std::string& text);

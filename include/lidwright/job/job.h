@@ -14,7 +14,7 @@ namespace lidwright {
 // back to the front, y up, z across the width with 0 in the middle; the origin is the rear outer
 // face of the case at its ends, at rim height there. Job file keys carry the same names
 // (case.back_wall is CaseMeasures::back_wall_mm, case.wall has no field: it is only the others'
-// default); JobReference() in read_job.h lists units, ranges and defaults.
+// default); JobReference() in key_rows.h lists units, ranges and defaults.
 //
 // ReadJob leaves no field unset but one group: a lid given by stations may come without measures.
 

@@ -21,31 +21,18 @@ struct JobReading {
 ///
 /// Lengths are numbers in the job's "units" or texts (see length.h), angles are keys that end in
 /// _deg. Keys that begin with # are remarks and passed over. Every key, its range and its default
-/// stand in one table: JobReference() prints it. Outlines may run either way round and may or may
-/// not repeat their first point at the end; they come out with outer rings counter-clockwise and
-/// holes clockwise (even-odd nesting decides). Stations given for z ≥ 0 only come out mirrored to
-/// the other side as well. With stations, the lid's measures are optional: those not given and
-/// without a default are kUnset.
+/// stand in one table: JobReference() (key_rows.h) prints it. Outlines may run either way round and
+/// may or may not repeat their first point at the end; they come out with outer rings
+/// counter-clockwise and holes clockwise (even-odd nesting decides). Stations given for z ≥ 0 only
+/// come out mirrored to the other side as well. With stations, the lid's measures are not wanted:
+/// those without a default are kUnset.
 ///
-/// Fails, each as a Problem: text that is not JSON (only the first fault, with its column), unknown
-/// and doubled keys, missing keys, wrong types, values out of range, measures that contradict each
-/// other, outlines that cross themselves or each other, files beyond the limits in tolerances.h.
-/// Problems that follow from another one (a range in unknown units) are left out.
+/// Fails, each as a Problem: text that is not JSON (only the first fault, with its column), a file
+/// of a newer form (see file_format.h; nothing else is told then), unknown and doubled keys,
+/// missing keys, wrong types, values out of range, measures that contradict each other or the
+/// stations, measures that stations show themselves, outlines that cross themselves or each other,
+/// files beyond the limits in tolerances.h. Problems that follow from another one (a range in
+/// unknown units) are left out.
 JobReading ReadJob(const std::string& text, const std::string& file_name);
-
-/// What people are told of one key of a job file; lengths in mm.
-struct KeyRow {
-  std::string key;       ///< its path
-  std::string unit;      ///< "mm", "deg", "1", "text", "object", "[x, y] in mm" …
-  std::string range;     ///< empty where there is none
-  std::string fallback;  ///< the default in words, empty if there is none
-  std::string meaning;   ///< a sentence without full stop
-};
-
-/// All keys of a job file, in the order of the file's sections.
-std::vector<KeyRow> JobKeyRows();
-
-/// The same as a Markdown table.
-std::string JobReference();
 
 }  // namespace lidwright

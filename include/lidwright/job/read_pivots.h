@@ -11,9 +11,6 @@
 
 namespace lidwright {
 
-/// The value of "format" in the hinge files that lidwright itself writes.
-inline constexpr const char* kHingeFormat = "lidwright hinge 1";
-
 /// An arm's shape in the closed pose, in the case's frame, counter-clockwise.
 struct GivenArm {
   Outline outline;
@@ -40,7 +37,7 @@ struct PivotReading {
 /// that run clockwise are turned round.
 ///
 /// Keys that begin with # are remarks. Others that it does not know are errors in a maker's own
-/// file. In a file that carries "format": "lidwright hinge 1" they are passed over, so that a
+/// file. In a file whose "format" is a version of kHingeFormat they are passed over, so that a
 /// hinge.json can be fed back.
 ///
 /// Fails as ReadJob does; also when two pivots of one arm or of one plate coincide.

@@ -7,7 +7,7 @@
 
 namespace lidwright {
 
-/// Everything of a design as JSON: "format": "lidwright hinge 1", lengths in millimetres in the
+/// Everything of a design as JSON: "format": "lidwright hinge 2", lengths in millimetres in the
 /// case's frame with the lid shut, angles in degrees, what is not known or has no limit as null.
 /// The best hinge's "pivots" and "arms" stand at the top, so that ReadPivots takes the file back to
 /// the last bit; all hinges stand under "hinges", or "none" says why there is none. "job" is the

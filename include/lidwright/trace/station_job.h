@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,8 +24,9 @@ struct StationJobWish {
 };
 
 struct StationJob {
-  std::string text;  ///< of a job file; only when there are no problems
-  Notes notes;       ///< the measures taken from the sections
+  std::optional<Job> job;  ///< only when there are no problems
+  std::string text;        ///< that of its file
+  Notes notes;             ///< the measures taken from the sections
   Problems problems;
 };
 
@@ -41,10 +43,9 @@ struct StationJob {
 /// gap is less (once for the case, once for the lid). That the box runs straight from one section
 /// to the next is taken as meant: what a drawing in between would show is not known here.
 ///
-/// Accuracy: coordinates are written to 1e-6 mm. The text has been read back: what ReadJob says of
-/// it is in the problems.
-/// Fails: a case without room inside, z that do not grow or lie beyond half the width, no section
-/// at z = 0 or −width/2.
+/// Accuracy: coordinates are rounded to 1e-6 mm (1e-8 in), job and text alike.
+/// Fails: what CompleteJob says of the job; a case without room inside, z that do not grow or lie
+/// beyond half the width, no section at z = 0 or −width/2.
 StationJob WriteStationJob(std::vector<StationOutline> sections, const StationJobWish& wish);
 
 }  // namespace lidwright

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "json.h"
+#include "lidwright/job/json_lines.h"
+
+#include <nlohmann/json.hpp>
 
 #include <algorithm>
 
@@ -60,7 +62,7 @@ void Write(const Json& json, std::size_t depth, std::string* text) {
 
 }  // namespace
 
-std::string Lines(const Json& json) {
+std::string JsonLines(const Json& json) {
   std::string text;
   Write(json, 0, &text);
   return text + "\n";

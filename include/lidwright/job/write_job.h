@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+#include "lidwright/job/job.h"
+#include "lidwright/job/json_lines.h"
+
+namespace lidwright {
+
+/// The job as a job file in the maker's unit, every default filled in, so that nothing depends on
+/// what a later version takes for granted. ReadJob takes it back to the same Job. Left out are what
+/// is unset or without a limit, a wood's own density (another wood brings its own), and, beside
+/// stations, the measures that these show themselves.
+///
+/// Accuracy: a number is written as its shortest decimal of at most 9 places if that reads back to
+/// the same double, else in full. In a job of inches a length that no number of inches gives is
+/// written in mm ("2.5 mm"). So every job that was read from a file comes back to the last bit;
+/// a length or an angle that no file can say, to within a rounding (1e-15 of it).
+/// Same job, same bytes.
+std::string WriteJob(const Job& job);
+
+/// The same as a tree, to stand within a larger file.
+Json JobJson(const Job& job);
+
+}  // namespace lidwright

@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "job/finish_job.h"
+
+#include <algorithm>
+
+#include "job/check_form.h"
+#include "job/check_job.h"
+#include "job/check_stations.h"
+#include "job/key_reader.h"
+#include "lidwright/base/numbers.h"
+
+namespace lidwright {
+namespace {
+
+// A block that stands on the floor, as a ring.
+Ring Block(const Job& job, double back_mm, double front_mm, double height_mm) {
+  const double floor_mm = job.case_form.floor_mm - job.case_form.height_mm;
+  return {{back_mm, floor_mm},
+          {front_mm, floor_mm},
+          {front_mm, floor_mm + height_mm},
+          {back_mm, floor_mm + height_mm}};
+}
+
+void TakeContent(const std::string& place, bool empty, JobDraft* draft, Findings* findings) {
+  Job& job = draft->job;
+  const auto& content = draft->content;
+  const bool outline = findings->WasGiven(place + ".outline");
+  int block = 0;
+  for (const char* name : {".back", ".front", ".height"}) block += findings->WasGiven(place + name);
+  if (outline && block > 0) {
+    findings->Complain(place, "has both an outline and a block", "give one of them");
+  } else if (!outline && block < 3) {
+    findings->Complain(place, "needs an outline, or back, front and height");
+  } else if (empty) {
+    findings->Complain(place + ".outline", "must be an outline: [[x, y], [x, y], [x, y], ...]");
+  }
+  if (content.back_mm >= content.front_mm) {
+    findings->Complain(place + ".front",
+                       "must be more than back, " + findings->Shown(content.back_mm));
+  }
+  const double rear_mm = job.case_form.back_wall_mm - std::max(0.0, job.case_form.back_bow_mm);
+  const double fore_mm = job.case_form.depth_mm - job.case_form.front_wall_mm +
+                         std::max(0.0, job.case_form.front_bow_mm);
+  if (content.back_mm < rear_mm) {
+    findings->Complain(place + ".back",
+                       "reaches into the back, whose inner face is at " + findings->Shown(rear_mm));
+  }
+  if (content.front_mm > fore_mm) {
+    findings->Complain(place + ".front", "reaches into the front, whose inner face is at " +
+                                             findings->Shown(fore_mm));
+  }
+  const double inner_mm = job.case_form.width_mm / 2 - job.case_form.end_wall_mm;
+  if (content.from_z_mm >= content.to_z_mm) {
+    findings->Complain(place + ".to_z",
+                       "must be more than from_z, " + findings->Shown(content.from_z_mm), "",
+                       findings->Shown(content.to_z_mm) + " by default");
+  }
+  if (content.from_z_mm < -inner_mm) {
+    findings->Complain(place + ".from_z", "must be at least " + findings->Shown(-inner_mm) +
+                                              ", the inner face of the end wall");
+  }
+  if (content.to_z_mm > inner_mm) {
+    findings->Complain(place + ".to_z", "must be at most " + findings->Shown(inner_mm) +
+                                            ", the inner face of the end wall");
+  }
+  Contents kept{content.rings, content.from_z_mm, content.to_z_mm};
+  if (!outline) {
+    kept.rings = {Block(job, content.back_mm, content.front_mm, content.height_mm)};
+  }
+  job.contents.push_back(std::move(kept));
+}
+
+void TakePose(const std::string& place, JobDraft* draft, Findings* findings) {
+  const auto& pose = draft->pose;
+  if (pose.angle_rad > draft->job.swing.open_rad) {
+    findings->Complain(
+        place + ".angle_deg",
+        "must be at most swing.open_deg, " + Text(draft->job.swing.open_rad * kDegPerRad) + " deg");
+  }
+  if (!pose.at || !pose.point) return;
+  draft->job.poses.push_back({pose.angle_rad, *pose.at, *pose.point, pose.within_mm});
+}
+
+// Calls `take(i, place)` for every object of a list, its slots filled, defaults included.
+template <typename Take>
+void TakeList(const std::string& name, const std::vector<Key>& table, const ListItems& items,
+              Findings* findings, Take take) {
+  const std::size_t count = items.count(name).value_or(0);
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::string place = name + "[" + std::to_string(i) + "]";
+    if (!items.read(name, i, place)) continue;
+    FillDefaults(table, *findings, name + "[]", place);
+    take(i, place);
+  }
+}
+
+}  // namespace
+
+void FinishJob(const std::vector<Key>& table, const ListItems& items, JobDraft* draft,
+               Findings* findings) {
+  Job& job = draft->job;
+  // Stations come first: some defaults are what they show.
+  TakeList("stations", table, items, findings, [&](std::size_t i, const std::string& place) {
+    if (items.empty("stations", i, "case") && items.empty("stations", i, "lid")) {
+      findings->Complain(place, "has neither case nor lid");
+    }
+    job.stations.push_back(draft->station);
+  });
+  FillDefaults(table, *findings, "", "");
+  job.inches = draft->units == "in";
+  CheckMeasures(*draft, findings);
+  if (!draft->has_stations) CheckForm(job, findings);
+  CheckGoesWith(table, draft->has_stations, findings);
+  CheckPivots(job, findings);
+  TakeList("contents", table, items, findings, [&](std::size_t i, const std::string& place) {
+    TakeContent(place, items.empty("contents", i, "outline"), draft, findings);
+  });
+  TakeList("poses", table, items, findings,
+           [&](std::size_t, const std::string& place) { TakePose(place, draft, findings); });
+  const std::optional<std::size_t> given = items.count("stations");
+  if (given && *given < 2) {
+    findings->Complain("stations", "needs at least two stations");
+  } else if (given == job.stations.size()) {
+    CheckAgainstStations(table, job, findings);
+    CheckAndCompleteStations(&job, findings);
+  }
+}
+
+}  // namespace lidwright
