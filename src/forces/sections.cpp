@@ -34,7 +34,8 @@ Ring ChordsOf(const Arm& arm) {
   return Flatten(arm.outline, kChord_mm);
 }
 
-ArmSection SectionOf(const Arm& arm, const Ring& outline, const Vec2& at, const Vec2& along) {
+ArmSection SectionOf(const Ring& outline, const std::vector<Circle>& holes, const Vec2& at,
+                     const Vec2& along) {
   ArmSection section;
   section.at = at;
   section.along = along;
@@ -50,7 +51,7 @@ ArmSection SectionOf(const Arm& arm, const Ring& outline, const Vec2& at, const 
   }
   if (!std::isfinite(nearest)) return section;
   section.solid.push_back(piece);
-  for (const Circle& hole : {arm.case_hole, arm.lid_hole}) {
+  for (const Circle& hole : holes) {
     const Vec2 to = hole.centre - at;
     const double off = along.dot(to), middle = section.Across().dot(to);
     if (std::abs(off) >= hole.radius_mm) continue;
@@ -67,6 +68,10 @@ ArmSection SectionOf(const Arm& arm, const Ring& outline, const Vec2& at, const 
     section.solid = std::move(left);
   }
   return section;
+}
+
+ArmSection SectionOf(const Arm& arm, const Ring& outline, const Vec2& at, const Vec2& along) {
+  return SectionOf(outline, {arm.case_hole, arm.lid_hole}, at, along);
 }
 
 ArmSection SectionOf(const Arm& arm, const Vec2& at, const Vec2& along) {

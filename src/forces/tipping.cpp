@@ -90,4 +90,27 @@ Tipping TippingOf(const LoadCase& load, const LidMotion& motion, double open_rad
   return tipping;
 }
 
+TipCase TipCaseOf(const LoadCase& load, const LidMotion& motion, double open_rad, double bench_mm,
+                  const Vec2& front_edge, bool full) {
+  const Box box(load, motion);
+  TipCase tip;
+  tip.feet_back = {load.feet_back_x_mm, bench_mm};
+  tip.feet_front = {load.feet_front_x_mm, bench_mm};
+  tip.keeps_back_nmm = box.Keeps(open_rad, full, true);
+  tip.keeps_front_nmm = box.Keeps(open_rad, full, false);
+  tip.at = motion.At(open_rad).X_CL * front_edge;
+  return tip;
+}
+
+double TipForce_n(const TipCase& box, double direction_rad) {
+  const Vec2 along(std::cos(direction_rad), std::sin(direction_rad));
+  // Backwards over the back feet is counter-clockwise, forwards over the front feet clockwise.
+  const double back = Cross(Vec2(box.at - box.feet_back), along);
+  const double front = -Cross(Vec2(box.at - box.feet_front), along);
+  double force = std::numeric_limits<double>::infinity();
+  if (back > 0.0) force = std::min(force, std::max(0.0, box.keeps_back_nmm) / back);
+  if (front > 0.0) force = std::min(force, std::max(0.0, box.keeps_front_nmm) / front);
+  return force;
+}
+
 }  // namespace lidwright

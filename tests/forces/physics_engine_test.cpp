@@ -1,92 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
-#include <box2d/box2d.h>
-
 #include <catch2/catch.hpp>
 #include <cmath>
 
 #include "forces/force_cases.h"
+#include "forces/physics_engine.h"
+#include "lidwright/forces/soft_shut.h"
+#include "lidwright/forces/stop_loads.h"
 #include "lidwright/forces/virtual_work.h"
 
 using namespace lidwright;
 using namespace lidwright::testing;
 
 namespace {
-
-// Lid and arms as free bodies, joined by four revolute joints, in a general-purpose planar physics
-// engine (impulses, 32-bit numbers): it knows nothing of linkages, instant centres or energies.
-// Lengths there are in centimetres, so that its slop of 0.005 is 0.05 mm; masses in kg.
-class Engine {
- public:
-  Engine(const LidMotion& motion, const LoadCase& load, double theta) : load_(load), world_(G()) {
-    const LidState state = motion.At(theta);
-    b2BodyDef fixed;
-    case_ = world_.CreateBody(&fixed);
-    lid_ = Add(load.lid, motion.BodyPose(Body::kLid, state));
-    arm_a_ = Add(load.arm_a, motion.BodyPose(Body::kArmA, state));
-    arm_b_ = Add(load.arm_b, motion.BodyPose(Body::kArmB, state));
-    const Pivots& p = motion.pivots();
-    Join(case_, arm_a_, p.case_a);
-    Join(case_, arm_b_, p.case_b);
-    Join(arm_a_, lid_, state.lid_a);
-    Join(arm_b_, lid_, state.lid_b);
-  }
-
-  // One step; each joint resists with the friction of the force that it bore in the step before.
-  void Step(double seconds, double friction) {
-    for (std::size_t j = 0; j < kJoints; ++j) {
-      const double force = joints_[j]->GetReactionForce(static_cast<float>(1.0 / seconds)).Length();
-      const double radius = load_.pins[j].diameter_mm / 2.0 / kMm;
-      joints_[j]->EnableMotor(friction > 0.0);
-      joints_[j]->SetMotorSpeed(0.0F);
-      joints_[j]->SetMaxMotorTorque(static_cast<float>(friction * radius * force));
-    }
-    world_.Step(static_cast<float>(seconds), 30, 10);
-  }
-
-  double Theta() const { return static_cast<double>(lid_->GetAngle()); }
-  Vec2 Place(const Vec2& lid_point) const {
-    const b2Vec2 at = lid_->GetWorldPoint(To(lid_point));
-    return kMm * Vec2(at.x, at.y);
-  }
-  double Speed_mm_s(const Vec2& lid_point) const {
-    const b2Vec2 v = lid_->GetLinearVelocityFromLocalPoint(To(lid_point));
-    return kMm * std::hypot(static_cast<double>(v.x), static_cast<double>(v.y));
-  }
-
- private:
-  static constexpr double kMm = 10.0;  // one unit
-  static b2Vec2 G() { return {0.0F, static_cast<float>(-1000.0 * kGravity_m_s2 / kMm)}; }
-  static b2Vec2 To(const Vec2& mm) {
-    return {static_cast<float>(mm.x() / kMm), static_cast<float>(mm.y() / kMm)};
-  }
-
-  b2Body* Add(const MassProperties& mass, const Pose& pose) {
-    b2BodyDef def;
-    def.type = b2_dynamicBody;
-    def.allowSleep = false;
-    def.position = To(pose.origin);
-    def.angle = static_cast<float>(std::atan2(pose.sine, pose.cosine));
-    b2Body* body = world_.CreateBody(&def);
-    b2MassData data;
-    data.mass = static_cast<float>(mass.mass_kg);
-    data.center = To(mass.centre);
-    // About the body's origin there.
-    data.I = static_cast<float>((mass.inertia_kg_mm2 + mass.mass_kg * mass.centre.squaredNorm()) /
-                                (kMm * kMm));
-    body->SetMassData(&data);
-    return body;
-  }
-  void Join(b2Body* a, b2Body* b, const Vec2& at) {
-    b2RevoluteJointDef def;
-    def.Initialize(a, b, To(at));
-    joints_.push_back(static_cast<b2RevoluteJoint*>(world_.CreateJoint(&def)));
-  }
-
-  LoadCase load_;
-  b2World world_;
-  b2Body *case_ = nullptr, *lid_ = nullptr, *arm_a_ = nullptr, *arm_b_ = nullptr;
-  std::vector<b2RevoluteJoint*> joints_;  // in Joint's order
-};
 
 // Where a lid let go at rest is after `seconds`, or when it arrives shut or open.
 double After(const Chest& chest, double theta, double friction, double seconds) {
@@ -161,5 +86,83 @@ TEST_CASE("a physics engine's lid rests where friction is said to keep it and fa
     // Outside it goes: shut below, open above.
     CHECK(After(chest, stays.from_rad - beside, 0.4, 5.0) <= 0.0);
     CHECK(After(chest, stays.to_rad + beside, 0.4, 5.0) >= chest.open);
+  }
+}
+
+TEST_CASE("a physics engine's lid hangs in its stay with the force said, dropped into it too",
+          "[slow]") {
+  int hung = 0;
+  for (const std::size_t which : {0u, 1u, 2u}) {
+    Chest chest(which);
+    chest.load.lean_n = 0.0;
+    std::vector<StopPlace> places;
+    for (const double up : {20.0, 40.0}) {
+      for (const double back : {60.0, 120.0, 180.0}) {
+        StopPlace stay;
+        stay.kind = StopKind::kStay;
+        stay.on_body = {back, up};
+        stay.on_case = {0.8 * back, -30.0};
+        if (StayRunOf(stay.on_case, stay.on_body, chest.motion(), chest.open).HoldsOnlyOpen()) {
+          places.push_back(stay);
+        }
+      }
+    }
+    const std::vector<RankedStop> ranked =
+        RankStops(places, chest.load, chest.motion(), chest.open, chest.front);
+    if (ranked.empty()) continue;
+    const StopPlace& stay = places[ranked[0].place];
+    const StayRun run = StayRunOf(stay.on_case, stay.on_body, chest.motion(), chest.open);
+    const double said = 2.0 * ranked[0].loads.rest_n;
+    // Let go a little before it is taut: it falls into the stay and settles there, braked.
+    Engine engine(chest.motion(), chest.load, chest.open - 0.02);
+    engine.Rope(stay.on_case, stay.on_body, run.open_mm);
+    constexpr double kStep = 5e-4;
+    double sum = 0.0;
+    int counted = 0;
+    for (int step = 0; step < 8000; ++step) {
+      engine.Damp(kCaseA, 2000.0);
+      engine.Step(kStep, 0.0);
+      if (step < 6000) continue;
+      sum += engine.RopePull_n(kStep);
+      ++counted;
+    }
+    INFO("linkage " << which << " of " << said << " N");
+    CHECK(std::abs(engine.Theta() - chest.open) < 2e-3);
+    CHECK(sum / counted == Approx(said).epsilon(0.02).margin(0.05));
+    ++hung;
+  }
+  CHECK(hung >= 2);
+}
+
+TEST_CASE("a physics engine brings a damped lid down as softly as was said", "[slow]") {
+  for (const std::size_t which : {0u, 1u}) {
+    const Chest chest(which);
+    const Feel feel = FeelOf(chest.load, chest.motion(), chest.open, chest.front, 400);
+    const LiftCurve curve = LiftWith(feel, chest.motion(), chest.front, {});
+    const double start = feel.balance_rad - 0.1;
+    for (const double rate : {50.0, 500.0}) {
+      LoadCase smooth = chest.load;
+      smooth.friction = 0.0;
+      const LiftCurve bare = LiftWith(FeelOf(smooth, chest.motion(), chest.open, chest.front, 400),
+                                      chest.motion(), chest.front, {});
+      const Shutting said =
+          ShutFrom(start, smooth, chest.motion(), chest.front, bare, {{kCaseA, rate}});
+      REQUIRE(said.shuts);
+      Engine engine(chest.motion(), smooth, start);
+      constexpr double kStep = 1e-4;
+      double before = 0.0, t = 0.0;
+      while (engine.Theta() > 0.0 && t < 30.0) {
+        before = engine.Speed_mm_s(chest.front) / 1000.0;
+        engine.Damp(kCaseA, 2.0 * rate);
+        engine.Step(kStep, 0.0);
+        t += kStep;
+      }
+      INFO("linkage " << which << " rate " << rate);
+      CHECK(before == Approx(said.speed_m_s).epsilon(0.02));
+      CHECK(t == Approx(said.time_s).epsilon(0.03));
+    }
+    // The pins' friction slows it further.
+    CHECK(ShutFrom(start, chest.load, chest.motion(), chest.front, curve, {}).speed_m_s <
+          feel.slam_m_s);
   }
 }

@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "forces/arm_shapes.h"
 #include "forces/force_cases.h"
 #include "lidwright/base/check.h"
 #include "lidwright/forces/screws.h"
@@ -61,19 +62,6 @@ EdgeStress ByStrips(const ArmSection& section, double thickness, const SectionLo
   const double even = load.pull_n / s_a - turn * s_b / s_a;
   return {even + turn * strain(section.solid.front().from_mm),
           even + turn * strain(section.solid.back().to_mm)};
-}
-
-Arm ArmWithBend(double offset, double width = 8.0, double eye = 12.0, double hole = 4.0) {
-  const Vec2 ground(0.0, 0.0), lid(100.0, 0.0);
-  const auto line = RoundedCentreline({ground, Vec2(50.0, offset), lid}, 5.0, 40.0, 8.0);
-  Arm arm;
-  arm.centreline = offset == 0.0 ? Centreline{{ground, 0.0}, {lid, 0.0}} : *line;
-  arm.outline = ArmOutline(arm.centreline, {width, eye, hole, 2.0});
-  arm.case_hole = {ground, hole / 2.0};
-  arm.lid_hole = {lid, hole / 2.0};
-  arm.z_min_mm = 0.0;
-  arm.z_max_mm = 3.0;
-  return arm;
 }
 
 }  // namespace

@@ -27,6 +27,10 @@ struct ArmSection {
 /// count as chords within 0.005 mm.
 ArmSection SectionOf(const Arm& arm, const Vec2& at, const Vec2& along);
 
+/// The same of any outline as a ring, with any holes.
+ArmSection SectionOf(const Ring& outline, const std::vector<Circle>& holes, const Vec2& at,
+                     const Vec2& along);
+
 /// The same for many sections of one arm: `outline` is ChordsOf(arm).
 ArmSection SectionOf(const Arm& arm, const Ring& outline, const Vec2& at, const Vec2& along);
 Ring ChordsOf(const Arm& arm);

@@ -40,6 +40,35 @@ struct ArmStress {
   double bearing_mpa = 0.0;     ///< bushing in arm
 };
 
+/// One section of an arm under a load.
+struct SectionState {
+  SectionLoad load;
+  EdgeStress edge;
+  double direct_mpa = 0.0;  ///< N / A, pull positive
+  double shear_mpa = 0.0;   ///< 1.5 V / A
+  double radial_mpa = 0.0;  ///< pull that opens the layers of a bend (RadialPull_mpa), else 0
+};
+
+/// Stresses round a pin that pushes with a force in an eye.
+struct EyeStress {
+  double mean_mpa = 0.0;  ///< through the net section square to the force
+  double peak_mpa = 0.0;  ///< with HoleConcentration
+  double tear_mpa = 0.0;  ///< shear on two planes in front of the pin; 0 if there is no end there
+  double bearing_mpa = 0.0;  ///< on the hole's wall
+};
+
+/// What a force on a flat part does at one of its holes: `holes` are all of them, `hole` among
+/// them. Requires a force.
+EyeStress EyeStressOf(const Ring& outline, const std::vector<Circle>& holes, double thickness_mm,
+                      const Circle& hole, const Vec2& force_n);
+
+/// Pull across the layers of a bend, largest over its depth, by the balance of Winkler's stresses:
+/// σ_r = M (r_n − r*) / (A e r*) at r* = r_i exp(1 − r_i / r_n); 1.5 M / (A R) for gentle bends
+/// (the timber codes' formula). For a moment that opens the bend; closing it presses the layers
+/// together by as much.
+double RadialPull_mpa(double moment_nmm, double depth_mm, double thickness_mm,
+                      double centre_radius_mm);
+
 /// An arm made ready for many loads: its sections along the centre line, as cut, holes included.
 class ArmStrength {
  public:
@@ -48,11 +77,20 @@ class ArmStrength {
   /// Two forces (and a stop's) on a bent bar: each section bears what is beyond it towards the lid,
   /// about its own centre of area. Eyes: the ligaments beside the hole square to the pin's force.
   ArmStress Under(const ArmLoad& load) const;
+  /// The same section by section, in the order of sections().
+  std::vector<SectionState> Along(const ArmLoad& load) const;
+  const std::vector<ArmSection>& sections() const { return sections_; }
+  /// What a force on the arm does at one of its two eyes. Requires a force.
+  EyeStress EyeUnder(const Circle& hole, const Vec2& force_n) const;
   /// Euler's load of the arm sideways (out of its plane, the thin way), both ends hinged, on the
   /// straight line of its pivots: π² E I / L², I of its narrowest body section.
   double Buckling_n(double modulus_mpa) const;
 
  private:
+  double StopPlace_mm(const ArmLoad& load) const;
+  SectionLoad LoadAt(const ArmSection& section, double centre_mm, const ArmLoad& load,
+                     double stop_place_mm) const;
+
   Arm arm_;
   double thickness_mm_;
   Ring outline_;

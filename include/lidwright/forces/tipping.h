@@ -38,4 +38,20 @@ struct Tipping {
 Tipping TippingOf(const LoadCase& load, const LidMotion& motion, double open_rad, double bench_mm,
                   const Vec2& front_edge, int samples = 96);
 
+/// A box that stands on two rows of feet, with a force at one point of it.
+struct TipCase {
+  Vec2 feet_back = Vec2::Zero(), feet_front = Vec2::Zero();  ///< outer edges, on the bench
+  double keeps_back_nmm = 0.0;   ///< moment of its weights about the back feet
+  double keeps_front_nmm = 0.0;  ///< and about the front feet
+  Vec2 at = Vec2::Zero();        ///< where the force acts
+};
+
+/// The same box with its lid open and the force at the lid's front edge.
+TipCase TipCaseOf(const LoadCase& load, const LidMotion& motion, double open_rad, double bench_mm,
+                  const Vec2& front_edge, bool full);
+
+/// The force in one direction (0 to the front, π/2 up) that tips it over either feet; infinite
+/// where it presses the box down between them. Tipping::pull_n is the least over the back feet.
+double TipForce_n(const TipCase& box, double direction_rad);
+
 }  // namespace lidwright
