@@ -2,15 +2,16 @@
 // Makes the gallery from what lidwright wrote: gallery RESULTS EXAMPLES README JOB...
 // For each JOB the folder RESULTS/JOB is read. Its picture goes to EXAMPLES/pictures/JOB.svg, its
 // row into EXAMPLES/README.md and between the marks of README. Nothing in it is made by hand.
-#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <nlohmann/json.hpp>
-#include <sstream>
 #include <stdexcept>
 #include <string>
 #include <vector>
+
+#include "lidwright/base/bench.h"
+#include "lidwright/base/numbers.h"
 
 namespace {
 
@@ -30,29 +31,12 @@ void Write(const fs::path& path, const std::string& text) {
   if (!file.flush()) throw std::runtime_error("cannot write " + path.string());
 }
 
-// Without zeros at the end; `up` or down as is the safe side.
-std::string Number(double value, int places, bool up) {
-  const double scale = std::pow(10.0, places);
-  value = (up ? std::ceil(value * scale - 1e-6) : std::floor(value * scale + 1e-6)) / scale;
-  std::ostringstream text;
-  text << value;
-  return text.str();
-}
-
-struct Units {
-  std::string name;
-  int places;
-  double mm;  // of one
-  std::string operator()(double length_mm, bool up) const {
-    return Number(length_mm / mm, places, up) + " " + name;
-  }
-};
-
-std::string BoxLine(const Json& job, const Units& units) {
+// The job's own numbers, in its own unit.
+std::string BoxLine(const Json& job) {
   const Json box = job.at("case"), lid = job.value("lid", Json::object());
-  const auto plain = [&](const Json& value) { return Number(value.get<double>(), 4, false); };
+  const auto plain = [&](const Json& value) { return lidwright::Text(value.get<double>(), 4); };
   std::string text = plain(box.at("width")) + " × " + plain(box.at("depth")) + " × " +
-                     plain(box.at("height")) + " " + units.name;
+                     plain(box.at("height")) + " " + job.at("units").get<std::string>();
   const auto add = [&](const Json& at, const char* key, const char* what) {
     if (at.value(key, 0.0) != 0.0) text += ", " + std::string(what) + " " + plain(at.at(key));
   };
@@ -62,7 +46,8 @@ std::string BoxLine(const Json& job, const Units& units) {
   return text;
 }
 
-std::string HingeLine(const Json& result, const Units& units) {
+// Results are in millimetres whatever the job's unit.
+std::string HingeLine(const Json& result) {
   if (result.at("hinges").empty()) {
     const Json& none = result.at("none");
     std::string text = "No hinge: " + none.at("failing").get<std::string>() + " is in the way.";
@@ -73,12 +58,24 @@ std::string HingeLine(const Json& result, const Units& units) {
   }
   const Json& best = result.at("hinges").at(0);
   const Json& traits = best.at("traits");
-  return "The lid clears by " + units(traits.at("least_gap").get<double>(), false) + ", needs " +
-         units(traits.at("reach_behind").get<double>(), true) + " behind, leaves " +
-         Number(100.0 * traits.at("mouth_free").get<double>(), 0, false) +
-         " % of the mouth free, takes " +
-         Number(best.at("forces").at("largest_lift_n").get<double>(), 0, true) + " N to lift. " +
-         std::to_string(result.at("hinges").size()) + " hinges to choose from.";
+  const Json& job = result.at("job");
+  const bool inches = job.at("units") == "in";
+  const double unit_mm = inches ? lidwright::kMmPerInch : 1.0;
+  // Without a limit the key is null.
+  const auto limit = [&](const char* of, const char* key) {
+    const Json value = job.value(of, Json::object()).value(key, Json());
+    return value.is_number() ? value.get<double>() * unit_mm : lidwright::kUnset;
+  };
+  return "The lid clears by " +
+         lidwright::BenchGap(traits.at("least_gap").get<double>(), limit("swing", "gap"), inches) +
+         ", needs " +
+         lidwright::BenchRoom(traits.at("reach_behind").get<double>(), limit("room", "behind"),
+                              inches) +
+         " behind, leaves " + lidwright::ShareText(traits.at("mouth_free").get<double>()) +
+         " of the mouth free, takes " +
+         lidwright::ForceNumber(best.at("forces").at("largest_lift_n").get<double>(),
+                                lidwright::Bench::kRoom) +
+         " N to lift. " + std::to_string(result.at("hinges").size()) + " hinges to choose from.";
 }
 
 // The rows, with pictures in `pictures` as seen from the page.
@@ -87,9 +84,6 @@ std::string Table(const fs::path& results, const std::vector<std::string>& jobs,
   std::string text = "| | box | hinge |\n| --- | --- | --- |\n";
   for (const std::string& job : jobs) {
     const Json result = Json::parse(Read(results / job / "hinge.json"));
-    // Results are in millimetres whatever the job's unit, the job itself in its own.
-    const bool inches = result.at("job").at("units") == "in";
-    const Units units = inches ? Units{"in", 3, 25.4} : Units{"mm", 1, 1.0};
     const std::string name = result.at("job").at("name").get<std::string>();
     // What was traced has its drawing there, not its job.
     // What the box is given by: measures, a drawing, or meshes that a script makes.
@@ -98,8 +92,8 @@ std::string Table(const fs::path& results, const std::vector<std::string>& jobs,
       if (fs::exists(examples / (job + ending))) file = job + ending;
     }
     text += "| <img src=\"" + pictures + job + ".svg\" width=\"300\" alt=\"" + name + "\"> | **" +
-            name + "**<br>" + BoxLine(result.at("job"), units) + "<br>[" + file + "](" + files +
-            file + ") | " + HingeLine(result, units) + " |\n";
+            name + "**<br>" + BoxLine(result.at("job")) + "<br>[" + file + "](" + files + file +
+            ") | " + HingeLine(result) + " |\n";
   }
   return text;
 }

@@ -3,10 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
 #include <limits>
 #include <numeric>
 #include <random>
 
+#include "lidwright/accuracy/hole_slopes.h"
 #include "lidwright/accuracy/shut_lid.h"
 #include "lidwright/base/check.h"
 #include "lidwright/base/parallel.h"
@@ -17,6 +19,8 @@ namespace {
 
 // [–] 99 of 100 of a normal distribution lie above its mean less this many standard deviations.
 constexpr double kOneInHundred = 2.326;
+// [mm/mm] A gap that changes less than this with the holes does not change with them.
+constexpr double kLevelSlope = 1e-9;
 // [mm] Slabs whose gap is this much larger than the least one are not looked at again per build
 // (plus six standard deviations).
 constexpr double kOtherSpots_mm = 1.0;
@@ -39,6 +43,7 @@ class Normal {
   std::mt19937_64 random_;
 };
 
+// A pair of slabs of lid and case at its tightest.
 struct Spot {
   PartPair pair;
   double theta_rad, gap_mm;
@@ -216,18 +221,25 @@ double Spread(const std::array<double, 8>& slope) {
   return std::sqrt(std::inner_product(slope.begin(), slope.end(), slope.begin(), 0.0));
 }
 
-}  // namespace
+// The slabs of one kind, each on its own.
+std::deque<PartTree> SlabsOf(const Assembly& assembly, PartKind kind) {
+  std::deque<PartTree> slabs;
+  for (const PartTree* tree : assembly.Shapes(kind)) {
+    for (const Part& part : tree->parts()) slabs.emplace_back(part);
+  }
+  return slabs;
+}
+std::vector<const PartTree*> PointersTo(const std::deque<PartTree>& trees) {
+  std::vector<const PartTree*> pointers;
+  for (const PartTree& tree : trees) pointers.push_back(&tree);
+  return pointers;
+}
 
-Accuracy AccuracyOf(const Job& job, const Assembly& box, const LidMotion& motion,
-                    const BuildOptions& options) {
-  LW_REQUIRE(options.builds > 0, "builds=" << options.builds);
-  const double from = job.swing.gap_from_rad, open = job.swing.open_rad;
-  Accuracy accuracy;
-  const Swing moving(motion, from, open);
+// Every pair of slabs of lid and case; `tightest` is the one that comes nearest.
+std::vector<Spot> SpotsOf(const std::vector<PartPair>& pairs, const Swing& moving,
+                          GapReport& tightest) {
   std::vector<Spot> spots;
-  GapReport tightest;
-  for (const PartPair& pair :
-       PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase))) {
+  for (const PartPair& pair : pairs) {
     const GapReport report = LeastGap(moving, {pair});
     LW_REQUIRE(report.proven(), "a lid that does not clear has no accuracy");
     const Nearness& n = *report.nearest;
@@ -235,86 +247,172 @@ Accuracy AccuracyOf(const Job& job, const Assembly& box, const LidMotion& motion
     if (!tightest.nearest || n.gap_mm < tightest.nearest->gap_mm) tightest = report;
   }
   LW_REQUIRE(tightest.nearest.has_value(), "lid and case share no stretch of the width");
-  accuracy.gap_mm = *tightest.bound_mm;
-  const Nearness& near = *tightest.nearest;
-  const Vec2 apart = (near.on_first - near.on_second) / near.gap_mm;
-  const auto shift = LidShift(motion, near.at, Fixing::kInJig);
+  return spots;
+}
+
+void AddSlopes(const LidMotion& motion, const Spot& tightest, Accuracy& accuracy) {
+  const auto shift = LidShift(motion, tightest.theta_rad, Fixing::kInJig);
   accuracy.worst_drop = 0.0;
   for (std::size_t k = 0; k < 8; ++k) {
-    accuracy.gap_slope[k] = apart.dot(shift[k]);
+    accuracy.gap_slope[k] = tightest.apart.dot(shift[k]);
     accuracy.worst_drop += std::abs(accuracy.gap_slope[k]);
   }
   accuracy.gap_spread = Spread(accuracy.gap_slope);
-  const auto shut_shift = LidShift(motion, 0.0, Fixing::kByMeasure);
   double seam2 = 0.0;
-  for (const Vec2& s : shut_shift) seam2 += s.squaredNorm();
+  for (const Vec2& s : LidShift(motion, 0.0, Fixing::kByMeasure)) seam2 += s.squaredNorm();
   accuracy.seam_spread = std::sqrt(seam2);
   accuracy.error_it_stands_mm =
-      accuracy.gap_mm / (kOneInHundred * std::max(accuracy.gap_spread, 1e-9));
-  accuracy.effects = EffectsOf(motion, job.plates, near.at, apart, open);
-  AddRattle(motion, open, options, accuracy);
+      accuracy.gap_mm / (kOneInHundred * std::max(accuracy.gap_spread, kLevelSlope));
+}
 
-  accuracy.builds = options.builds;
-  accuracy.place_error_mm = job.shop.place_error_mm;
-  const double error = accuracy.drill_error_mm = job.shop.drill_error_mm;
-  const Placings placings(motion, job, spots);
-  const double reach = near.gap_mm + kOtherSpots_mm + 6.0 * error * accuracy.gap_spread;
-  spots.erase(
-      std::remove_if(spots.begin(), spots.end(), [&](const Spot& s) { return s.gap_mm > reach; }),
-      spots.end());
-  const std::vector<double> angles = AnglesOf(spots, from, open);
-  std::vector<PartPair> pairs;
-  for (const Spot& spot : spots) pairs.push_back(spot.pair);
-  const PivotNumbers designed = NumbersOf(motion.pivots());
-  const auto count = static_cast<std::size_t>(options.builds);
-  std::vector<double> gaps(count, 0.0), jig(count, 0.0), measured(count, 0.0), loose(count, 0.0);
-  const FlatRim rim{-job.case_form.back_bow_mm, job.case_form.depth_mm + job.case_form.front_bow_mm,
-                    open};
-  const auto misfit = [&](const Errors& errors) {  // farther off than any if it cannot be shut
-    const auto shut = ShutOf(motion, placings.Built(errors), rim);
-    return shut ? shut->off_mm : kInfinite;
-  };
-  ParallelFor((count + kBlock - 1) / kBlock, options.threads, [&](std::size_t block) {
-    Normal normal(options.seed * 0x9e3779b97f4a7c15ULL + block);
-    for (std::size_t i = block * kBlock; i < std::min(count, (block + 1) * kBlock); ++i) {
-      PivotNumbers built = designed;
-      Errors errors{};
-      for (std::size_t k = 0; k < 8; ++k) built[k] += errors[k] = error * normal();
-      for (std::size_t k = 8; k < kErrors; ++k) errors[k] = placings.Deviation(k) * normal();
-      measured[i] = misfit(errors);
-      loose[i] = placings.Gap(errors);
-      for (std::size_t k = 8; k < kArms; ++k) errors[k] = 0.0;  // the plates lie in the jig
-      jig[i] = misfit(errors);
-      const auto lid = LidMotion::Make(PivotsOf(built.data()));
-      if (!lid || lid->Range().high_rad <= open) continue;  // does not open: as bad as touching
-      double gap = std::numeric_limits<double>::infinity();
-      for (const double theta : angles) {
-        gap = std::min(gap, GapAt(BodiesAt(*lid, theta), pairs)->gap_mm);
+// Many builds of one hinge, each number of each written down on its own, so that threads share
+// nothing.
+class Trial {
+ public:
+  Trial(const Job& job, const LidMotion& motion, const std::vector<Spot>& spots,
+        const std::vector<Spoilable>& spoilable, const std::vector<Spot>& looked_at,
+        const BuildOptions& options)
+      : job_(job),
+        motion_(motion),
+        placings_(motion, job, spots),
+        spoilable_(spoilable),
+        angles_(AnglesOf(looked_at, job.swing.gap_from_rad, job.swing.open_rad)),
+        designed_(NumbersOf(motion.pivots())),
+        count_(static_cast<std::size_t>(options.builds)),
+        gaps_(count_, 0.0),
+        jig_(count_, 0.0),
+        measured_(count_, 0.0),
+        loose_(count_, 0.0),
+        opens_(count_, 0),
+        missed_(count_ * spoilable.size(), 0) {
+    for (const Spot& spot : looked_at) pairs_.push_back(spot.pair);
+    ParallelFor((count_ + kBlock - 1) / kBlock, options.threads, [&](std::size_t block) {
+      Normal normal(options.seed * 0x9e3779b97f4a7c15ULL + block);
+      for (std::size_t i = block * kBlock; i < std::min(count_, (block + 1) * kBlock); ++i) {
+        Build(i, normal);
       }
-      gaps[i] = std::max(0.0, gap);
+    });
+  }
+
+  void Tell(Accuracy& accuracy) const {
+    accuracy.touching_share = ShareOf([&](std::size_t i) { return gaps_[i] <= 0.0; });
+    accuracy.short_share = ShareOf([&](std::size_t i) { return Short(i); });
+    accuracy.unopened_share = ShareOf([&](std::size_t i) { return !opens_[i]; });
+    accuracy.missed_share = ShareOf([&](std::size_t i) {
+      const auto from = missed_.begin() + static_cast<std::ptrdiff_t>(i * spoilable_.size());
+      const auto to = from + static_cast<std::ptrdiff_t>(spoilable_.size());
+      return !opens_[i] || Short(i) || std::find(from, to, 1) != to;
+    });
+    accuracy.gap_5_percent_mm = Percentile(gaps_, 0.05);
+    accuracy.seam_jig_mm = OneInTwenty(jig_);
+    accuracy.seam_measured_mm = OneInTwenty(measured_);
+    accuracy.stuck_jig_share = ShareOf([&](std::size_t i) { return jig_[i] == kInfinite; });
+    accuracy.stuck_measured_share =
+        ShareOf([&](std::size_t i) { return measured_[i] == kInfinite; });
+    accuracy.gap_measured_mm = Percentile(loose_, 0.05);
+    TellMissed(accuracy.missed);
+    const MissedShare lid{Requirement::kLidToCase, Member::kNone, accuracy.short_share};
+    if (lid.share > 0.0) accuracy.missed.push_back(lid);
+    std::stable_sort(accuracy.missed.begin(), accuracy.missed.end(),
+                     [](const MissedShare& a, const MissedShare& b) { return a.share > b.share; });
+  }
+
+ private:
+  bool Short(std::size_t i) const { return gaps_[i] <= job_.swing.gap_mm; }
+
+  void Build(std::size_t i, Normal& normal) {
+    PivotNumbers built = designed_, holes{};
+    Errors errors{};
+    for (std::size_t k = 0; k < 8; ++k) {
+      built[k] += errors[k] = holes[k] = job_.shop.drill_error_mm * normal();
     }
-  });
-  const auto share = [&](double limit) {
-    return static_cast<double>(
-               std::count_if(gaps.begin(), gaps.end(), [&](double g) { return g <= limit; })) /
-           static_cast<double>(count);
-  };
-  const auto stuck = [&](const std::vector<double>& off) {
-    return static_cast<double>(std::count(off.begin(), off.end(), kInfinite)) /
-           static_cast<double>(count);
-  };
-  const auto one_in_twenty = [](const std::vector<double>& off) {
+    for (std::size_t k = 8; k < kErrors; ++k) errors[k] = placings_.Deviation(k) * normal();
+    measured_[i] = Misfit(errors);
+    loose_[i] = placings_.Gap(errors);
+    for (std::size_t k = 8; k < kArms; ++k) errors[k] = 0.0;  // the plates lie in the jig
+    jig_[i] = Misfit(errors);
+    const auto lid = LidMotion::Make(PivotsOf(built.data()));
+    if (!lid || lid->Range().high_rad <= job_.swing.open_rad) return;
+    opens_[i] = 1;
+    double gap = kInfinite;
+    for (const double theta : angles_) {
+      gap = std::min(gap, GapAt(BodiesAt(*lid, theta), pairs_)->gap_mm);
+    }
+    gaps_[i] = std::max(0.0, gap);
+    for (std::size_t s = 0; s < spoilable_.size(); ++s) {
+      missed_[i * spoilable_.size() + s] = spoilable_[s].Missed(holes);
+    }
+  }
+
+  // Farther off than any if it cannot be shut.
+  double Misfit(const Errors& errors) const {
+    const FlatRim rim{-job_.case_form.back_bow_mm,
+                      job_.case_form.depth_mm + job_.case_form.front_bow_mm, job_.swing.open_rad};
+    const auto shut = ShutOf(motion_, placings_.Built(errors), rim);
+    return shut ? shut->off_mm : kInfinite;
+  }
+
+  template <typename Fails>
+  double ShareOf(const Fails& fails) const {
+    std::size_t failed = 0;
+    for (std::size_t i = 0; i < count_; ++i) failed += fails(i) ? 1 : 0;
+    return static_cast<double>(failed) / static_cast<double>(count_);
+  }
+
+  void TellMissed(std::vector<MissedShare>& missed) const {
+    for (std::size_t s = 0; s < spoilable_.size(); ++s) {
+      const double share = ShareOf(
+          [&](std::size_t i) { return !opens_[i] || missed_[i * spoilable_.size() + s] != 0; });
+      if (share > 0.0) missed.push_back({spoilable_[s].what, spoilable_[s].of, share});
+    }
+  }
+
+  static double OneInTwenty(const std::vector<double>& off) {
     const double far = Percentile(off, 0.95);
     return far < kInfinite ? far : kUnset;
-  };
-  accuracy.touching_share = share(0.0);
-  accuracy.short_share = share(job.swing.gap_mm);
-  accuracy.gap_5_percent_mm = Percentile(gaps, 0.05);
-  accuracy.seam_jig_mm = one_in_twenty(jig);
-  accuracy.seam_measured_mm = one_in_twenty(measured);
-  accuracy.stuck_jig_share = stuck(jig);
-  accuracy.stuck_measured_share = stuck(measured);
-  accuracy.gap_measured_mm = Percentile(loose, 0.05);
+  }
+
+  const Job& job_;
+  const LidMotion& motion_;
+  Placings placings_;
+  const std::vector<Spoilable>& spoilable_;
+  std::vector<double> angles_;
+  std::vector<PartPair> pairs_;
+  PivotNumbers designed_;
+  std::size_t count_;
+  std::vector<double> gaps_, jig_, measured_, loose_;
+  std::vector<char> opens_, missed_;  // of each build; of each build and requirement
+};
+
+}  // namespace
+
+Accuracy AccuracyOf(const Job& job, const Assembly& assembly, const Limits& limits,
+                    const LidMotion& motion, const BuildOptions& options) {
+  LW_REQUIRE(options.builds > 0, "builds=" << options.builds);
+  Accuracy accuracy;
+  GapReport tightest;
+  const std::deque<PartTree> lid = SlabsOf(assembly, PartKind::kLid);
+  const std::deque<PartTree> case_slabs = SlabsOf(assembly, PartKind::kCase);
+  const std::vector<Spot> spots =
+      SpotsOf(PairsBetween(PointersTo(lid), PointersTo(case_slabs)),
+              Swing(motion, limits.gap_from_rad, limits.open_rad), tightest);
+  const Nearness& near = *tightest.nearest;
+  accuracy.gap_mm = *tightest.bound_mm;
+  const auto at = std::min_element(
+      spots.begin(), spots.end(), [](const Spot& a, const Spot& b) { return a.gap_mm < b.gap_mm; });
+  AddSlopes(motion, *at, accuracy);
+  accuracy.effects = EffectsOf(motion, job.plates, near.at, at->apart, limits.open_rad);
+  AddRattle(motion, limits.open_rad, options, accuracy);
+  accuracy.builds = options.builds;
+  accuracy.place_error_mm = job.shop.place_error_mm;
+  accuracy.drill_error_mm = job.shop.drill_error_mm;
+  const double six = 6.0 * job.shop.drill_error_mm;  // standard deviations: farther than any build
+  const double reach = near.gap_mm + kOtherSpots_mm + six * accuracy.gap_spread;
+  std::vector<Spot> looked_at;
+  std::copy_if(spots.begin(), spots.end(), std::back_inserter(looked_at),
+               [&](const Spot& s) { return s.gap_mm <= reach; });
+  const std::vector<Spoilable> spoilable = SpoiltByHoles(assembly, motion, limits, six);
+  Trial(job, motion, spots, spoilable, looked_at, options).Tell(accuracy);
   return accuracy;
 }
 

@@ -12,6 +12,7 @@
 #include "lidwright/cutting/parts_list.h"
 #include "lidwright/design/correction.h"
 #include "lidwright/design/make_design.h"
+#include "lidwright/design/sized_design.h"
 #include "lidwright/drawing/arm_sheet.h"
 #include "lidwright/drawing/arrangement.h"
 #include "lidwright/drawing/box_drawing.h"
@@ -128,7 +129,7 @@ PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& co
   AddPages("paper_trial.pdf", PaperTrial(design, hinge, set.pieces), contents);
   AddPages("stack.pdf", StackSheets(job, design.solid, set.pieces), contents);
   AddPages("sheets.pdf", NestSheets(job, cut), contents);
-  if (set.jig) AddPages("jig.pdf", JigSheets(job, *set.jig), contents);
+  if (set.jig) AddPages("jig.pdf", JigSheets(job, design.solid, *set.jig), contents);
   return found;
 }
 
@@ -194,8 +195,7 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   DesignOptions wish;
   wish.threads = options.threads;
   wish.progress = [&](const std::string& what, double share) { progress.Show(what, share); };
-  const BoxModel box(*job);
-  const Design design = MakeDesign(box, wish);
+  const Design design = MakeSizedDesign(*job, wish);
   progress.Show("drawings", 0.0);
   std::vector<CutFault> cut_faults;
   const FolderContents contents = ContentsOf(design, options.frames, &cut_faults);
@@ -223,7 +223,7 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     return ExitCode::kBadJob;
   }
   if (!options.out.empty()) CheckFolder(options.out, IfThereOf(options));
-  const BoxModel box(*job);
+  const BoxModel box(SizedFor(*job, *reading.hinge, reading.sizes));
   const Hinge hinge = JudgeHinge(box, *reading.hinge);
   if (!options.out.empty()) {
     Design design;

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
@@ -340,7 +341,7 @@ std::string Describe(const Source& source) {
 }
 
 std::string BenchLength(double mm, bool inch) {
-  return inch ? Text(mm / kMmPerInch, 3) + " in" : Text(mm, 2) + " mm";
+  return BenchText(mm, Bench::kHole, inch);
 }
 
 std::optional<Fit> IsoFit(double nominal_mm, const std::string& hole, const std::string& shaft) {

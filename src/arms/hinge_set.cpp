@@ -31,7 +31,14 @@ class Maker {
 
   HingeSet Make() {
     Choose();
-    if (!set_.stack) return std::move(set_);
+    if (set_.stack) MakePieces();
+    set_.complete = set_.faults.empty() && AllMet(set_.verdicts) && set_.stack;
+    set_.assembly = std::move(assembly_);
+    return std::move(set_);
+  }
+
+ private:
+  void MakePieces() {
     needs_ = NeedsOf(task_.job, *set_.hardware);
     AddArms(*arms_[0], *arms_[1], task_.job, set_);
     AddPins(task_.job, set_);
@@ -43,11 +50,8 @@ class Maker {
     CertifyAll();
     RestVerdict();
     AddSentences(task_.job, set_);
-    set_.complete = set_.faults.empty() && AllMet(set_.verdicts);
-    return std::move(set_);
   }
 
- private:
   std::string Say(double mm) const { return BenchLength(mm, task_.job.inches); }
 
   void Choose() {
@@ -64,10 +68,10 @@ class Maker {
     const bool arm = piece.kind == PieceKind::kArm;
     Assembly::Registered part{arm ? PartKind::kArm : PartKind::kPiece, piece.member, piece.joined,
                               arm || piece.kind == PieceKind::kLidPlate,
-                              std::make_shared<const ShapedPart>(AsPart(piece))};
+                              std::make_shared<const PartTree>(AsPart(piece))};
     assembly_.Add(part);
     if (task_.solid.mirrored) return;
-    part.shape = std::make_shared<const ShapedPart>(AsPart(MirrorPiece(piece)));
+    part.shape = std::make_shared<const PartTree>(AsPart(MirrorPiece(piece)));
     assembly_.Add(part);
   }
 

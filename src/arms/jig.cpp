@@ -140,18 +140,19 @@ std::vector<std::string> StepsFor(const Job& job, const Solid& solid, const Stac
 
 }  // namespace
 
-std::vector<Ring> SectionAt(const std::vector<const ShapedPart*>& parts, double z_mm) {
+std::vector<Ring> SectionAt(const std::vector<const PartTree*>& parts, double z_mm) {
   std::vector<Ring> rings;
-  for (const ShapedPart* shaped : parts) {
-    const Part& part = shaped->part();
-    if (z_mm < part.z_min_mm || z_mm > part.z_max_mm) continue;
-    const double share = (z_mm - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
-    for (std::size_t r = 0; r < part.at_z_min.size(); ++r) {
-      Ring ring;
-      for (std::size_t i = 0; i < part.at_z_min[r].size(); ++i) {
-        ring.push_back((1.0 - share) * part.at_z_min[r][i] + share * part.at_z_max[r][i]);
+  for (const PartTree* tree : parts) {
+    for (const Part& part : tree->parts()) {
+      if (z_mm < part.z_min_mm || z_mm > part.z_max_mm) continue;
+      const double share = (z_mm - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
+      for (std::size_t r = 0; r < part.at_z_min.size(); ++r) {
+        Ring ring;
+        for (std::size_t i = 0; i < part.at_z_min[r].size(); ++i) {
+          ring.push_back((1.0 - share) * part.at_z_min[r][i] + share * part.at_z_max[r][i]);
+        }
+        rings.push_back(std::move(ring));
       }
-      rings.push_back(std::move(ring));
     }
   }
   return rings;

@@ -103,17 +103,10 @@ Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& ca
                 lid_hole, layer);
 }
 
-std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& case_pivot, const Vec2& lid_pivot,
-                               int layer) {
-  const double neck = NeckLength_mm(task.shape, NeckFillet_mm(task.shape));
-  if ((lid_pivot - case_pivot).norm() <= 2.0 * neck) return std::nullopt;
-  return Shaped(task, {{case_pivot, 0.0}, {lid_pivot, 0.0}}, layer);
-}
-
 void AddArm(const Arm& arm, Body body, bool mirrored, Assembly& assembly) {
   const auto add = [&](double z_min, double z_max) {
     assembly.Add({PartKind::kArm, MemberOf(body), std::nullopt, true,
-                  std::make_shared<const ShapedPart>(
+                  std::make_shared<const PartTree>(
                       MakePrism(NameOf(body), body, z_min, z_max,
                                 {Flatten(arm.outline, kChordError_mm, Chords::kOutside)}))});
   };

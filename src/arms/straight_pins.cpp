@@ -33,7 +33,7 @@ Verdicts PinsInWood(const ArmsTask& task, const Pivots& pivots) {
   const auto judge = [&](Member of, const Vec2& centre, double face, double thickness,
                          PartKind wall) {
     const double depth = PinDepthIn_mm(thickness);
-    const std::vector<const ShapedPart*> slabs = task.box.Shapes(wall);
+    const std::vector<const PartTree*> slabs = task.box.Shapes(wall);
     double around = std::numeric_limits<double>::infinity();
     for (const double z : {face + kInside_mm, face + std::max(depth, 2.0 * kInside_mm)}) {
       for (const double side : {1.0, -1.0}) {

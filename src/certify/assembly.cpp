@@ -5,12 +5,29 @@
 
 namespace lidwright {
 
-void Assembly::Add(PartKind kind, Member member, Part part) {
-  parts_.push_back({kind, member, {}, false, std::make_shared<const ShapedPart>(std::move(part))});
+void Assembly::Add(PartKind kind, Member member, std::vector<Part> parts) {
+  parts_.push_back({kind, member, {}, false, std::make_shared<const PartTree>(std::move(parts))});
 }
 
-std::vector<const ShapedPart*> Assembly::Shapes(PartKind kind) const {
-  std::vector<const ShapedPart*> shapes;
+void Assembly::LookAtShut(double cap_mm) {
+  shut_.clear();
+  for (const PartPair& pair : PairsBetween(Shapes(PartKind::kLid), Shapes(PartKind::kCase))) {
+    shut_.push_back(std::make_shared<const ShutPair>(pair, cap_mm));
+  }
+}
+
+std::shared_ptr<const ShutPair> Assembly::ShutOf(const PartPair& pair, double cap_mm) const {
+  for (const auto& shut : shut_) {
+    if (shut->cap_mm() == cap_mm && shut->pair().first == pair.first &&
+        shut->pair().second == pair.second) {
+      return shut;
+    }
+  }
+  return nullptr;
+}
+
+std::vector<const PartTree*> Assembly::Shapes(PartKind kind) const {
+  std::vector<const PartTree*> shapes;
   for (const Registered& part : parts_) {
     if (part.kind == kind) shapes.push_back(part.shape.get());
   }
@@ -18,10 +35,10 @@ std::vector<const ShapedPart*> Assembly::Shapes(PartKind kind) const {
 }
 
 bool MayTouch(const Assembly::Registered& a, const Assembly::Registered& b) {
-  const Body body_a = a.shape->part().body, body_b = b.shape->part().body;
+  const Body body_a = a.shape->body(), body_b = b.shape->body();
   if (body_a == body_b) return true;
   const auto runs_in = [](const Assembly::Registered& inner, const Assembly::Registered& outer) {
-    return outer.holds_joints && inner.joined == outer.shape->part().body;
+    return outer.holds_joints && inner.joined == outer.shape->body();
   };
   return runs_in(a, b) || runs_in(b, a);
 }

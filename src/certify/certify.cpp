@@ -11,22 +11,6 @@
 namespace lidwright {
 namespace {
 
-double LimitOf(const GapRule& rule, const Limits& limits) {
-  switch (rule.limit) {
-    case GapLimit::kNothing:
-      return 0.0;
-    case GapLimit::kApart:
-      return kContact_mm;
-    case GapLimit::kSwingGap:
-      return limits.swing_gap_mm;
-    case GapLimit::kBenchGap:
-      return limits.bench_gap_mm;
-    case GapLimit::kArmsGap:
-      return limits.arms_gap_mm;
-  }
-  return 0.0;
-}
-
 Why WhyOf(const GapReport& report, Outcome outcome) {
   switch (report.end) {
     case WalkEnd::kMet:
@@ -45,9 +29,10 @@ Why WhyOf(const GapReport& report, Outcome outcome) {
 
 void TellSpot(const std::vector<PartPair>& pairs, Verdict& verdict) {
   if (!verdict.nearest) return;
-  const PartPair& pair = pairs[verdict.nearest->pair];
-  verdict.first = pair.first->part().name;
-  verdict.second = pair.second->part().name;
+  const Nearness& near = *verdict.nearest;
+  const PartPair& pair = pairs[near.pair];
+  verdict.first = pair.first->parts()[static_cast<std::size_t>(near.first_part)].name;
+  verdict.second = pair.second->parts()[static_cast<std::size_t>(near.second_part)].name;
   verdict.angle_rad = verdict.nearest->at;
 }
 
@@ -68,9 +53,28 @@ Verdict GapVerdict(Requirement what, Member of, double required_mm, double slack
   return verdict;
 }
 
-Verdict FirstMotion(const Swing& first, const std::vector<PartPair>& pairs, double cap_mm,
-                    std::stop_token stop) {
-  const KeepReport keep = KeepsClosedGap(first, pairs, cap_mm, std::move(stop));
+// What the first degrees keep of every pair, the worst of them.
+KeepReport KeepsAll(const Swing& first, const Assembly& assembly,
+                    const std::vector<PartPair>& pairs, double cap_mm,
+                    const std::stop_token& stop) {
+  KeepReport worst;
+  for (std::size_t i = 0; i < pairs.size(); ++i) {
+    std::shared_ptr<const ShutPair> shut = assembly.ShutOf(pairs[i], cap_mm);
+    if (!shut) shut = std::make_shared<const ShutPair>(pairs[i], cap_mm);
+    KeepReport keep = KeepsClosedGap(first, *shut, stop);
+    if (keep.worst) keep.worst->pair = i;
+    const double slowest =
+        i == 0 ? keep.separation_mm : std::min(worst.separation_mm, keep.separation_mm);
+    if (i == 0 || worst.kept()) worst = std::move(keep);
+    worst.separation_mm = slowest;
+  }
+  return worst;
+}
+
+Verdict FirstMotion(const Swing& first, const Assembly& assembly,
+                    const std::vector<PartPair>& pairs, double cap_mm,
+                    const std::stop_token& stop) {
+  const KeepReport keep = KeepsAll(first, assembly, pairs, cap_mm, stop);
   Verdict verdict;
   verdict.what = Requirement::kFirstMotion;
   verdict.unit = Unit::kMmPerRadian;
@@ -92,45 +96,51 @@ Verdict FirstMotion(const Swing& first, const std::vector<PartPair>& pairs, doub
   return verdict;
 }
 
-// The pairs of one rule, put together by the member on the first side.
-struct Group {
-  Member member = Member::kNone;
-  std::vector<PartPair> pairs;
-};
+}  // namespace
 
-std::vector<Group> GroupsOf(const GapRule& rule, const Assembly& assembly, std::size_t since) {
-  std::vector<Group> groups;
+double LimitOf(const GapRule& rule, const Limits& limits) {
+  switch (rule.limit) {
+    case GapLimit::kNothing:
+      return 0.0;
+    case GapLimit::kApart:
+      return kContact_mm;
+    case GapLimit::kSwingGap:
+      return limits.swing_gap_mm;
+    case GapLimit::kBenchGap:
+      return limits.bench_gap_mm;
+    case GapLimit::kArmsGap:
+      return limits.arms_gap_mm;
+  }
+  return 0.0;
+}
+
+std::vector<GapGroup> GapGroups(const GapRule& rule, const Assembly& assembly, std::size_t since) {
+  std::vector<GapGroup> groups;
   const auto& parts = assembly.parts();
   const bool one_list = (rule.first & rule.second) != 0;
   for (std::size_t i = 0; i < parts.size(); ++i) {
     const Member member = rule.by_member ? parts[i].member : Member::kNone;
     auto group = std::find_if(groups.begin(), groups.end(),
-                              [&](const Group& g) { return g.member == member; });
+                              [&](const GapGroup& g) { return g.member == member; });
     for (std::size_t j = one_list ? i + 1 : 0; j < parts.size(); ++j) {
       if (i < since && j < since) continue;
       if (!Concerns(rule, parts[i], parts[j])) continue;
-      if (group == groups.end()) group = groups.insert(group, Group{member, {}});
+      if (group == groups.end()) group = groups.insert(group, GapGroup{member, {}, {}});
+      group->parts.push_back({&parts[i], &parts[j]});
       group->pairs.push_back({parts[i].shape.get(), parts[j].shape.get()});
     }
   }
   return groups;
 }
 
-Swing StretchOf(const Swing& whole, Stretch stretch, const Limits& limits) {
-  switch (stretch) {
-    case Stretch::kWhole:
-      break;
-    case Stretch::kFirst:
-      return Swing(whole, 0.0, limits.gap_from_rad);
-    case Stretch::kMoving:
-      return Swing(whole, limits.gap_from_rad, limits.open_rad);
-    case Stretch::kToStop:
-      return Swing(whole, 0.0, limits.open_rad - kStopFree_rad);
-  }
-  return whole;
+std::optional<Swing> StretchOf(const GapRule& rule, const Swing& whole, const Limits& limits) {
+  double from = whole.from(), to = whole.to();
+  if (rule.stretch == Stretch::kFirst) to = limits.gap_from_rad;
+  if (rule.stretch == Stretch::kMoving) from = limits.gap_from_rad;
+  if (rule.stretch == Stretch::kToStop) to = limits.open_rad - kStopFree_rad;
+  if (from >= to) return std::nullopt;
+  return Swing(whole, from, to);
 }
-
-}  // namespace
 
 Verdict OpeningVerdict(const std::optional<LidMotion>& motion, const Limits& limits) {
   const double required = limits.open_rad * kDegPerRad;
@@ -139,7 +149,7 @@ Verdict OpeningVerdict(const std::optional<LidMotion>& motion, const Limits& lim
                              std::min(high * kDegPerRad, required));
   if (high > limits.open_rad) return verdict;
   verdict.outcome = Outcome::kViolated;
-  verdict.why = !motion                                 ? Why::kParallelWhenShut
+  verdict.why = !motion                                ? Why::kParallelWhenShut
                 : motion->Range().high_is_change_point ? Why::kArmsBalance
                                                        : Why::kArmsParallel;
   verdict.why_value = high;
@@ -152,19 +162,18 @@ Verdicts CertifyGaps(const Assembly& assembly, const Swing& whole, const Limits&
   Verdicts verdicts;
   for (const GapRule& rule : GapRules()) {
     if (rule.stage != stage) continue;
-    const std::vector<Group> groups = GroupsOf(rule, assembly, options.since);
-    if (groups.empty()) continue;
-    if (rule.stretch == Stretch::kMoving && limits.gap_from_rad >= limits.open_rad) continue;
-    const Swing stretch = StretchOf(whole, rule.stretch, limits);
+    const std::vector<GapGroup> groups = GapGroups(rule, assembly, options.since);
+    const std::optional<Swing> stretch = StretchOf(rule, whole, limits);
+    if (groups.empty() || !stretch) continue;
     const double required = LimitOf(rule, limits);
-    for (const Group& group : groups) {
+    for (const GapGroup& group : groups) {
       if (rule.stretch == Stretch::kFirst) {
-        verdicts.push_back(FirstMotion(stretch, group.pairs, required, options.stop));
+        verdicts.push_back(FirstMotion(*stretch, assembly, group.pairs, required, options.stop));
       } else {
         GapOptions gap;
         gap.depths = options.depths;
         gap.stop = options.stop;
-        const GapReport report = LeastGap(stretch, group.pairs, gap);
+        const GapReport report = LeastGap(*stretch, group.pairs, gap);
         verdicts.push_back(
             GapVerdict(rule.what, group.member, required, rule.slack_mm, report, group.pairs));
       }
@@ -208,10 +217,11 @@ Verdicts CertifyLid(const Assembly& assembly, const std::optional<LidMotion>& mo
 
 Access AccessAt(const Assembly& assembly, const Pose& X_CL, const Limits& limits) {
   double foremost = -std::numeric_limits<double>::infinity();
-  for (const ShapedPart* lid : assembly.Shapes(PartKind::kLid)) {
-    for (const ShapedPart::Edge& edge : lid->edges()) {
+  for (const PartTree* lid : assembly.Shapes(PartKind::kLid)) {
+    for (const PartTree::Edge& edge : lid->edges()) {
+      const double error = lid->parts()[static_cast<std::size_t>(edge.part)].error_mm;
       for (const Vec2& p : {edge.a0, edge.a1}) {
-        foremost = std::max(foremost, (X_CL * p).x() + lid->part().error_mm);
+        foremost = std::max(foremost, (X_CL * p).x() + error);
       }
     }
   }

@@ -58,7 +58,7 @@ bool Concerns(const GapRule& rule, const Assembly::Registered& first,
               const Assembly::Registered& second) {
   const bool named =
       (rule.first & Kinds(first.kind)) != 0 && (rule.second & Kinds(second.kind)) != 0;
-  if (!named || !Overlap(first.shape->part(), second.shape->part())) return false;
+  if (!named || !Overlap(*first.shape, *second.shape)) return false;
   // Two arms are judged as such among arms.
   if (rule.what == Requirement::kPartToParts && first.kind == PartKind::kArm &&
       second.kind == PartKind::kArm) {

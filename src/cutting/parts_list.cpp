@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "lidwright/base/numbers.h"
-#include "lidwright/base/units.h"
+#include "lidwright/base/bench.h"
+#include "lidwright/cutting/arm_holes.h"
 #include "lidwright/cutting/cut_piece.h"
 #include "lidwright/cutting/nest.h"
 
@@ -19,15 +19,6 @@ const HardwareLine* LineFor(const std::string& name, const std::vector<HardwareL
     if (line.name == name) return &line;
   }
   return nullptr;
-}
-
-// In inches with the fraction where a 64th is meant, the name that rod, tube and sheet are sold by.
-std::string ShopLength(double mm, bool inches) {
-  const std::string text = BenchLength(mm, inches);
-  if (!inches) return text;
-  const std::string fraction = InchFraction(mm);
-  const bool named = mm > 0.0 && fraction.find('/') != std::string::npos;
-  return named && OffSixtyfourth(mm) <= 64.0 * 0.0006 ? fraction + " in" : text;
 }
 
 class Lister {
@@ -54,7 +45,8 @@ class Lister {
 
  private:
   std::string Say(double mm) const { return BenchLength(mm, inches_); }
-  std::string Shop(double mm) const { return ShopLength(mm, inches_); }
+  std::string Size(double mm) const { return BenchText(mm, Bench::kSize, inches_); }
+  std::string Room(double mm) const { return BenchText(mm, Bench::kRoom, inches_); }
 
   void AddFlat(const HingePiece& piece) {
     const CutPart lying =
@@ -64,10 +56,23 @@ class Lister {
     const bool both = CountOf(piece) == 2 * piece.per_end;
     std::string remark = both ? "half of them mirrored" : "";
     if (!piece.note.empty()) remark += (remark.empty() ? "" : "; ") + piece.note;
+    if (piece.kind == PieceKind::kArm && !piece.holes.empty()) {
+      remark += (remark.empty() ? "" : "; ") + HoleText(HolesIn(piece), inches_);
+    }
     list_.parts.push_back({piece.name, CountOf(piece),
-                           Say(size.x()) + " by " + Say(size.y()) + ", " +
-                               Shop(piece.z_max_mm - piece.z_min_mm) + " thick",
+                           Size(size.x()) + " by " + Size(size.y()) + ", " +
+                               Say(piece.z_max_mm - piece.z_min_mm) + " thick",
                            piece.material, remark});
+  }
+
+  ArmHoles HolesIn(const HingePiece& arm) const {
+    ArmHoles holes{2.0 * arm.holes[0].radius_mm, kUnset};
+    for (const HingePiece& piece : pieces_) {
+      if (piece.kind == PieceKind::kBushing && piece.body == arm.body) {
+        holes.bushing_mm = Diameter(piece);
+      }
+    }
+    return holes;
   }
 
   double LengthOf(const HingePiece& piece) const {
@@ -88,7 +93,7 @@ class Lister {
     const double out = Diameter(piece), length = LengthOf(piece);
     const double bore = piece.holes.empty() ? 0.0 : 2.0 * piece.holes[0].radius_mm;
     if (piece.kind == PieceKind::kStop && bore == 0.0 && LineFor("stop rod", buy_)) return;
-    std::string size = Shop(out);
+    std::string size = Say(out);
     if (bore > 0.0) size += ", bored " + Say(bore);
     const bool washer = piece.kind == PieceKind::kWasher;
     size += ", " + Say(length) + (washer ? " thick" : " long");
@@ -108,7 +113,7 @@ class Lister {
         }
       }
     }
-    const std::string stock = Shop(out) + " " + piece.material + " rod";
+    const std::string stock = Say(out) + " " + piece.material + " rod";
     return bore > 0.0 ? stock + " or tube, bored " + Say(bore) : stock;
   }
 
@@ -117,12 +122,12 @@ class Lister {
       if (group.nest.sheets == 0) continue;
       std::string used;
       for (const Rect2& box : group.nest.used) {
-        used += (used.empty() ? "used from one corner: " : "; ") + Say(box.high.x()) + " by " +
-                Say(box.high.y());
+        used += (used.empty() ? "used from one corner: " : "; ") + Room(box.high.x()) + " by " +
+                Room(box.high.y());
       }
       list_.sheets.push_back(
-          {group.material + ", " + Shop(group.thickness_mm) + " thick", group.nest.sheets,
-           Shop(group.stock.width_mm) + " by " + Shop(group.stock.height_mm), used});
+          {group.material + ", " + Say(group.thickness_mm) + " thick", group.nest.sheets,
+           Say(group.stock.width_mm) + " by " + Say(group.stock.height_mm), used});
     }
   }
 
@@ -254,7 +259,7 @@ std::string PartsListCsv(const PartsList& list, bool inches) {
       text += Row({"saw", row.stock, std::to_string(cut.count), BenchLength(cut.length_mm, inches),
                    "", cut.for_what});
     }
-    text += Row({"saw", row.stock, "1", BenchLength(row.total_mm, inches), "",
+    text += Row({"saw", row.stock, "1", BenchText(row.total_mm, Bench::kRoom, inches), "",
                  "all of it, with " + BenchLength(kSawCut_mm, inches) + " lost at each cut"});
   }
   for (const SheetRow& row : list.sheets) {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 
+#include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 
 namespace lidwright {
@@ -144,10 +145,11 @@ void TellNearest(const BoxModel& box, const HingeSearchResult& found, NoHinge& n
   const Pivots pivots = Snapped(box.task, found.lids[0].pivots, box.job.shop.grid_mm);
   CertifyOptions options;
   options.depths = true;
-  const Verdicts verdicts = CertifyHinge(box, pivots, {}, {}, options).verdicts;
-  const auto miss =
-      std::find_if(verdicts.begin(), verdicts.end(), [](const Verdict& v) { return !v.met(); });
-  if (miss != verdicts.end()) none.nearest_miss = *miss;
+  const Hinge& hinge = none.nearest_hinge.emplace(CertifyHinge(box, pivots, {}, {}, options));
+  none.nearest_hinge->character = "nearest";
+  const auto miss = std::find_if(hinge.verdicts.begin(), hinge.verdicts.end(),
+                                 [](const Verdict& v) { return !v.met(); });
+  if (miss != hinge.verdicts.end()) none.nearest_miss = *miss;
 }
 
 bool Sensible(const Job& job) {

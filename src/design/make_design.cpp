@@ -270,7 +270,8 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
     const std::optional<HingeSet>& parts = design.hinges.front().parts;
     if (parts && parts->hardware) builds.play_mm = parts->hardware->running_mm;
     design.hinges.front().accuracy =
-        AccuracyOf(box.job, box.box, *LidMotion::Make(design.hinges.front().pivots), builds);
+        AccuracyOf(box.job, parts ? parts->assembly : box.box, box.limits,
+                   *LidMotion::Make(design.hinges.front().pivots), builds);
   }
   return design;
 }

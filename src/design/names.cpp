@@ -108,8 +108,17 @@ std::string NameOf(const Verdict& v) {
       return "shut lid rests on the rim";
     case Requirement::kPartMade:
       return "part that could not be made";
+    case Requirement::kHoldsInUse:
+      return "strength in use";
   }
   return "";
+}
+
+std::string NameOf(Requirement what, Member of) {
+  Verdict verdict;
+  verdict.what = what;
+  verdict.of = of;
+  return NameOf(verdict);
 }
 
 }  // namespace lidwright

@@ -5,6 +5,12 @@ namespace lidwright {
 
 Verdicts RequirementsOf(const Hinge& hinge) {
   Verdicts all = hinge.verdicts;
+  if (const Strength* weakest = hinge.forces ? Weakest(*hinge.forces, false) : nullptr) {
+    Verdict holds =
+        Reckoned(Requirement::kHoldsInUse, Unit::kTimes, weakest->wanted, weakest->Factor());
+    if (!holds.met()) holds.detail = "the weakest: " + weakest->part + " " + weakest->how;
+    all.push_back(holds);
+  }
   if (!hinge.parts) return all;
   all.insert(all.end(), hinge.parts->verdicts.begin(), hinge.parts->verdicts.end());
   for (const std::string& fault : hinge.parts->faults) {

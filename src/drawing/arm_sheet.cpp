@@ -11,6 +11,7 @@
 #include "labels.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/cutting/arm_holes.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
 #include "sheet.h"
@@ -31,6 +32,7 @@ struct LaidArm {
   std::string name;
   Body body = Body::kArmA;
   const Arm* arm = nullptr;
+  ArmHoles holes;
   Pose pose;
   Outline outline;
   Circle case_hole, lid_hole;
@@ -38,8 +40,10 @@ struct LaidArm {
   Rect2 bounds;
 };
 
-LaidArm Laid(const Arm& arm, Body body) {
+LaidArm Laid(const Hinge& hinge, Body body) {
+  const Arm& arm = body == Body::kArmA ? *hinge.arm_a : *hinge.arm_b;
   LaidArm laid;
+  laid.holes = HolesOf(hinge, body);
   laid.name = body == Body::kArmA ? "Arm A" : "Arm B";
   laid.body = body;
   laid.arm = &arm;
@@ -48,8 +52,11 @@ LaidArm Laid(const Arm& arm, Body body) {
   laid.pose = turn;
   laid.pose.origin = -turn.Turn(arm.case_hole.centre);
   laid.outline = Moved(arm.outline, laid.pose);
-  laid.case_hole = {laid.pose * arm.case_hole.centre, arm.case_hole.radius_mm};
-  laid.lid_hole = {laid.pose * arm.lid_hole.centre, arm.lid_hole.radius_mm};
+  // As drilled; as wide as the bushings where the fit is not known.
+  const double radius_mm =
+      (std::isnan(laid.holes.drilled_mm) ? laid.holes.bushing_mm : laid.holes.drilled_mm) / 2.0;
+  laid.case_hole = {laid.pose * arm.case_hole.centre, radius_mm};
+  laid.lid_hole = {laid.pose * arm.lid_hole.centre, radius_mm};
   laid.centreline = arm.centreline;
   for (OutlineVertex& v : laid.centreline) v.point = laid.pose * v.point;
   laid.bounds = Bounds(Flatten(laid.outline, kChordError_mm / 4.0));
@@ -165,13 +172,14 @@ void DrawWidth(Canvas& canvas, const View& view, const LaidArm& laid, bool inche
   LabelRule rule = base;
   rule.toward = normal + 0.6 * middle.along;
   rule.clear_mm = 1.2;
-  PlaceLabel(canvas, LengthText((across->second - across->first).norm(), inches), high + reach,
-             rule);
+  PlaceLabel(canvas, LengthText((across->second - across->first).norm(), inches, Bench::kSize),
+             high + reach, rule);
 }
 
 void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Rect2& area,
                  bool inches) {
-  const auto text = [&](double mm) { return LengthText(mm, inches); };
+  const auto hole_text = [&](double mm) { return LengthText(mm, inches); };
+  const auto size_text = [&](double mm) { return LengthText(mm, inches, Bench::kSize); };
   canvas.Begin(laid.body == Body::kArmA ? "arm-a" : "arm-b");
   DrawArmMetal(
       canvas, {view(laid.outline), view(AsOutline(laid.case_hole)), view(AsOutline(laid.lid_hole))},
@@ -194,12 +202,13 @@ void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Re
   const double low = view(laid.bounds).low.y();
   DimensionSide below(canvas, false, low - style::kDimFirst_mm, -1);
   below.Add(view(laid.case_hole.centre), view(laid.lid_hole.centre),
-            text((laid.lid_hole.centre - laid.case_hole.centre).norm()));
+            hole_text((laid.lid_hole.centre - laid.case_hole.centre).norm()));
   below.Add(view({laid.bounds.low.x(), laid.case_hole.centre.y()}),
-            view({laid.bounds.high.x(), laid.case_hole.centre.y()}), text(Size(laid.bounds).x()));
+            view({laid.bounds.high.x(), laid.case_hole.centre.y()}),
+            size_text(Size(laid.bounds).x()));
   DimensionSide right(canvas, true, view(laid.bounds).high.x() + style::kDimFirst_mm, 1);
   right.Add(view({laid.bounds.high.x(), laid.bounds.low.y()}), view(laid.bounds.high),
-            text(Size(laid.bounds).y()));
+            size_text(Size(laid.bounds).y()));
 
   LabelRule rule;
   rule.area = Grown(area, -1.5);
@@ -212,29 +221,30 @@ void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Re
     rule.toward = to;
     rule.clear_mm = clear + 2.0;
     const Vec2 rim = view(hole.centre) + view.scale * hole.radius_mm * to.normalized();
-    PlaceLabel(canvas, kDiameter + text(2.0 * hole.radius_mm), rim, rule);
+    PlaceLabel(canvas, kDiameter + hole_text(2.0 * hole.radius_mm), rim, rule);
   }
   rule.clear_mm = clear;
   for (const Radius& radius : RadiiOf(laid)) {
     rule.toward = radius.inside ? Vec2(-radius.outward) : radius.outward;
-    PlaceLabel(canvas, "R " + text(radius.radius_mm), view(radius.on_arc), rule);
+    PlaceLabel(canvas, "R " + size_text(radius.radius_mm), view(radius.on_arc), rule);
   }
   canvas.End();
 }
 
 std::vector<std::vector<std::string>> Facts(const std::vector<LaidArm>& arms, bool inches) {
-  std::vector<std::vector<std::string>> rows = {{inches ? "in inches" : "in mm", "hole to hole",
-                                                 "thickness", "holes " + kDiameter, "layer",
-                                                 "inside radius"}};
+  std::vector<std::vector<std::string>> rows = {
+      {inches ? "in inches" : "in mm", "hole to hole", "thickness", "drill " + kDiameter,
+       "for bushing " + kDiameter, "layer", "inside radius"}};
   for (const LaidArm& laid : arms) {
     const Arm& arm = *laid.arm;
     const bool inside = std::isfinite(arm.inside_radius_mm) && arm.inside_radius_mm > 0.0;
     rows.push_back({laid.name, LengthText(arm.length_mm, inches),
                     LengthText(arm.z_max_mm - arm.z_min_mm, inches),
-                    LengthText(2.0 * arm.case_hole.radius_mm, inches) + " / " +
-                        LengthText(2.0 * arm.lid_hole.radius_mm, inches),
+                    std::isnan(laid.holes.drilled_mm) ? "by its fit"
+                                                      : LengthText(laid.holes.drilled_mm, inches),
+                    LengthText(laid.holes.bushing_mm, inches),
                     arm.layer == 0 ? "at the wall" : "on spacers",
-                    inside ? LengthText(arm.inside_radius_mm, inches) : "none"});
+                    inside ? LengthText(arm.inside_radius_mm, inches, Bench::kSize) : "none"});
   }
   return rows;
 }
@@ -244,8 +254,8 @@ std::vector<std::vector<std::string>> Facts(const std::vector<LaidArm>& arms, bo
 Canvas ArmSheet(const Design& design, const Hinge& hinge) {
   const Job& job = design.job;
   std::vector<LaidArm> arms;
-  if (hinge.arm_a) arms.push_back(Laid(*hinge.arm_a, Body::kArmA));
-  if (hinge.arm_b) arms.push_back(Laid(*hinge.arm_b, Body::kArmB));
+  if (hinge.arm_a) arms.push_back(Laid(hinge, Body::kArmA));
+  if (hinge.arm_b) arms.push_back(Laid(hinge, Body::kArmB));
   const Vec2 paper = PaperSize(job, true);
   const Rect2 frame = FrameOf(paper), block = TitleBlockOf(paper);
   // The arms one above the other, over the strip of the title block.
@@ -281,11 +291,12 @@ Canvas ArmSheet(const Design& design, const Hinge& hinge) {
     const double each = (block.low.x() - corner.x() - 4.0) / 10.5;
     y = DrawTable(canvas, corner,
                   {{each, false},
-                   {1.7 * each, true},
                    {1.6 * each, true},
-                   {2.2 * each, true},
-                   {2.1 * each, true},
-                   {1.9 * each, true}},
+                   {1.3 * each, true},
+                   {1.3 * each, true},
+                   {1.8 * each, true},
+                   {1.8 * each, true},
+                   {1.7 * each, true}},
                   Facts(arms, job.inches));
   }
   Lettering note;

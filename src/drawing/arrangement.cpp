@@ -108,29 +108,40 @@ void DrawPivotNames(Canvas& canvas, const View& view, const SwingScene& scene,
   }
 }
 
-// To tenths: what a lid needs around it, not a dimension to make.
-std::string RoomText(double mm, bool inches) {
-  return inches ? LengthText(mm, inches) : Text(mm, 1);
+// [mm] What is drawn and what was judged differ by chords and by what certificates keep back;
+// nearer than this they are one quantity, and the judged number stands.
+constexpr double kSameAsJudged_mm = 0.1;
+
+// The gap under the open lid: the verdict's where it is tightest there.
+std::string UnderLid(const SwingScene& scene, double drawn_mm) {
+  const bool inches = scene.design.job.inches;
+  for (const Verdict& v : scene.hinge.verdicts) {
+    if (v.what != Requirement::kLidToBench || !v.found) continue;
+    if (std::abs(*v.found - drawn_mm) < kSameAsJudged_mm) return GapText(v, false, inches);
+  }
+  return LengthText(drawn_mm, inches, Bench::kGap);
 }
 
 // How much room the open lid takes.
 void DrawRoom(Canvas& canvas, const View& view, const SwingScene& scene, const ViewArea& shown) {
-  const bool inches = scene.design.job.inches;
+  const Job& job = scene.design.job;
   const Rect2 lid = LidBounds(scene, shown.state), paper = view(shown.area);
   const double bench = scene.design.solid.bench_mm;
   canvas.Begin("room");
   if (lid.low.x() < 0.0) {
+    double behind = scene.hinge.traits.reach_behind_mm;
+    if (!(std::abs(behind + lid.low.x()) < kSameAsJudged_mm)) behind = -lid.low.x();
     DimensionSide over(canvas, false, paper.high.y() + 5.0, 1);
     over.Add(view({lid.low.x(), lid.high.y()}), view(Vec2(0.0, 0.0)),
-             RoomText(-lid.low.x(), inches));
+             RoomText(behind, job.room.behind_mm, job.inches));
   }
   DimensionSide left(canvas, true, paper.low.x() - 6.0, -1);
   if (lid.low.y() - bench > 0.5) {
     left.Add(view({lid.low.x(), bench}), view({lid.low.x(), lid.low.y()}),
-             RoomText(lid.low.y() - bench, inches));
+             UnderLid(scene, lid.low.y() - bench));
   }
   left.Add(view({lid.low.x(), bench}), view({lid.low.x(), lid.high.y()}),
-           RoomText(lid.high.y() - bench, inches));
+           LengthText(lid.high.y() - bench, job.inches, Bench::kRoom));
   canvas.End();
 }
 
@@ -154,9 +165,9 @@ void DrawPivotTable(Canvas& canvas, const Vec2& top_left, const SwingScene& scen
   small.colour = style::kGrey;
   canvas.Write("back: its inner face; both where the end wall begins; minus: under the rim",
                {top_left.x(), low - 2.4}, small);
-  canvas.Write("in files: add " + DecimalText(of_case.back_x_mm, inches) +
+  canvas.Write("in files: add " + PlaceText(of_case.back_x_mm, inches) +
                    " to what is measured from the case's back, " +
-                   DecimalText(of_case.rim_y_mm, inches) + " to that from its rim",
+                   PlaceText(of_case.rim_y_mm, inches) + " to that from its rim",
                {top_left.x(), low - 5.8}, small);
 }
 

@@ -12,6 +12,8 @@ namespace lidwright {
 namespace {
 
 constexpr int kSweepSteps = 48;
+// The gap that everything is about is always shown.
+constexpr Requirement kHeadline = Requirement::kLidToCase;
 constexpr double kTightTimes = 3.0;  // gaps up to so many times the required one are tight
 // [rad] A motion that ends before the opening angle is drawn to this short of its end.
 constexpr double kShortOfEnd_rad = 1e-3;
@@ -26,13 +28,31 @@ void AddMoved(const std::vector<Ring>& rings, const Pose& pose, Rect2* box) {
   }
 }
 
+void DrawPattern(Canvas& canvas, const Path& path, const Look& look) {
+  const double angle_rad = look.angle_deg * kRadPerDeg;
+  // Round ends make dots of dashes without length.
+  const Pen dots{style::kDot_mm, Colour{look.ink}, {0.0, style::kDotsAlong_mm}};
+  const Pen lines{style::kHatch_mm, Colour{look.ink}};
+  switch (look.pattern) {
+    case Pattern::kPlain:
+      return;
+    case Pattern::kCrossed:
+      canvas.Hatch(path, angle_rad + kPi / 2.0, look.pitch_mm, lines);
+      [[fallthrough]];
+    case Pattern::kLines:
+      return canvas.Hatch(path, angle_rad, look.pitch_mm, lines);
+    case Pattern::kDots:
+      return canvas.Hatch(path, angle_rad, look.pitch_mm, dots);
+  }
+}
+
 // A solid edge with hatching on its far side.
 void DrawGround(Canvas& canvas, const View& view, const Rect2& solid, const Rect2& area,
                 const Vec2& edge_from, const Vec2& edge_to) {
   const Rect2 shown = Clipped(solid, area);
   if (shown.low.x() >= shown.high.x() || shown.low.y() >= shown.high.y()) return;
   const Path ring = PageRing(RingOf(view(shown)));
-  canvas.Hatch(ring, style::kCaseAngle_rad, style::kGroundPitch_mm, style::kGroundHatch);
+  DrawPattern(canvas, ring, GroundLook());
   canvas.Draw(PageLine({view(edge_from.cwiseMax(area.low).cwiseMin(area.high)),
                         view(edge_to.cwiseMax(area.low).cwiseMin(area.high))}),
               std::nullopt, style::kFineEdge);
@@ -40,23 +60,26 @@ void DrawGround(Canvas& canvas, const View& view, const Rect2& solid, const Rect
 
 }  // namespace
 
+Colour FillOf(const Look& look) {
+  return Colour{look.fill};
+}
+
+void DrawLook(Canvas& canvas, const Path& path, const Look& look, const Pen& edge) {
+  canvas.Draw(path, FillOf(look), std::nullopt);
+  DrawPattern(canvas, path, look);
+  canvas.Draw(path, std::nullopt, edge);
+}
+
 void DrawCaseWood(Canvas& canvas, const Path& path) {
-  canvas.Draw(path, style::kCaseWood, std::nullopt);
-  canvas.Hatch(path, style::kCaseAngle_rad, style::kCasePitch_mm, style::kCaseHatch);
-  canvas.Draw(path, std::nullopt, style::kEdge);
+  DrawLook(canvas, path, LookOf(Body::kCase), style::kEdge);
 }
 
 void DrawLidWood(Canvas& canvas, const Path& path) {
-  canvas.Draw(path, style::kLidWood, std::nullopt);
-  canvas.Hatch(path, style::kLidAngle_rad, style::kLidPitch_mm, style::kLidHatch);
-  canvas.Draw(path, std::nullopt, style::kEdge);
+  DrawLook(canvas, path, LookOf(Body::kLid), style::kEdge);
 }
 
 void DrawArmMetal(Canvas& canvas, const Path& path, Body arm) {
-  const bool first = arm == Body::kArmA;
-  canvas.Draw(path, first ? style::kArmA : style::kArmB, std::nullopt);
-  if (!first) canvas.Hatch(path, style::kDotsAngle_rad, style::kDotsPitch_mm, style::kDots);
-  canvas.Draw(path, std::nullopt, style::kArmEdge);
+  DrawLook(canvas, path, LookOf(arm), style::kArmEdge);
 }
 
 DrawnSwing MakeSwing(const Job& job, const Pivots& pivots) {
@@ -112,7 +135,8 @@ std::vector<Spot> TightSpots(const Hinge& hinge) {
     return *a.verdict->found < *b.verdict->found;
   });
   const auto roomy = [](const Spot& spot) {
-    return !(*spot.verdict->found <= kTightTimes * *spot.verdict->required);
+    return spot.verdict->what != kHeadline &&
+           !(*spot.verdict->found <= kTightTimes * *spot.verdict->required);
   };
   if (!spots.empty())
     spots.erase(std::remove_if(spots.begin() + 1, spots.end(), roomy), spots.end());

@@ -8,6 +8,7 @@
 #include "lidwright/design/design.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/linkage/lid_motion.h"
+#include "lidwright/looks/looks.h"
 #include "lidwright/solid/section.h"
 #include "view.h"
 
@@ -16,10 +17,13 @@ namespace lidwright {
 /// Where the hinge's section is taken: mid-thickness of its arms, or the middle of the bay.
 double HingeSection_mm(const Solid& solid, const Hinge& hinge);
 
-/// Cut wood: tone, hatching, visible edge. The one place where the bodies get their looks.
+/// Tone, pattern and edge of a body or part, even-odd.
+void DrawLook(Canvas& canvas, const Path& path, const Look& look, const Pen& edge);
+Colour FillOf(const Look& look);
+
+/// The same for cut wood and for the arms, with their edges.
 void DrawCaseWood(Canvas& canvas, const Path& path);
 void DrawLidWood(Canvas& canvas, const Path& path);
-/// Outline and holes of an arm, even-odd.
 void DrawArmMetal(Canvas& canvas, const Path& path, Body arm);
 
 /// The hinge's motion as far as it is to be drawn. Pivots that cannot move the lid, or not all the
@@ -38,7 +42,8 @@ DrawnSwing MakeSwing(const Job& job, const Pivots& pivots);
 Rect2 SweptBounds(const Design& design, const Hinge& hinge, const DrawnSwing& swing);
 
 /// The tightest spots of the gaps that were judged, the least gap first: those with an angle and a
-/// place whose gap is near what is required, and the least of all in any case.
+/// place whose gap is near what is required, and in any case the least of all and that of lid and
+/// case.
 struct Spot {
   const Verdict* verdict = nullptr;
   Vec2 at = Vec2::Zero();  ///< between the two nearest points, in the case's frame

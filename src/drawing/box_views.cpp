@@ -122,9 +122,9 @@ void DrawFront(Canvas& canvas, const BoxViews& views) {
   const bool collar = std::any_of(slices.begin(), slices.end(), [](const Slice& s) {
     return s.of_lid.high.x() > s.of_case.high.x() + kSamePoint_mm;
   });
-  if (!collar) canvas.Draw(lid, style::kLidWood, style::kEdge);
-  canvas.Draw(box, style::kCaseWood, style::kEdge);
-  if (collar) canvas.Draw(lid, style::kLidWood, style::kEdge);
+  if (!collar) canvas.Draw(lid, FillOf(LookOf(Body::kLid)), style::kEdge);
+  canvas.Draw(box, FillOf(LookOf(Body::kCase)), style::kEdge);
+  if (collar) canvas.Draw(lid, FillOf(LookOf(Body::kLid)), style::kEdge);
   const double inner = half - job.case_form.end_wall_mm;
   std::vector<Vec2> inside = views.solid.end_face;
   for (auto p = views.solid.end_face.rbegin(); p != views.solid.end_face.rend(); ++p) {
@@ -273,7 +273,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
   canvas.Draw(view({Band(
                   With(slices, &Slice::of_lid), [](const Slice& s) { return -s.of_lid.high.x(); },
                   [](const Slice& s) { return -s.of_lid.low.x(); })}),
-              style::kLidWood, style::kEdge);
+              FillOf(LookOf(Body::kLid)), style::kEdge);
   // The case under it: its outside where the lid does not hide it exactly, and the mouth.
   canvas.Draw(view({Band(
                   with_case, [](const Slice& s) { return -s.of_case.high.x(); },
@@ -345,7 +345,7 @@ void DrawPlan(Canvas& canvas, const BoxViews& views) {
   rule.height_mm = style::kSmall_mm;
   rule.colour = style::kPathInk;
   rule.clear_mm = 1.0;
-  rule.behind = style::kLidWood;
+  rule.behind = FillOf(LookOf(Body::kLid));
   rule.toward = {1.0, 0.0};
   PlaceLabel(canvas, "hinge bay", view({-bay.z_min_mm, -(back + front) / 2.0}), rule);
   if (!job.contents.empty()) {

@@ -190,6 +190,7 @@ void Canvas::Hatch(const Path& path, double angle_rad, double pitch_mm, const Pe
     if (to - from < 0.05) continue;
     const double y = static_cast<double>(line) * pitch_mm;
     lines.push_back({{{turn.Turn({from, y}), 0.0}, {turn.Turn({to, y}), 0.0}}, false});
+    hatch_.push_back({lines.back().vertices[0].point, lines.back().vertices[1].point});
   }
   if (!lines.empty()) {
     items_.emplace_back(std::in_place_type<Shape>, Shape{std::move(lines), std::nullopt, pen});
@@ -206,7 +207,7 @@ void Canvas::Write(const std::string& text, const Vec2& at, const Lettering& let
     for (const Vec2& p : RingOf(Grown(set.box, 0.3))) paper.vertices.push_back({p, 0.0});
     items_.emplace_back(std::in_place_type<Shape>, Shape{{paper}, lettering.behind, std::nullopt});
   }
-  texts_.push_back({clean, set.box});
+  texts_.push_back({clean, set.box, lettering.upright});
   items_.emplace_back(std::in_place_type<Words>,
                       Words{clean, set.start, lettering.height_mm, set.length_mm, lettering.colour,
                             lettering.upright});
@@ -223,13 +224,25 @@ bool Canvas::Free(const Rect2& box, double clear_mm) const {
                       [&](const PlacedText& text) { return Overlap(text.box, kept); });
 }
 
-double Canvas::InkIn(const Rect2& box) const {
+namespace {
+
+double LengthIn(const std::vector<std::pair<Vec2, Vec2>>& lines, const Rect2& box) {
   double length = 0.0;
-  for (const auto& [a, b] : ink_) {
+  for (const auto& [a, b] : lines) {
     const auto [from, to] = SharesWithin(a, b, box);
     if (from < to) length += (to - from) * (b - a).norm();
   }
   return length;
+}
+
+}  // namespace
+
+double Canvas::InkIn(const Rect2& box) const {
+  return LengthIn(ink_, box);
+}
+
+double Canvas::HatchIn(const Rect2& box) const {
+  return LengthIn(hatch_, box);
 }
 
 double LengthOf(const std::string& text, double height_mm) {

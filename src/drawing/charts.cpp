@@ -7,6 +7,7 @@
 #include "labels.h"
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
+#include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
 #include "sheet.h"
 
@@ -86,8 +87,11 @@ class Chart {
     canvas_.End();
   }
 
-  void Level(double value, const std::string& text) {
-    Line({box_.low.x(), Y(value)}, {box_.high.x(), Y(value)}, style::kHidden);
+  // From an angle on.
+  void Level(double value, double from_deg, const std::string& text) {
+    canvas_.Begin("level");
+    Line({X(from_deg), Y(value)}, {box_.high.x(), Y(value)}, style::kHidden);
+    canvas_.End();
     Label(text, {box_.high.x() - 4.0, Y(value)}, Vec2(-0.3, 1.0), style::kInk);
   }
 
@@ -160,9 +164,9 @@ Canvas Charts(const Design& design, const Hinge& hinge) {
   for (const Verdict& v : hinge.verdicts) {
     if (v.what != Requirement::kLidToCase || !v.nearest || !v.found) continue;
     gaps.Mark(v.nearest->at * kDegPerRad, v.nearest->gap_mm / unit,
-              "at least " + Text(*v.found / unit, job.inches ? 3 : 2) + " " + length);
-    gaps.Level(*v.required / unit,
-               "asked for from " + Text(job.swing.gap_from_rad * kDegPerRad, 1) + "\u00b0 on");
+              "at least " + GapText(v, true, job.inches));
+    const double from_deg = job.swing.gap_from_rad * kDegPerRad;
+    gaps.Level(*v.required / unit, from_deg, "asked for from " + Text(from_deg, 1) + "\u00b0 on");
   }
   Chart lift(canvas, box(1), to, "Lift at the front edge (below 0: it opens by itself)", "N");
   lift.Draw({{"lift", &feel.hand_n, kCurve},

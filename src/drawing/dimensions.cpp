@@ -59,7 +59,8 @@ bool DimensionSide::Add(const Vec2& a, const Vec2& b, const std::string& text) {
       });
       const Vec2 at = At(middle, across + lift);
       const Rect2 box = canvas_.BoxOf(text, at, lettering);
-      if (meets || !canvas_.Free(box, style::kTextClear_mm)) continue;
+      if (meets || !canvas_.Free(box, style::kTextClear_mm) || ReadsOn(canvas_, box, upright_))
+        continue;
       Rect2 run;  // nor may the line run through a text
       run.Add(At(span.from, across - 0.1));
       run.Add(At(span.to, across + 0.1));

@@ -28,7 +28,7 @@ double FromX(const FullSize& drawing, const Vec2& at) {
 }
 
 std::string Say(const FullSize& drawing, double mm) {
-  return drawing.inches ? DecimalText(mm, true) : LengthText(mm, false);
+  return PlaceText(mm, drawing.inches);
 }
 
 // Number, what, diameter, depth, two distances and the letter of a note; columns that nobody needs
@@ -68,7 +68,7 @@ HoleTable TableOf(const FullSize& drawing) {
     const Vec2& at = mark.circle.centre;
     numbers.push_back(std::to_string(numbers.size() + 1));
     whats.push_back(mark.what);
-    diameters.push_back(DecimalText(2.0 * mark.circle.radius_mm, drawing.inches));
+    diameters.push_back(Say(drawing, 2.0 * mark.circle.radius_mm));
     deep = deep || std::isfinite(mark.deep_mm);
     depths.push_back(std::isfinite(mark.deep_mm) ? Say(drawing, mark.deep_mm) : "");
     across.push_back(Say(drawing, FromX(drawing, at)));

@@ -18,8 +18,15 @@ constexpr std::array<double, 11> kDistances_mm = {0.0,  1.0,  2.5,  4.5,  7.0, 1
 constexpr int kDirections = 16;
 constexpr double kCostOfTurn_mm = 1.5;  // per radian away from the wanted direction
 constexpr double kCostOfInk = 0.8;      // per millimetre of line covered
+constexpr double kCostOfHatch = 8.0;    // per millimetre of hatching covered
 constexpr double kCostOfLeader_mm = 2.0;
 constexpr double kGrid_mm = 3.0;
+// [mm] Signs like the one for diameters reach this far beyond the height of a line.
+constexpr double kBeyondLine_mm = 0.4;
+// Texts on one line stand so many heights of capitals apart; words of one text stand half of one.
+constexpr double kApartHeights = 1.2;
+// Two texts are on one line if they share this part of the lower one's height.
+constexpr double kOneLine = 0.4;
 
 Rect2 BoxAround(const Vec2& middle, const Vec2& size) {
   return {middle - size / 2.0, middle + size / 2.0};
@@ -47,13 +54,29 @@ void Try(const Canvas& canvas, const LabelRule& rule, const Vec2& point, const R
   double cost = distance + extra_cost;
   if (distance >= rule.leader_from_mm) cost += kCostOfLeader_mm;
   if (cost >= best->cost || !Inside(box, rule.area)) return;
-  if (!canvas.Free(box, style::kTextClear_mm)) return;
+  if (!canvas.Free(box, style::kTextClear_mm + kBeyondLine_mm) || ReadsOn(canvas, box)) return;
   if (distance >= rule.leader_from_mm && CrossesText(canvas, NearestIn(box, point), point)) return;
   cost += kCostOfInk * canvas.InkIn(Grown(box, 0.3));
+  if (cost >= best->cost) return;
+  cost += kCostOfHatch * canvas.HatchIn(Grown(box, 0.3));
   if (cost < best->cost) *best = {cost, box};
 }
 
 }  // namespace
+
+bool ReadsOn(const Canvas& canvas, const Rect2& box, bool upright) {
+  return std::any_of(canvas.texts().begin(), canvas.texts().end(), [&](const PlacedText& text) {
+    const Rect2& other = text.box;
+    if (text.upright != upright) return false;
+    const int along = upright ? 1 : 0, over = 1 - along;
+    const double height = std::min(Size(box)[over], Size(other)[over]);
+    const double shared =
+        std::min(box.high[over], other.high[over]) - std::max(box.low[over], other.low[over]);
+    const double apart =
+        std::max(box.low[along] - other.high[along], other.low[along] - box.high[along]);
+    return shared > kOneLine * height && apart < kApartHeights * height;
+  });
+}
 
 bool PlaceLabel(Canvas& canvas, const std::string& text, const Vec2& point, const LabelRule& rule) {
   Lettering lettering;

@@ -26,6 +26,10 @@ struct LabelRule {
 /// Greedy: earlier labels have the first choice.
 bool PlaceLabel(Canvas& canvas, const std::string& text, const Vec2& point, const LabelRule& rule);
 
+/// Does a text in `box` stand so near to the left or right of another on the same line that the two
+/// read as one? "R 10.5" beside "8" is no "R 10.58".
+bool ReadsOn(const Canvas& canvas, const Rect2& box, bool upright = false);
+
 /// A thin line from a to b that stays clear of the texts so far.
 void DrawAroundTexts(Canvas& canvas, const Vec2& a, const Vec2& b, const Pen& pen);
 

@@ -1,37 +1,33 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/drawing/length_text.h"
 
-#include <cmath>
-
-#include "lidwright/base/numbers.h"
-#include "lidwright/base/units.h"
-
 namespace lidwright {
 namespace {
 
-// A minus that cannot be taken for the dash of a mixed number.
-std::string WithMinus(std::string text) {
-  if (!text.empty() && text[0] == '-' && text.size() > 1) text.replace(0, 1, "\xE2\x88\x92");
-  return text;
+std::string Marked(std::string text, bool inches) {
+  return inches && text != "-" ? text + "\"" : text;
 }
 
 }  // namespace
 
-std::string FractionText(double mm) {
-  return WithMinus(InchFraction(mm));
+std::string LengthText(double mm, bool inches, Bench kind) {
+  return Marked(WithMinus(BenchNumber(mm, kind, inches)), inches);
 }
 
-std::string LengthText(double mm, bool inches) {
-  if (!std::isfinite(mm)) return Text(mm);
-  return inches ? FractionText(mm) + "\"" : WithMinus(Text(mm, 2));
+std::string PlaceText(double mm, bool inches) {
+  return WithMinus(BenchPlace(mm, inches));
 }
 
-std::string DecimalText(double mm, bool inches) {
-  return WithMinus(inches ? Fixed(mm / kMmPerInch, 3) : Fixed(mm, 2));
+std::string GapText(const Verdict& verdict, bool with_unit, bool inches) {
+  const double found = verdict.found.value_or(kUnset), asked = verdict.required.value_or(kUnset);
+  const std::string text =
+      WithMinus(verdict.at_most ? BenchRoom(found, asked, inches) : BenchGap(found, asked, inches));
+  return with_unit && !inches ? text : Marked(text.substr(0, text.find(' ')), inches);
 }
 
-std::string GapText(double mm, bool inches) {
-  return inches ? DecimalText(mm, true) + "\"" : DecimalText(mm, false) + " mm";
+std::string RoomText(double needed_mm, double there_is_mm, bool inches) {
+  const std::string text = WithMinus(BenchRoom(needed_mm, there_is_mm, inches));
+  return Marked(text.substr(0, text.find(' ')), inches);
 }
 
 }  // namespace lidwright

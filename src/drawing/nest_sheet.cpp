@@ -160,7 +160,7 @@ class Sheet {
   }
 
  private:
-  std::string Say(double mm) const { return LengthText_mm(mm, job_.inches); }
+  std::string Say(double mm) const { return BenchText(mm, Bench::kHole, job_.inches); }
 
   Vec2 Used() const { return group_.nest.used[static_cast<std::size_t>(sheet_)].high; }
 
@@ -218,9 +218,10 @@ class Sheet {
     const Vec2 size(group_.stock.width_mm, group_.stock.height_mm), used = Used();
     const auto say = [&](double mm) { return LengthText(mm, job_.inches); };
     DimensionSide below(canvas, false, all.low.y() - style::kDimFirst_mm, -1);
-    below.Add(all.low, view(Vec2(used.x(), 0.0)), say(used.x()));
+    const auto room = [&](double mm) { return LengthText(mm, job_.inches, Bench::kRoom); };
+    below.Add(all.low, view(Vec2(used.x(), 0.0)), room(used.x()));
     DimensionSide left(canvas, true, all.low.x() - style::kDimFirst_mm, -1);
-    left.Add(all.low, view(Vec2(0.0, used.y())), say(used.y()));
+    left.Add(all.low, view(Vec2(0.0, used.y())), room(used.y()));
     if (!whole_) return;
     below.Add(all.low, {all.high.x(), all.low.y()}, say(size.x()));
     left.Add(all.low, {all.low.x(), all.high.y()}, say(size.y()));

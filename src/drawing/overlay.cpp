@@ -105,28 +105,15 @@ void DrawPivotOrdinates(Canvas& canvas, const View& view, const SwingScene& scen
 void DrawPivotTable(Canvas& canvas, const Vec2& top_left, const SwingScene& scene,
                     const ReachableFaces& faces) {
   const bool inches = scene.design.job.inches;
-  std::vector<std::vector<std::string>> rows;
-  if (inches) {
-    rows = {{"pivot", "from back", "in 1/64", "from rim", "in 1/64"}};
-  } else {
-    rows = {{"pivot", "from back, mm", "from rim, mm"}};
-  }
+  const std::string unit = inches ? ", in" : ", mm";
+  std::vector<std::vector<std::string>> rows{{"pivot", "from back" + unit, "from rim" + unit}};
   const char* const bodies[] = {" case", " case", " lid", " lid"};
   int next = 0;
   for (const NamedPivot& pivot : PivotsAt(scene, scene.swing.At(0.0))) {
     const double x = pivot.at.x() - faces.back_x_mm, y = pivot.at.y() - faces.rim_y_mm;
-    std::vector<std::string> row{pivot.name + bodies[next++]};
-    for (const double mm : {x, y}) {
-      row.push_back(DecimalText(mm, inches));
-      if (inches) row.push_back(FractionText(mm) + "\"");
-    }
-    rows.push_back(row);
+    rows.push_back({pivot.name + bodies[next++], PlaceText(x, inches), PlaceText(y, inches)});
   }
-  const std::vector<Column> columns =
-      inches
-          ? std::vector<Column>{{16, false}, {16.5, true}, {20.5, true}, {16.5, true}, {20.5, true}}
-          : std::vector<Column>{{34, false}, {28, true}, {28, true}};
-  const double low = DrawTable(canvas, top_left, columns, rows);
+  const double low = DrawTable(canvas, top_left, {{34, false}, {28, true}, {28, true}}, rows);
   Lettering small;
   small.height_mm = 1.8;
   small.colour = style::kGrey;
@@ -150,7 +137,7 @@ void DrawNames(Canvas& canvas, const View& view, const SwingScene& scene, const 
   for (const Spot& spot : scene.spots) {
     rule.toward = spot.at - inside;
     PlaceLabel(canvas,
-               GapText(*spot.verdict->found, inches) + " " + NameOf(*spot.verdict) + ", at " +
+               GapText(*spot.verdict, true, inches) + " " + NameOf(*spot.verdict) + ", at " +
                    AngleText(*spot.verdict->angle_rad),
                view(spot.at), rule);
   }

@@ -28,6 +28,7 @@ constexpr double kApart_mm = 4.0;  // from one number over a section to the next
 struct PinCut {
   const HingePiece* pin = nullptr;
   std::vector<const HingePiece*> pieces;  // that the axis passes, outermost first
+  std::vector<const HingePiece*> beside;  // packing of the pin's plate that lies elsewhere
   Vec2 across = Vec2(1.0, 0.0);           // direction of the cut
   double wall_mm = 0.0;                   // z of the wall's inner face
   bool in_wall = true;                    // there is wood of that wall at the pin
@@ -54,7 +55,11 @@ PinCut CutOf(const HingePiece& pin, const Job& job, const Solid& solid,
   cut.in_wall = Contains(pin.body == Body::kLid ? section.lid_rings : section.case_rings, centre);
   for (const HingePiece& piece : pieces) {
     if (piece.kind == PieceKind::kJig || piece.kind == PieceKind::kScrew) continue;
-    if (!Contains({Flatten(piece.outline, kChordError_mm)}, centre)) continue;
+    if (!Contains({Flatten(piece.outline, kChordError_mm)}, centre)) {
+      const bool packing = piece.kind == PieceKind::kSpacer && piece.cut_from_sheet;
+      if (packing && piece.body == pin.body) cut.beside.push_back(&piece);
+      continue;
+    }
     // Only the pin's own body and the arm that runs on it: what passes over it when the lid is shut
     // has no part in its stack.
     const bool own = piece.body == pin.body || (pin.joined && piece.body == *pin.joined);
@@ -92,26 +97,8 @@ std::string ShortName(const HingePiece& piece, const HingePiece& pin) {
 
 void DrawPiece(Canvas& canvas, const HingePiece& piece, const Rect2& box) {
   const Path path = PageRing(RingOf(box));
-  if (piece.kind == PieceKind::kArm) return DrawArmMetal(canvas, path, piece.body);
-  canvas.Draw(path, style::kPaper, std::nullopt);
-  const Pen hatch{0.13, style::kInk};
-  switch (piece.kind) {
-    case PieceKind::kCasePlate:
-    case PieceKind::kLidPlate:
-      canvas.Hatch(path, style::kCaseAngle_rad, 1.0, hatch);
-      break;
-    case PieceKind::kBushing:
-      canvas.Draw(path, Colour{0xd8d8d8}, std::nullopt);
-      break;
-    case PieceKind::kSpacer:
-    case PieceKind::kWasher:
-    case PieceKind::kStop:
-      canvas.Hatch(path, style::kLidAngle_rad, 1.0, hatch);
-      break;
-    default:
-      break;  // pins stay white
-  }
-  canvas.Draw(path, std::nullopt, style::kFineEdge);
+  const bool arm = piece.kind == PieceKind::kArm;
+  DrawLook(canvas, path, LookOf(piece), arm ? style::kArmEdge : style::kFineEdge);
 }
 
 // Page x for z: the outside of the box at the left.
@@ -200,12 +187,16 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
       }
     }
   }
+  for (const HingePiece* piece : cut.beside) {
+    canvas.Draw(PageRing(RingOf(view(piece->z_min_mm, piece->z_max_mm, -kReach_mm, kReach_mm))),
+                std::nullopt, style::kHidden);
+  }
   for (std::size_t i = 0; i < cut.pieces.size(); ++i) {
     const HingePiece& piece = *cut.pieces[i];
     double top = -kReach_mm;
-    for (const auto& [from, to] : CutThrough(piece.outline, piece.holes, centre, cut.across))
-      top = std::max(top, to);
-    top = std::min(top, kReach_mm);
+    for (const auto& [from, to] : CutThrough(piece.outline, piece.holes, centre, cut.across)) {
+      if (from < kReach_mm) top = std::max(top, std::min(to, kReach_mm));
+    }
     // A pin is pointed at near its outer end, arm and bushing beside each other.
     const double share = piece.kind == PieceKind::kPin       ? 0.9
                          : piece.kind == PieceKind::kArm     ? 0.7
@@ -215,8 +206,15 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
     const double in = piece.kind == PieceKind::kPin ? 1.0 : 0.4 / scale;
     dots.push_back(view(z, z, top - in, top - in).low);
     rows.push_back({std::to_string(i + 1), ShortName(piece, *cut.pin),
-                    DecimalText(piece.z_max_mm - piece.z_min_mm, inches),
-                    DecimalText(cut.wall_mm - piece.z_max_mm, inches)});
+                    PlaceText(piece.z_max_mm - piece.z_min_mm, inches),
+                    PlaceText(cut.wall_mm - piece.z_max_mm, inches)});
+  }
+  for (const HingePiece* piece : cut.beside) {
+    const double z = (piece->z_min_mm + piece->z_max_mm) / 2.0;
+    dots.push_back(view(z, z, kReach_mm - 0.4 / scale, kReach_mm).low);
+    rows.push_back({std::to_string(dots.size()), "packing beside",
+                    PlaceText(piece->z_max_mm - piece->z_min_mm, inches),
+                    PlaceText(cut.wall_mm - piece->z_max_mm, inches)});
   }
   const Vec2 left = view(cut.z_high, cut.z_high, 0.0, 0.0).low - Vec2(3.0, 0.0);
   const Vec2 right = view(cut.z_low, cut.z_low, 0.0, 0.0).low + Vec2(3.0, 0.0);
@@ -294,10 +292,11 @@ std::vector<Canvas> StackSheets(const Job& job, const Solid& solid,
     }
     Lettering small;
     small.height_mm = style::kSmall_mm;
-    double y = block.high.y() - 8.0;
+    double y = block.high.y() - 6.0;
     for (const char* line :
          {"Sections along the pins' axes and across the arms; the outside of the box is at the "
           "left.",
+          "Dashed: packing between plate and wall, which lies beside this pin.",
           "\"From wall\" is measured from the inner face of the end wall of the pin's body; below "
           "0 is in the wood.",
           "Dash-dotted: the wall stands there, but reaches the pin only with its face. The right "

@@ -72,7 +72,7 @@ void DrawSpots(Canvas& canvas, const SwingScene& scene, const FrameLayout& layou
     canvas.Draw(Circle{at, now ? 2.4 : 0.9}, std::nullopt,
                 now ? style::kMarkEdge : style::kMarkFine, now ? "tightest" : "tight");
     if (!now) continue;
-    const std::string gap = GapText(*spot.verdict->found, scene.design.job.inches);
+    const std::string gap = GapText(*spot.verdict, true, scene.design.job.inches);
     PlaceLabel(canvas, gap + "  " + NameOf(*spot.verdict), at, rule);
   }
   canvas.End();

@@ -10,7 +10,7 @@
 namespace lidwright {
 namespace {
 
-void Require(const Column& c) {
+void Require(const Strut& c) {
   LW_REQUIRE(c.length_mm > 0.0 && c.area_mm2 > 0.0 && c.second_mm4 > 0.0 && c.modulus_mpa > 0.0 &&
                  c.yield_mpa > 0.0 && c.ends > 0.0,
              "length=" << c.length_mm << " area=" << c.area_mm2 << " second=" << c.second_mm4);
@@ -18,19 +18,19 @@ void Require(const Column& c) {
 
 }  // namespace
 
-Column RectangularColumn(double length_mm, double width_mm, double thickness_mm, double modulus_mpa,
-                         double yield_mpa) {
+Strut RectangularStrut(double length_mm, double width_mm, double thickness_mm, double modulus_mpa,
+                       double yield_mpa) {
   return {length_mm, width_mm * thickness_mm, width_mm * std::pow(thickness_mm, 3) / 12.0,
           modulus_mpa, yield_mpa};
 }
 
-double EulerLoad_n(const Column& column) {
+double EulerLoad_n(const Strut& column) {
   Require(column);
   return kPi * kPi * column.modulus_mpa * column.second_mm4 * column.ends /
          (column.length_mm * column.length_mm);
 }
 
-double JohnsonLoad_n(const Column& column) {
+double JohnsonLoad_n(const Strut& column) {
   Require(column);
   // (L/k)² = L² A / I.
   const double slenderness2 =
@@ -40,7 +40,7 @@ double JohnsonLoad_n(const Column& column) {
           column.yield_mpa * slenderness2 / (4.0 * kPi * kPi * column.modulus_mpa * column.ends));
 }
 
-double ColumnLoad_n(const Column& column) {
+double StrutLoad_n(const Strut& column) {
   const double euler = EulerLoad_n(column);
   return euler <= column.area_mm2 * column.yield_mpa / 2.0 ? euler : JohnsonLoad_n(column);
 }

@@ -248,8 +248,8 @@ double StrutLoad_n(const ArmStrength& arm, const StrapMaterial& material, double
   }
   const Vec2 line = arm.arm().lid_hole.centre - arm.arm().case_hole.centre;
   const StrapStrength along = StrengthAt(material, std::atan2(line.y(), line.x()) - grain_rad);
-  return ColumnLoad_n(RectangularColumn(line.norm(), narrowest, thickness,
-                                        along.flatwise_modulus_mpa, along.compression_mpa));
+  return StrutLoad_n(RectangularStrut(line.norm(), narrowest, thickness, along.flatwise_modulus_mpa,
+                                      along.compression_mpa));
 }
 
 double SteepestRun_rad(const ArmStrength& arm, double grain_rad) {

@@ -8,6 +8,7 @@
 #include "leaning.h"
 #include "lidwright/base/check.h"
 #include "lidwright/forces/material_data.h"
+#include "lidwright/forces/requirements.h"
 #include "lidwright/forces/virtual_work.h"
 
 namespace lidwright {
@@ -45,6 +46,15 @@ EndLoad HeldAt(const LidMotion& motion, const LidState& state, const LoadCase& l
   EndLoad end{{}, 0.0, &state, false};
   for (std::size_t j = 0; j < kJoints; ++j) end.joint[j] = held.joint[j] / 2.0;
   return end;
+}
+
+// How many times over a material must hold.
+double FactorWanted(const MaterialData& material, bool leaning) {
+  Stressed stressed = Stressed::kMetal;
+  if (material.brittle) stressed = Stressed::kSolidWood;
+  if (material.name == "birch plywood") stressed = Stressed::kPlywood;
+  if (material.name == "acrylic") stressed = Stressed::kPlastic;
+  return WantedFor(leaning ? Situation::kLeaning : Situation::kInUse, stressed).factor;
 }
 
 class Gathering {
@@ -98,7 +108,7 @@ void AddArm(const ArmStrength& strength, bool arm_b, const LidMotion& motion, co
   const std::string name = arm_b ? "arm B" : "arm A";
   const auto add = [&](const char* how, double acts, double bears) {
     gathering.Add({LoadedPart::kArm, name, how, end.leaning, force, acts, bears, "MPa",
-                   material.factor_wanted, material.source});
+                   FactorWanted(material, end.leaning), material.source});
   };
   add("in bending", stress.body_mpa, material.tension_mpa);
   add("in shear", stress.shear_mpa, material.shear_mpa);
@@ -109,8 +119,8 @@ void AddArm(const ArmStrength& strength, bool arm_b, const LidMotion& motion, co
       on_arm.lid_n.dot(strength.arm().case_hole.centre - strength.arm().lid_hole.centre);
   if (push > 0.0) {
     gathering.Add({LoadedPart::kArm, name, "buckling sideways", end.leaning, force, force,
-                   strength.Buckling_n(material.modulus_mpa), "N", material.factor_wanted,
-                   "Euler; " + material.source});
+                   strength.Buckling_n(material.modulus_mpa), "N",
+                   FactorWanted(material, end.leaning), "Euler; " + material.source});
   }
 }
 
@@ -131,8 +141,10 @@ void AddPins(const EndLoad& end, const LoadCase& load, double wood_gravity, bool
       gathering.Add({LoadedPart::kPin, NameOf(joint), how, end.leaning, force, acts, bears, "MPa",
                      wanted, source});
     };
-    add("in bending", stress.bending_mpa, steel->tension_mpa, steel->factor_wanted, steel->source);
-    add("in shear", stress.shear_mpa, steel->shear_mpa, steel->factor_wanted, steel->source);
+    add("in bending", stress.bending_mpa, steel->tension_mpa, FactorWanted(*steel, end.leaning),
+        steel->source);
+    add("in shear", stress.shear_mpa, steel->shear_mpa, FactorWanted(*steel, end.leaning),
+        steel->source);
     add("pressure on its bushing", force / (pin.diameter_mm * pin.bearing_mm),
         moving ? kBushingMoving_mpa : kBushingResting_mpa, 1.0,
         "READ, a maker's page on bronze bushings");
@@ -147,8 +159,8 @@ void AddPins(const EndLoad& end, const LoadCase& load, double wood_gravity, bool
     const std::vector<double> pressures =
         SeatPressures_mpa(force, pin.reach_mm, pin.diameter_mm, layers);
     if (pin.seat_mm > 0.0) {
-      add("pressed into its plate", pressures[0], plate->bearing_mpa, plate->factor_wanted,
-          plate->source);
+      add("pressed into its plate", pressures[0], plate->bearing_mpa,
+          FactorWanted(*plate, end.leaning), plate->source);
     }
     if (pin.wall_mm > 0.0) {
       add("pressed into the wood", pressures.back(),
@@ -165,7 +177,7 @@ void AddStop(const EndLoad& end, const LoadCase& load, Gathering& gathering) {
   const PinStress stress = PinStressOf(end.stop_n, load.stop->reach_mm, load.stop->rod_mm);
   const auto add = [&](const char* how, double acts, double bears) {
     gathering.Add({LoadedPart::kStop, "stop", how, end.leaning, end.stop_n, acts, bears, "MPa",
-                   steel->factor_wanted, steel->source});
+                   FactorWanted(*steel, end.leaning), steel->source});
   };
   add("in bending", stress.bending_mpa, steel->tension_mpa);
   add("in shear", stress.shear_mpa, steel->shear_mpa);
@@ -182,8 +194,8 @@ void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion
       const MaterialData* steel = FindMaterial(load.pin_material);
       const double core = kBoltCore * plate->screw_mm;
       gathering.Add({LoadedPart::kScrews, name, "drawn apart", end.leaning, force, loads.pull_n,
-                     kPi / 4.0 * core * core * steel->tension_mpa, "N", steel->factor_wanted,
-                     steel->source});
+                     kPi / 4.0 * core * core * steel->tension_mpa, "N",
+                     FactorWanted(*steel, end.leaning), steel->source});
     } else {
       gathering.Add({LoadedPart::kScrews, name, "drawn out of the wood", end.leaning, force,
                      loads.pull_n, ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm), "N",
@@ -224,12 +236,18 @@ double ArmsSafety(const Job& job, const Solid& solid, const LidMotion& motion,
 
 HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion,
                      const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b,
-                     const LoadCase& load) {
+                     const LoadCase& given) {
   HingeForces forces;
-  forces.load = load;
+  const double open = job.swing.open_rad;
+  LoadCase& load = forces.load = given;
+  // A box that stands free tips before more can act.
+  const BoxStands stands = job.loads.stands == "free" ? BoxStands::kFree : BoxStands::kFixed;
+  load.lean_n =
+      LeanForceOf(given.lean_n,
+                  TippingOf(given, motion, open, solid.bench_mm, front_edge).pull_full_n, stands)
+          .force_n;
   forces.density_kg_m3 = job.loads.density_kg_m3;
   forces.hardware_kg = load.lid.mass_kg - MassOfLid(job, solid).mass_kg;
-  const double open = job.swing.open_rad;
   forces.feel = FeelOf(load, motion, open, front_edge);
   forces.holdings = HoldingsOf(forces.feel, motion);
   forces.load_n = std::max(forces.feel.largest_pin_n,
@@ -255,7 +273,7 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
     judge(HeldAt(motion, state, load, front_edge), true);
   }
   const LidState at_open = motion.At(open);
-  for (const Leaning& leaning : Leanings(load, motion, open, front_edge, kDirections)) {
+  for (const LeaningHand& leaning : Leanings(load, motion, open, front_edge, kDirections)) {
     judge({leaning.joint, leaning.stop_n, &at_open, true}, false);
   }
   std::stable_sort(forces.strengths.begin(), forces.strengths.end(),

@@ -42,9 +42,9 @@ Parts PartsOf(const LoadCase& load, const LidMotion& motion, double open, const 
   return parts;
 }
 
-Leaning At(const Parts& parts, double force_n, double direction) {
+LeaningHand At(const Parts& parts, double force_n, double direction) {
   const double x = force_n * std::cos(direction), y = force_n * std::sin(direction);
-  Leaning leaning;
+  LeaningHand leaning;
   for (std::size_t j = 0; j < kJoints; ++j) {
     leaning.joint[j] = parts.weight[j] + x * parts.x[j] + y * parts.y[j];
   }
@@ -53,10 +53,10 @@ Leaning At(const Parts& parts, double force_n, double direction) {
   return leaning;
 }
 
-std::vector<Leaning> Around(const Parts& parts, double force_n, int count) {
-  std::vector<Leaning> leanings;
+std::vector<LeaningHand> Around(const Parts& parts, double force_n, int count) {
+  std::vector<LeaningHand> leanings;
   for (int i = 0; i < count; ++i) {
-    const Leaning leaning = At(parts, force_n, 2.0 * kPi * i / count);
+    const LeaningHand leaning = At(parts, force_n, 2.0 * kPi * i / count);
     if (!parts.stopped || leaning.stop_n >= 0.0) leanings.push_back(leaning);
   }
   return leanings;
@@ -64,8 +64,8 @@ std::vector<Leaning> Around(const Parts& parts, double force_n, int count) {
 
 }  // namespace
 
-std::vector<Leaning> Leanings(const LoadCase& load, const LidMotion& motion, double open_rad,
-                              const Vec2& front_edge, int count) {
+std::vector<LeaningHand> Leanings(const LoadCase& load, const LidMotion& motion, double open_rad,
+                                  const Vec2& front_edge, int count) {
   return Around(PartsOf(load, motion, open_rad, front_edge), load.lean_n, count);
 }
 
@@ -79,7 +79,7 @@ void AddLeaning(const LoadCase& load, const LidMotion& motion, double open_rad,
     feel.stop_pin_n = pin;
   }
   double largest = -1.0;
-  for (const Leaning& leaning : Around(parts, load.lean_n, kDirections)) {
+  for (const LeaningHand& leaning : Around(parts, load.lean_n, kDirections)) {
     for (const Joint joint : {kCaseA, kCaseB, kLidA, kLidB}) {
       const double size = leaning.joint[joint].norm();
       if (size <= largest) continue;

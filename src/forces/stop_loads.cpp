@@ -8,7 +8,7 @@
 #include "lidwright/base/check.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/forces/virtual_work.h"
-#include "lidwright/linkage/four_bar.h"
+#include "lidwright/geometry/circle_meeting.h"
 
 namespace lidwright {
 namespace {
@@ -71,7 +71,7 @@ StopLoads StopLoadsOf(const StopPlace& place, const LoadCase& load, const LidMot
     loads.rest_pin_n[j] = loads.worst_pin_n[j] = still.joint[j].norm() / 2.0;
   }
   loads.worst_n = loads.rest_n;
-  for (const Leaning& leaning : Leanings(stopped, motion, open_rad, front_edge, directions)) {
+  for (const LeaningHand& leaning : Leanings(stopped, motion, open_rad, front_edge, directions)) {
     for (std::size_t j = 0; j < kJoints; ++j) {
       loads.worst_pin_n[j] = std::max(loads.worst_pin_n[j], leaning.joint[j].norm());
     }

@@ -186,12 +186,6 @@ double ArmStrength::Buckling_n(double modulus_mpa) const {
          (arm_.lid_hole.centre - arm_.case_hole.centre).squaredNorm();
 }
 
-ArmLoad PullAlong(const Arm& arm, double force_n) {
-  ArmLoad load;
-  load.lid_n = force_n * (arm.lid_hole.centre - arm.case_hole.centre).normalized();
-  return load;
-}
-
 PinStress PinStressOf(double load_n, double reach_mm, double diameter_mm) {
   LW_REQUIRE(diameter_mm > 0.0, "diameter=" << diameter_mm);
   const double area = kPi * diameter_mm * diameter_mm / 4.0;

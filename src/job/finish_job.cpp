@@ -106,6 +106,9 @@ void FinishJob(const std::vector<Key>& table, const ListItems& items, JobDraft* 
     }
     job.stations.push_back(draft->station);
   });
+  const auto open = [&](const char* key) { return !findings->WasGiven(key); };
+  job.arms.open = {open("arms.material"), open("arms.thickness"), open("arms.width"),
+                   open("arms.bushing"), open("arms.eye")};
   FillDefaults(table, *findings, "", "");
   job.inches = draft->units == "in";
   CheckMeasures(*draft, findings);

@@ -5,6 +5,7 @@
 #include "job/json_tree.h"
 #include "job/key_reader.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/job/read_job.h"
 
 namespace lidwright {
 namespace {
@@ -67,6 +68,16 @@ std::optional<GivenArm> TakeArm(const ArmDraft& draft) {
   return GivenArm{draft.outline, static_cast<int>(draft.layer), draft.hole_mm};
 }
 
+// The sizes in the job that a written hinge file repeats.
+std::optional<MadeSizes> SizesOf(const JsonValue& root, const std::string& text,
+                                 const std::string& file_name) {
+  const JsonValue* job = root.Find("job");
+  if (job == nullptr || job->type != JsonValue::Type::kObject) return std::nullopt;
+  const JobReading reading = ReadJob(text.substr(job->begin, job->end - job->begin), file_name);
+  if (!reading.job) return std::nullopt;
+  return MadeSizes{reading.job->arms, reading.job->plates};
+}
+
 }  // namespace
 
 PivotReading ReadPivots(const std::string& text, const std::string& file_name) {
@@ -94,7 +105,8 @@ PivotReading ReadPivots(const std::string& text, const std::string& file_name) {
   if (!problems.empty()) return {std::nullopt, std::move(problems)};
   return {GivenHinge{*draft.case_a, *draft.case_b, *draft.lid_a, *draft.lid_b, TakeArm(draft.arm_a),
                      TakeArm(draft.arm_b)},
-          {}};
+          {},
+          format != nullptr ? SizesOf(root, text, file_name) : std::nullopt};
 }
 
 }  // namespace lidwright

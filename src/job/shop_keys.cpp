@@ -100,6 +100,10 @@ std::vector<Key> LoadKeys(JobDraft* draft) {
        "Coefficient of friction in the hinge's pins; 0.1 greased to 0.5 dry brass on steel"},
       {"loads.hand_n", kShare, 0, 2000, &j.loads.hand_n, Preset(50, kShare),
        "Force in newtons of somebody who leans on the open lid's edge"},
+      Key{"loads.stands", kWord, 0, 0, &j.loads.stands, Word("free"),
+          "How the box stands: a free one tips before somebody can lean on its lid with all of "
+          "loads.hand_n"}
+          .Of(Choices{{"free", "against a wall", "fixed"}}),
       {"loads.contents_kg", kShare, 0, 2000, &j.loads.contents_kg,
        LeftOut("200 kg per cubic metre of room"), "What the full box holds, in kg"},
       {"loads.feet_back", kLength, -500, kFar_mm, &j.loads.feet_back_mm,

@@ -66,7 +66,8 @@ std::vector<ShownMeasure> MeasuresShown(const std::vector<StationOutline>& stati
       Span("case.height", -all.low.y(), {}),
       Span("case.back_bow", end.low.x() - middle.low.x(), {-middle.low.x(), -all.low.x()}),
       Span("case.front_bow", middle.high.x() - end.high.x(),
-           {all.high.x() - end.high.x(), all.high.x() - least_high}),
+           {all.high.x() - end.high.x(), all.high.x() - least_high,
+            middle.high.x() - all.high.x()}),  // ends bowed in plan are narrow at their outermost
       Span("case.rim_arch", middle.high.y() - end.high.y(), {middle.high.y(), all.high.y()}),
   };
 }

@@ -56,7 +56,7 @@ AngleRange RangeOf(const Lengths& of, double centre) {
   }
   // Where |d| only just reaches what the arms can span, they come to lie on one line with it, and
   // from there two motions go on.
-  const double equal = kChangePoint * (sum + most), turns_back = high;
+  const double equal = kBalancedLengths * (sum + most), turns_back = high;
   if (std::abs(least - difference) <= equal) end_at(centre, kBeforeChange_rad);
   if (std::abs(most - sum) <= equal) end_at(centre + kPi, kBeforeChange_rad);
   return {low, high, high < turns_back};

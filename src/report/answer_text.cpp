@@ -51,10 +51,9 @@ std::string HingesTable(const Design& design) {
                      Right("behind", 12) + Right("mouth free", 12) + Right("play", 8) + "\n";
   for (const Hinge& hinge : design.hinges) {
     const Traits& t = hinge.traits;
-    text += "  " + Left(hinge.character, 10) + Right(LengthIn(t.least_gap_mm, inches), 12) +
-            Right(LengthIn(t.arms_length_mm, inches), 12) +
-            Right(LengthIn(t.reach_behind_mm, inches), 12) +
-            Right(Fixed(100.0 * t.mouth_free, 0) + " %", 12) +
+    text += "  " + Left(hinge.character, 10) + Right(LeastGap(hinge, design.job), 12) +
+            Right(BenchText(t.arms_length_mm, Bench::kSize, inches), 12) +
+            Right(RoomBehind(hinge, design.job), 12) + Right(ShareText(t.mouth_free), 12) +
             Right("x " + Fixed(t.play_factor, 1), 8) + "\n";
   }
   return text;
@@ -62,9 +61,7 @@ std::string HingesTable(const Design& design) {
 
 std::string PivotTable(const Hinge& hinge, bool inches) {
   const Pivots& p = hinge.pivots;
-  const auto length = [&](double mm) {
-    return Fixed(mm / (inches ? kMmPerInch : 1.0), inches ? 4 : 2) + (inches ? " in" : " mm");
-  };
+  const auto length = [&](double mm) { return BenchPlace(mm, inches) + (inches ? " in" : " mm"); };
   std::string text =
       "  " + Left("pivot", 10) + Right("x, rear face", 14) + Right("y, rim", 14) + "\n";
   for (const auto& [name, at] : {std::pair<std::string, Vec2>{"A0 case", p.case_a},
@@ -138,10 +135,10 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
 
   Remarks answer;
   if (const Verdict* gap = Find(best.verdicts, Requirement::kLidToCase)) {
-    answer.Judge(gap->met(), "the lid clears the case by " +
-                                 LengthIn(gap->found.value_or(kUnset), inches) + " or more from " +
+    answer.Judge(gap->met(), "the lid clears the case by " + FoundNumber(*gap, inches) +
+                                 " or more from " +
                                  Fixed(design.job.swing.gap_from_rad * kDegPerRad, 0) +
-                                 " deg on (asked: " + Asked(*gap->required, inches) + ")");
+                                 " deg on (asked: " + AsGiven(*gap->required, inches) + ")");
   }
   const Verdicts required = RequirementsOf(best);
   const auto failed = static_cast<std::size_t>(
@@ -150,10 +147,11 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
                                 : std::to_string(failed) + " of " +
                                       std::to_string(required.size()) + " requirements not met";
   if (const Verdict* tight = LeastToSpare(required)) {
-    all += "; least to spare: " + NameOf(*tight) + ", " + LengthIn(*tight->found, inches) +
-           AngleOf(*tight) + " (asked: " + Asked(*tight->required, inches) + ")";
+    all += "; least to spare: " + NameOf(*tight) + ", " + FoundNumber(*tight, inches) +
+           AngleOf(*tight) + " (asked: " + AsGiven(*tight->required, inches) + ")";
   }
   answer.Judge(failed == 0, all);
+  if (!design.sizes.empty()) answer.Say("chosen: " + design.sizes);
   if (best.forces) {
     AddWarnings(ForcesRemarks(*best.forces, design.job, best.gap_by_angle_mm), answer);
   }

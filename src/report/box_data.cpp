@@ -139,6 +139,10 @@ class Sheets {
 
 }  // namespace
 
+double ModelError_mm(const Solid& solid) {
+  return 2.0 * solid.blend_error_mm + solid.chord_error_mm + solid.case_chord_error_mm;
+}
+
 Json FlatRing(const Ring& ring) {
   Json json = Json::array();
   for (const Vec2& p : ring) {

@@ -4,6 +4,7 @@
 #include <array>
 
 #include "lidwright/base/units.h"
+#include "lidwright/design/names.h"
 #include "lidwright/forces/cautions.h"
 
 namespace lidwright {
@@ -191,6 +192,14 @@ Json ForcesJson(const HingeForces& f) {
   return json;
 }
 
+Json MissedJson(const std::vector<MissedShare>& missed) {
+  Json json = Json::array();
+  for (const MissedShare& m : missed) {
+    json.push_back({{"what", NameOf(m.what, m.of)}, {"share", Number(m.share)}});
+  }
+  return json;
+}
+
 Json AccuracyJson(const Accuracy& a) {
   Json json{{"gap_slope", Numbers({a.gap_slope.begin(), a.gap_slope.end()})},
             {"gap_spread", Number(a.gap_spread)},
@@ -206,6 +215,9 @@ Json AccuracyJson(const Accuracy& a) {
               {"place_error", Number(a.place_error_mm)},
               {"touching_share", Number(a.touching_share)},
               {"short_share", Number(a.short_share)},
+              {"unopened_share", Number(a.unopened_share)},
+              {"missed_share", Number(a.missed_share)},
+              {"missed", MissedJson(a.missed)},
               {"gap_one_in_twenty", Number(a.gap_5_percent_mm)},
               {"measured_gap_one_in_twenty", Number(a.gap_measured_mm)},
               {"jig_seam_one_in_twenty", Number(a.seam_jig_mm)},

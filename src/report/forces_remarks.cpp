@@ -29,7 +29,9 @@ std::string Deg(double rad) {
 struct Say {
   bool inches = false;
 
-  std::string Force(double n) const { return ForceIn(n, inches); }
+  // What is needed or acts; and what is borne.
+  std::string Force(double n) const { return ForceIn(n, inches, Bench::kRoom); }
+  std::string Borne(double n) const { return ForceIn(n, inches, Bench::kGap); }
   std::string Torque(double nmm) const {
     return Fixed(nmm / kBy_mm, 2) + " N m" +
            (inches ? " (" + Fixed(nmm / (kNPerLbf * kMmPerInch), 1) + " lbf in)" : "");
@@ -55,8 +57,9 @@ std::string Weight(const HingeForces& forces, const Job& job, const Say& say) {
       text += "; " + say.Mass(forces.hardware_kg) + " of it hardware";
     }
   }
-  return text + "), its centre of mass " + LengthIn(lid.centre.x(), job.inches) +
-         " from the rear face and " + LengthIn(lid.centre.y(), job.inches) + " over the rim.";
+  return text + "), its centre of mass " + BenchText(lid.centre.x(), Bench::kSize, job.inches) +
+         " from the rear face and " + BenchText(lid.centre.y(), Bench::kSize, job.inches) +
+         " over the rim.";
 }
 
 void AddLift(const Feel& feel, const Say& say, Remarks& remarks) {
@@ -112,8 +115,8 @@ void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
     const FrictionWasher& w = holdings.washers.front();
     ways += ", or a friction washer on the " + std::string(NameOf(w.joint)) + " at each end of " +
             say.Torque(w.torque_nmm) + ", squeezed with " + say.Force(w.clamp_n) + " (" +
-            Asked(holdings.washer_outside_mm, say.inches) + " by " +
-            Asked(holdings.washer_inside_mm, say.inches) + ", coefficient " +
+            BenchText(holdings.washer_outside_mm, Bench::kHole, say.inches) + " by " +
+            BenchText(holdings.washer_inside_mm, Bench::kHole, say.inches) + ", coefficient " +
             Text(holdings.washer_friction, 2) + ")";
   }
   if (!holdings.springs.empty()) {
@@ -160,7 +163,7 @@ std::string PinLoads(const HingeForces& forces, const Say& say) {
 std::string Bears(const Strength& s, const HingeForces& forces) {
   return s.part + (s.kind == LoadedPart::kArm ? " of " + forces.load.arm_material : "") + " " +
          s.how + " bears " + Fixed(s.Factor(), s.Factor() < 0.1 ? 2 : 1) + " times the load (" +
-         Fixed(s.wanted, 0) + " wanted)";
+         Text(s.wanted, 1) + " wanted)";
 }
 
 // The weakest part in use, and while somebody leans on the lid; there the weakest of each other
@@ -177,7 +180,7 @@ void AddStrengths(const HingeForces& forces, const Say& say, Remarks& remarks) {
     }
     const double gives_n = forces.load.lean_n * weakest->Factor();
     const std::string more =
-        leaning ? "the box held fast, it gives at about " + say.Force(gives_n) +
+        leaning ? "the box held fast, it gives at about " + say.Borne(gives_n) +
                       "; a chain or stay from case to lid takes such a load off the hinge" +
                       (others.empty() ? std::string() : "; besides, " + others)
                 : others;
@@ -200,8 +203,8 @@ void AddTips(const HingeForces& forces, const Say& say, Remarks& remarks) {
       "least at " + Deg(tip.at_rad) + " with " + say.Torque(tip.least_margin_nmm) + " to spare");
   remarks.Judge(tip.pull_n > forces.load.lean_n,
                 "open, the box tips over if its lid's edge is leaned on with more than " +
-                    say.Force(tip.pull_n),
-                "empty; " + say.Force(tip.pull_full_n) + " with " +
+                    say.Borne(tip.pull_n),
+                "empty; " + say.Borne(tip.pull_full_n) + " with " +
                     say.Mass(forces.load.contents_kg) + " in it; " + say.Force(forces.load.lean_n) +
                     " is reckoned with");
   for (const Stance& s : tip.cases) {

@@ -2,14 +2,18 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
+#include <map>
 #include <tuple>
 
 #include "lidwright/arms/hinge_parts.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
+#include "lidwright/looks/looks.h"
 #include "lidwright/synthesis/box_assembly.h"
 #include "page_data.h"
 #include "verdict_words.h"
+#include "words.h"
 
 namespace lidwright {
 namespace {
@@ -18,22 +22,50 @@ double To(double places, double value) {
   return std::round(value * places) / places;
 }
 
-// Least gap of the pairs at each angle, 0 where they meet, null where nothing is near at all.
-Json GapCurve(const LidMotion& motion, const std::vector<double>& angles,
-              const std::vector<PartPair>& pairs) {
-  Json curve = Json::array();
-  for (const double theta : angles) {
-    const std::optional<Nearness> near = GapAt(BodiesAt(motion, theta), pairs);
-    curve.push_back(near ? Json(To(1e3, std::max(0.0, near->gap_mm))) : Json(nullptr));
+// The least gap of pairs over the lid's angle as [angle, gap], null where nothing is near at all.
+// The model's error is off it, as it is off the bounds; at the angle where a gap was certified the
+// curve goes down to the bound, so that one gap has one number.
+struct GapCurve {
+  const LidMotion& motion;
+  const Hinge& hinge;
+  const std::vector<double>& angles;
+
+  Json Of(const std::vector<PartPair>& pairs, double error_mm, bool (*judged)(Requirement)) const {
+    std::map<double, double> points;
+    for (const double theta : angles) points[To(1e6, theta)] = At(theta, pairs, error_mm);
+    for (const Verdict& v : hinge.verdicts) {
+      if (!judged(v.what) || !v.nearest || !v.angle_rad || !v.found) continue;
+      const double theta = *v.angle_rad;
+      if (!(theta >= angles.front() && theta <= angles.back())) continue;
+      points.erase(To(1e6, theta));
+      points[theta] = std::min(At(theta, pairs, error_mm), *v.found);
+    }
+    Json curve = Json::array();
+    for (const auto& [theta, gap] : points) {
+      // Gaps are cut off, not rounded: a thousandth more would be a tenth on the page.
+      curve.push_back(
+          {theta, std::isfinite(gap) ? Json(std::floor(gap * 1e3 + 1e-4) / 1e3) : Json(nullptr)});
+    }
+    return curve;
   }
-  return curve;
-}
+
+ private:
+  double At(double theta, const std::vector<PartPair>& pairs, double error_mm) const {
+    const std::optional<Nearness> near = GapAt(BodiesAt(motion, theta), pairs);
+    if (!near) return std::numeric_limits<double>::infinity();
+    if (near->gap_mm <= 0.0) return near->gap_mm;
+    return std::max(0.0, near->gap_mm - error_mm);  // what touches when shut does not cross
+  }
+};
 
 void AddCurves(const Design& design, const Hinge& hinge, const LidMotion& motion,
                const std::vector<double>& angles, Json* json) {
   const Assembly box = BoxAssembly(design.job, design.solid);
-  (*json)["gap"] = GapCurve(motion, angles,
-                            PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase)));
+  const GapCurve curve{motion, hinge, angles};
+  const double error_mm = ModelError_mm(design.solid);
+  (*json)["gap"] =
+      curve.Of(PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase)), error_mm,
+               [](Requirement what) { return what == Requirement::kLidToCase; });
   std::vector<PartPair> pairs;
   Assembly arms;
   for (const auto& [arm, body] :
@@ -45,7 +77,7 @@ void AddCurves(const Design& design, const Hinge& hinge, const LidMotion& motion
     const auto more = PairsBetween(arms.Shapes(PartKind::kArm), box.Shapes(around));
     pairs.insert(pairs.end(), more.begin(), more.end());
   }
-  (*json)["armGap"] = GapCurve(motion, angles, pairs);
+  (*json)["armGap"] = curve.Of(pairs, error_mm, IsGapOfArms);
   if (!hinge.forces) return;
   const Feel& feel = hinge.forces->feel;
   Json lift = Json::array();
@@ -59,26 +91,68 @@ void AddCurves(const Design& design, const Hinge& hinge, const LidMotion& motion
   }
 }
 
-Json SpotsJson(const Hinge& hinge) {
+Json SpotJson(const Verdict& v, std::size_t index, const Vec2& from, const Vec2& to, double z_mm,
+              const Job& job) {
+  std::string says = FoundNumber(v, job.inches);
+  if (!v.met() && v.required) {
+    says += (v.at_most ? " instead of at most " : " instead of ") + RequiredNumber(v, job.inches);
+  }
+  return {{"verdict", index},
+          {"what", NameOf(v)},
+          {"met", v.met()},
+          {"says", says},
+          {"theta", *v.angle_rad},
+          {"gap", Number(v.found.value_or(kUnset))},
+          {"required", Number(v.required.value_or(kUnset))},
+          {"z", To(1e3, z_mm)},
+          {"at", {from.x(), from.y(), to.x(), to.y()}}};
+}
+
+// Where the open lid stands too far forward: from its foremost point to the line it should stay
+// behind, that of the job or the one that leaves enough of the mouth free.
+std::optional<Json> ForemostSpot(const Design& design, const Hinge& hinge, std::size_t index) {
+  const Verdict& v = hinge.verdicts[index];
+  const bool line = v.what == Requirement::kOpenLidForemost;
+  const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
+  if (v.met() || !v.angle_rad || !v.required || !motion) return std::nullopt;
+  if (!line && v.what != Requirement::kMouthFree) return std::nullopt;
+  const Solid& solid = design.solid;
+  const Pose pose = motion->At(*v.angle_rad).X_CL;
+  Vec2 foremost(-1e300, 0.0);
+  double z_mm = 0.0;
+  for (const Station& station : solid.stations) {
+    for (const Ring& ring : station.lid_rings) {
+      for (const Vec2& p : ring) {
+        if ((pose * p).x() <= foremost.x()) continue;
+        foremost = pose * p;
+        z_mm = station.z_mm;
+      }
+    }
+  }
+  const double x_mm =
+      line ? *v.required
+           : solid.mouth_front_mm - *v.required * (solid.mouth_front_mm - solid.mouth_back_mm);
+  Json spot = SpotJson(v, index, foremost, Vec2(x_mm, foremost.y()), z_mm, design.job);
+  spot["line"] = To(1e3, x_mm);
+  return spot;
+}
+
+Json SpotsJson(const Design& design, const Hinge& hinge) {
   Json spots = Json::array();
   for (std::size_t i = 0; i < hinge.verdicts.size(); ++i) {
     const Verdict& v = hinge.verdicts[i];
-    if (!v.nearest || !v.angle_rad) continue;
-    const Nearness& n = *v.nearest;
-    spots.push_back({{"verdict", i},
-                     {"what", NameOf(v)},
-                     {"met", v.met()},
-                     {"theta", *v.angle_rad},
-                     {"gap", Number(v.found.value_or(kUnset))},
-                     {"required", Number(v.required.value_or(kUnset))},
-                     {"z", To(1e3, n.z_mm)},
-                     {"at", {n.on_first.x(), n.on_first.y(), n.on_second.x(), n.on_second.y()}}});
+    if (v.nearest && v.angle_rad && v.found) {
+      const Nearness& n = *v.nearest;
+      spots.push_back(SpotJson(v, i, n.on_first, n.on_second, n.z_mm, design.job));
+    } else if (const auto spot = ForemostSpot(design, hinge, i)) {
+      spots.push_back(*spot);
+    }
   }
   return spots;
 }
 
-const char* WordOf(PieceKind kind) {
-  switch (kind) {
+const char* WordOf(const HingePiece& piece) {
+  switch (piece.kind) {
     case PieceKind::kArm:
       return "arm";
     case PieceKind::kCasePlate:
@@ -88,6 +162,8 @@ const char* WordOf(PieceKind kind) {
       return "stop";
     case PieceKind::kJig:
       return "jig";
+    case PieceKind::kSpacer:  // packing lies with the plates
+      return piece.cut_from_sheet ? "plate" : "pin";
     default:
       return "pin";  // and whatever else is turned
   }
@@ -101,7 +177,8 @@ const char* WordOf(Body body) {
 Json PieceJson(const HingePiece& piece) {
   Json json;
   json["name"] = piece.name;
-  json["kind"] = WordOf(piece.kind);
+  json["kind"] = WordOf(piece);
+  json["look"] = LookOf(piece).name;
   json["body"] = WordOf(piece.body);
   json["z"] = {To(1e3, piece.z_min_mm), To(1e3, piece.z_max_mm)};
   json["ring"] = FlatRing(Flatten(piece.outline, kChordError_mm));
@@ -154,7 +231,7 @@ Json HingeData(const Design& design, const Hinge& hinge) {
                     {"B0", Point(p.case_b)},
                     {"A", Point(p.lid_a)},
                     {"B", Point(p.lid_b)}};
-  json["spots"] = SpotsJson(hinge);
+  json["spots"] = SpotsJson(design, hinge);
   json["pieces"] = Json::array();
   for (const HingePiece& piece : ShownPieces(design, hinge)) {
     json["pieces"].push_back(PieceJson(piece));

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/report/hinge_json.h"
 
+#include <cmath>
+
 #include "forces_json.h"
 #include "json.h"
 #include "lidwright/base/units.h"
+#include "lidwright/cutting/arm_holes.h"
 #include "lidwright/job/file_format.h"
 #include "lidwright/job/read_pivots.h"
 #include "lidwright/job/write_job.h"
@@ -33,14 +36,21 @@ Json CirclesJson(const std::vector<Circle>& circles) {
   return json;
 }
 
-Json ArmJson(const Arm& arm) {
+// Arms are found and certified with holes as wide as the bushings, and read back so: hole_mm. What
+// is drilled is narrower where bushings are pressed in.
+Json ArmJson(const Arm& arm, const ArmHoles& holes) {
   Json json;
   json["layer"] = arm.layer;
   json["hole_mm"] = 2.0 * arm.case_hole.radius_mm;
+  json["drilled_mm"] = Number(holes.drilled_mm);
   json["length"] = Number(arm.length_mm);
   json["inside_radius"] = Number(arm.inside_radius_mm);
   json["z"] = {Number(arm.z_min_mm), Number(arm.z_max_mm)};
-  json["holes"] = {CircleJson(arm.case_hole), CircleJson(arm.lid_hole)};
+  json["holes"] = Json::array();
+  for (Circle hole : {arm.case_hole, arm.lid_hole}) {
+    if (!std::isnan(holes.drilled_mm)) hole.radius_mm = holes.drilled_mm / 2.0;
+    json["holes"].push_back(CircleJson(hole));
+  }
   json["outline"] = VerticesJson(arm.outline.vertices);
   json["centreline"] = VerticesJson(arm.centreline);
   return json;
@@ -79,8 +89,8 @@ Json PivotsJson(const Pivots& p) {
 
 Json ArmsJson(const Hinge& hinge) {
   Json json = Json::object();
-  if (hinge.arm_a) json["a"] = ArmJson(*hinge.arm_a);
-  if (hinge.arm_b) json["b"] = ArmJson(*hinge.arm_b);
+  if (hinge.arm_a) json["a"] = ArmJson(*hinge.arm_a, HolesOf(hinge, Body::kArmA));
+  if (hinge.arm_b) json["b"] = ArmJson(*hinge.arm_b, HolesOf(hinge, Body::kArmB));
   return json;
 }
 
@@ -190,6 +200,9 @@ std::string WriteHingeJson(const Design& design) {
   json["format"] = FormatText(kHingeFormat);
   json["units"] = "mm";
   json["job"] = JobJson(design.job);
+  if (!design.sizes.empty()) {
+    json["sizes"] = {{"chosen", design.sizes}, {"why", design.sizes_why}};
+  }
   if (!design.hinges.empty()) {
     json["pivots"] = PivotsJson(design.hinges.front().pivots);
     json["arms"] = ArmsJson(design.hinges.front());

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/report/html.h"
 
+#include "lidwright/base/bench.h"
 #include "lidwright/job/write_job.h"
+#include "lidwright/looks/looks.h"
 #include "markup.h"
 #include "page_data.h"
 #include "page_sections.h"
@@ -17,6 +19,7 @@ constexpr const char* kStyle =
 
 constexpr const char* kScript =
 #include "report/page/1_data.js.inc"
+#include "report/page/1_looks.js.inc"
 #include "report/page/2_section.js.inc"
 #include "report/page/3_curves.js.inc"
 #include "report/page/4_mesh.js.inc"
@@ -33,13 +36,53 @@ Json PlainData(const PlainHinge& plain) {
           {"best", Point(plain.best)}};
 }
 
+std::string HexColour(unsigned rgb) {
+  constexpr char kDigits[] = "0123456789abcdef";
+  std::string text = "#";
+  for (int shift = 20; shift >= 0; shift -= 4) text += kDigits[(rgb >> shift) & 0xF];
+  return text;
+}
+
+// The tones of all bodies as properties of the page, on light and dark ground and on paper.
+std::string LooksStyle() {
+  std::string light, dark, rules;
+  for (const Look& look : AllLooks()) {
+    const std::string name = std::string("--") + look.name, ink = name + "-ink: ";
+    light += name + ": " + HexColour(look.fill) + "; " + ink + HexColour(look.ink) + ";\n";
+    dark += name + ": " + HexColour(look.dark_fill) + "; " + ink + HexColour(look.dark_ink) + ";\n";
+    rules += std::string(".fill-") + look.name + " { fill: var(" + name + "); }\n.ink-" +
+             look.name + " { stroke: var(" + name + "-ink); stroke-width: 0.8; fill: none; }\n" +
+             ".dot-" + look.name + " { fill: var(" + name + "-ink); }\n";
+  }
+  return ":root {\n" + light + "}\n@media (prefers-color-scheme: dark) { :root {\n" + dark +
+         "} }\n@media print { :root {\n" + light + "} }\n" + rules;
+}
+
 std::string Data(const Design& design) {
   Json json;
   json["inches"] = design.job.inches;
+  const char* const kinds[] = {"gap", "room", "size", "hole", "error", "bound"};  // as in Bench
+  for (std::size_t i = 0; i < kBenchRules.size(); ++i) {
+    const BenchRule& rule = kBenchRules[i];
+    json["bench"][kinds[i]] = {rule.steps_per_mm, rule.steps_per_inch, rule.side};
+  }
   json["box"] = BoxData(design);
   json["hinges"] = Json::array();
   for (const Hinge& hinge : design.hinges) json["hinges"].push_back(HingeData(design, hinge));
+  if (design.hinges.empty() && design.none && design.none->nearest_hinge) {
+    json["nearest"] = HingeData(design, *design.none->nearest_hinge);
+  }
   json["plain"] = PlainData(design.plain);
+  json["looks"] = Json::array();
+  constexpr const char* kPatterns[] = {"plain", "lines", "crossed", "dots"};  // as in Pattern
+  for (const Look& look : AllLooks()) {
+    json["looks"].push_back({{"name", look.name},
+                             {"says", look.says},
+                             {"fill", HexColour(look.fill)},
+                             {"pattern", kPatterns[static_cast<int>(look.pattern)]},
+                             {"angle", look.angle_deg},
+                             {"pitch", look.pitch_mm}});
+  }
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
@@ -96,7 +139,7 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
       "style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; "
       "form-action 'none'\">\n<meta name=\"color-scheme\" content=\"light dark\">\n";
   page += Element("title", "", Escaped(name) + " \u2013 hidden hinge") + "\n";
-  page += Element("style", "", kStyle) + "\n</head>\n<body>\n";
+  page += Element("style", "", LooksStyle() + kStyle) + "\n</head>\n<body>\n";
   page += "<a class=\"skip\" href=\"#swing\">To the swing</a>\n<header>\n" +
           Element("p", "class=\"kicker\"", "Hidden hinge for") + Element("h1", "", Escaped(name));
   const auto pair = [](const std::string& left, const std::string& right) {

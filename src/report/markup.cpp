@@ -64,6 +64,9 @@ std::string Prose(const std::string& text) {
                 std::any_of(kUnits.begin(), kUnits.end(),
                             [&](const char* unit) { return begins(i + 1, unit); }))) {
       out += "\u00a0";
+    } else if (text[i] == ' ' && i > 1 && text[i - 1] == 'N' && text[i - 2] == ' ' &&
+               begins(i + 1, "m")) {
+      out += "\u00a0";
     } else if (text[i] == '3' && i > 0 && text[i - 1] == 'm' && begins(i, "3")) {
       out += "\u00b3";
     } else {

@@ -40,8 +40,7 @@ std::string Figure(const std::string& name, const std::string& value, const std:
 const Verdict* TightestArm(const Hinge& hinge) {
   const Verdict* tightest = nullptr;
   for (const Verdict& v : hinge.verdicts) {
-    const bool of_arms = v.what >= Requirement::kArmToCase && v.what <= Requirement::kArmToPins;
-    if (!of_arms || !v.nearest || !v.found) continue;
+    if (!IsGapOfArms(v.what) || !v.nearest || !v.found) continue;
     if (tightest == nullptr || *v.found < *tightest->found) tightest = &v;
   }
   return tightest;
@@ -52,22 +51,22 @@ std::string Figures(const Design& design, const Hinge& hinge) {
   const Traits& t = hinge.traits;
   std::string text;
   if (const Verdict* gap = Find(hinge.verdicts, Requirement::kLidToCase)) {
-    text += Figure("Least gap, lid to case", LengthIn(gap->found.value_or(kUnset), inches),
-                   "asked: " + Asked(*gap->required, inches) + "; tightest at " + Where(*gap));
+    text += Figure("Least gap, lid to case", FoundNumber(*gap, inches),
+                   "asked: " + AsGiven(*gap->required, inches) + "; tightest at " + Where(*gap));
   }
   if (const Verdict* arm = TightestArm(hinge)) {
-    text += Figure("Least gap of the arms", LengthIn(arm->found.value_or(kUnset), inches),
-                   "asked: " + Asked(*arm->required, inches) + "; tightest at " + Where(*arm));
+    text += Figure("Least gap of the arms", FoundNumber(*arm, inches),
+                   "asked: " + AsGiven(*arm->required, inches) + "; tightest at " + Where(*arm));
   }
   if (hinge.forces) {
-    text += Figure("To lift it", ForceIn(hinge.forces->feel.largest_lift_n, inches),
+    text += Figure("To lift it", ForceIn(hinge.forces->feel.largest_lift_n, inches, Bench::kRoom),
                    "at most, at the front edge; the lid weighs " +
                        Fixed(hinge.forces->feel.lid.mass_kg, 2) + " kg");
   }
   if (!std::isnan(t.reach_behind_mm)) {
-    text += Figure("Room it takes behind", LengthIn(t.reach_behind_mm, inches, Rounding::kUp),
+    text += Figure("Room it takes behind", RoomBehind(hinge, design.job),
                    std::isfinite(design.job.room.behind_mm)
-                       ? "there is " + Asked(design.job.room.behind_mm, inches)
+                       ? "there is " + AsGiven(design.job.room.behind_mm, inches)
                        : "behind the case's rear face at the ends");
   }
   if (!std::isnan(t.mouth_free)) {
@@ -79,18 +78,19 @@ std::string Figures(const Design& design, const Hinge& hinge) {
                    "the play at the pins");
   }
   if (hinge.accuracy) {
-    text += Figure("Holes may be off by", LengthIn(hinge.accuracy->error_it_stands_mm, inches),
-                   "as a rule: 99 of 100 lids still clear; " +
-                       Asked(hinge.accuracy->drill_error_mm, inches) + " is reckoned with");
+    text += Figure(
+        "Holes may be off by", BenchText(hinge.accuracy->error_it_stands_mm, Bench::kError, inches),
+        "as a rule: 99 of 100 lids still clear; " +
+            BenchText(hinge.accuracy->drill_error_mm, Bench::kError, inches) + " is reckoned with");
   }
   const MountingBlock& block = design.solid.block;
   if (block.lid_mm > 0.0 || block.at_rim_mm > 0.0) {
-    text += Figure("Mounting block at each end", LengthIn(block.at_rim_mm, inches),
-                   "thick at the rim and " + LengthIn(block.at_floor_mm, inches) +
+    text += Figure("Mounting block at each end", BenchText(block.at_rim_mm, Bench::kSize, inches),
+                   "thick at the rim and " + BenchText(block.at_floor_mm, Bench::kSize, inches) +
                        " at the floor, its back " +
                        (block.wedge_rad > 0.0 ? "bevelled by " + Degrees(block.wedge_rad)
                                               : std::string("fitted to the hollow")) +
-                       "; in the lid " + LengthIn(block.lid_mm, inches));
+                       "; in the lid " + BenchText(block.lid_mm, Bench::kSize, inches));
   }
   return Element("dl", "class=\"figures\"", "\n" + text);
 }
@@ -148,7 +148,7 @@ std::string HingeAnswer(const Design& design) {
           Prose("From " + Degrees(design.job.swing.gap_from_rad) + " to " +
                 Degrees(design.job.swing.open_rad) +
                 ", at every angle and over the whole width, lid and case stay at least " +
-                LengthIn(gap->found.value_or(kUnset), inches) +
+                FoundNumber(*gap, inches) +
                 " apart. Before that, where wood rests on wood, it is proven that every contact "
                 "parts at once and nothing comes nearer than when shut."));
     }
@@ -158,6 +158,11 @@ std::string HingeAnswer(const Design& design) {
                     std::to_string(sampled) +
                         " of the requirements met are looked at in many positions, not proven; "
                         "they are marked below.");
+  }
+  if (!design.sizes.empty()) {
+    text += Element(
+        "p", "",
+        Prose("Sizes that the job leaves open: " + design.sizes + ", " + design.sizes_why + "."));
   }
   return text + Figures(design, hinge);
 }
@@ -179,7 +184,8 @@ std::string NoHingeAnswer(const Design& design) {
     text += Element("p", "", "Any one of these lets one in:") + Element("ul", "", list);
   }
   text += Element("p", "class=\"fine\"",
-                  Prose("For the record, " + NearestText(none, design.job.inches) + "."));
+                  Prose("For the record, " + NearestText(none, design.job.inches) + "." +
+                        (none.nearest_hinge ? " It is drawn below." : "")));
   return text;
 }
 
@@ -254,6 +260,7 @@ std::string AccuracyPart(const Design& design) {
 }
 
 std::string WatchPart(const Design& design) {
+  if (design.hinges.empty()) return "";  // nothing that could pinch, fall or be cut
   const auto item = [](const std::string& head, const std::string& text) {
     return Element("li", "", Element("b", "", Prose(head)) + " " + Prose(text)) + "\n";
   };

@@ -17,7 +17,7 @@ struct Aspect {
   const char* name;
   double sign;  // +1: least is best
   std::function<double(const Hinge&)> of;
-  std::function<std::string(double)> say;
+  std::function<std::string(const Hinge&)> say;
 };
 
 double StrengthInUse(const Hinge& hinge) {
@@ -30,48 +30,67 @@ double LeanBorne_n(const Hinge& hinge) {
   return weakest ? weakest->Factor() * hinge.forces->load.lean_n : kUnset;
 }
 
-std::vector<Aspect> Aspects(bool inches) {
-  const auto down = [=](double mm) { return LengthIn(mm, inches); };
-  const auto up = [=](double mm) { return LengthIn(mm, inches, Rounding::kUp); };
-  const auto times = [](double v) { return Fixed(v, 1) + " \u00d7"; };
+double LeastGap_mm(const Hinge& hinge) {
+  return hinge.traits.least_gap_mm;
+}
+double ArmsLength_mm(const Hinge& hinge) {
+  return hinge.traits.arms_length_mm;
+}
+double RoomBehind_mm(const Hinge& hinge) {
+  return hinge.traits.reach_behind_mm;
+}
+double MouthFree(const Hinge& hinge) {
+  return hinge.traits.mouth_free;
+}
+double Play(const Hinge& hinge) {
+  return hinge.traits.play_factor;
+}
+double Lift(const Hinge& hinge) {
+  return hinge.traits.lift_factor;
+}
+double ArmsAngle_rad(const Hinge& hinge) {
+  return hinge.traits.arms_angle_rad;
+}
+
+std::vector<Aspect> Aspects(const Job& job) {
+  const auto times = [](double (*of)(const Hinge&), int places) {
+    return [=](const Hinge& h) { return Fixed(of(h), places) + " \u00d7"; };
+  };
   return {
-      {"Least gap, lid to case", -1, [](const Hinge& h) { return h.traits.least_gap_mm; }, down},
-      {"Both arms, hole to hole", 1, [](const Hinge& h) { return h.traits.arms_length_mm; }, down},
-      {"Room behind", 1, [](const Hinge& h) { return h.traits.reach_behind_mm; }, up},
-      {"Mouth left free", -1, [](const Hinge& h) { return h.traits.mouth_free; },
-       [](double v) { return Rounded(100.0 * v, 0, Rounding::kDown) + " %"; }},
-      {"Play, front edge over pins", 1, [](const Hinge& h) { return h.traits.play_factor; }, times},
-      {"Lift over the lid's weight", 1, [](const Hinge& h) { return h.traits.lift_factor; },
-       [](double v) { return Fixed(v, 2) + " \u00d7"; }},
-      {"Weakest part in use, strength over load", -1, StrengthInUse, times},
+      {"Least gap, lid to case", -1, LeastGap_mm, [&](const Hinge& h) { return LeastGap(h, job); }},
+      {"Both arms, hole to hole", 1, ArmsLength_mm,
+       [&](const Hinge& h) { return BenchText(ArmsLength_mm(h), Bench::kSize, job.inches); }},
+      {"Room behind", 1, RoomBehind_mm, [&](const Hinge& h) { return RoomBehind(h, job); }},
+      {"Mouth left free", -1, MouthFree, [](const Hinge& h) { return ShareText(MouthFree(h)); }},
+      {"Play, front edge over pins", 1, Play, times(Play, 1)},
+      {"Lift over the lid's weight", 1, Lift, times(Lift, 2)},
+      {"Weakest part in use, strength over load", -1, StrengthInUse, times(StrengthInUse, 1)},
       {"Hand leaning on the open lid that it bears", -1, LeanBorne_n,
-       [](double v) { return Rounded(v, 0, Rounding::kDown) + " N"; }},
-      {"Least angle between arms", -1, [](const Hinge& h) { return h.traits.arms_angle_rad; },
-       [](double v) { return Fixed(v * kDegPerRad, 0) + "\u00b0"; }},
+       [&](const Hinge& h) { return ForceIn(LeanBorne_n(h), job.inches, Bench::kGap); }},
+      {"Least angle between arms", -1, ArmsAngle_rad,
+       [](const Hinge& h) { return Fixed(ArmsAngle_rad(h) * kDegPerRad, 0) + "\u00b0"; }},
   };
 }
 
 std::string AspectRow(const Aspect& aspect, const std::vector<Hinge>& hinges) {
-  double best = 1e300, worst = -1e300;
+  const Hinge *best = nullptr, *worst = nullptr;
   for (const Hinge& h : hinges) {
-    const double value = aspect.of(h);
+    const double value = aspect.sign * aspect.of(h);
     if (std::isnan(value)) continue;
-    best = std::min(best, aspect.sign * value);
-    worst = std::max(worst, aspect.sign * value);
+    if (!best || value < aspect.sign * aspect.of(*best)) best = &h;
+    if (!worst || value > aspect.sign * aspect.of(*worst)) worst = &h;
   }
-  const bool differ =
-      best < worst && aspect.say(aspect.sign * best) != aspect.say(aspect.sign * worst);
+  const bool differ = best && aspect.say(*best) != aspect.say(*worst);
   std::string cells = Element("th", "scope=\"row\"", Prose(aspect.name));
   for (const Hinge& h : hinges) {
-    const double value = aspect.of(h);
-    if (std::isnan(value)) {
+    if (std::isnan(aspect.of(h))) {
       cells += Element("td", "", "-");
       continue;
     }
     // What reads the same is as good.
-    const bool is_best = differ && aspect.say(value) == aspect.say(aspect.sign * best);
+    const bool is_best = differ && aspect.say(h) == aspect.say(*best);
     cells += Element("td", is_best ? "class=\"best\"" : "",
-                     Prose(aspect.say(value)) + (is_best ? " <small>best</small>" : ""));
+                     Prose(aspect.say(h)) + (is_best ? " <small>best</small>" : ""));
   }
   return Element("tr", "", cells) + "\n";
 }
@@ -99,23 +118,28 @@ std::string ChoicePart(const Design& design) {
                                "Show"));
   }
   std::string rows = Element("tr", "", pictures) + "\n";
-  for (const Aspect& aspect : Aspects(design.job.inches)) rows += AspectRow(aspect, hinges);
+  for (const Aspect& aspect : Aspects(design.job)) rows += AspectRow(aspect, hinges);
   rows += Element("tr", "class=\"noprint\"", buttons);
   return Section(
       "choices", "The hinges side by side",
       Element("p", "",
               "They clear alike; they differ in what they give and take. Least gap is certified; "
               "the other figures say how the lid will be to live with.") +
-          Element("table", "class=\"choices\"",
-                  Element("caption", "", "Hinges that were found, the best first") +
-                      Element("thead", "", Element("tr", "", head)) +
-                      Element("tbody", "", "\n" + rows)));
+          Element("div",
+                  "class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Hinges side by "
+                  "side\"",
+                  Element("table",
+                          "class=\"choices\" style=\"--columns: " +
+                              std::to_string(hinges.size() + 1) + "\"",
+                          Element("caption", "", "Hinges that were found, the best first") +
+                              Element("thead", "", Element("tr", "", head)) +
+                              Element("tbody", "", "\n" + rows))));
 }
 
 std::string PlainPart(const Design& design) {
   const PlainHinge& plain = design.plain;
   if (plain.map.empty()) return "";
-  const std::string step = LengthIn(plain.step_mm, design.job.inches);
+  const std::string step = BenchText(plain.step_mm, Bench::kSize, design.job.inches);
   return Section(
       "plain", "Would a plain hinge do?",
       Element("p", "", Prose("In short: " + PlainSentence(plain, design.job.inches) + ".")) +

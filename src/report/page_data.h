@@ -15,6 +15,10 @@ Json FlatRing(const Ring& ring);
 /// 1973, on the two halves between the first vertex and the one farthest from it).
 Ring Thinned(const Ring& ring, double tolerance_mm);
 
+/// How far the model may be off between lid and case: curves as chords, sections between slices as
+/// straight blends. Certified gaps have it taken off.
+double ModelError_mm(const Solid& solid);
+
 /// What the box looks like:
 ///   stations  slices by z: {z, end, case, lid} with rings
 ///   sheets    ruled sides for the solid view: {body, z: […], rings: […]}, corresponding vertices
@@ -22,7 +26,8 @@ Ring Thinned(const Ring& ring, double tolerance_mm);
 ///   bench, behind, above, contents, mouth, thinned …
 Json BoxData(const Design& design);
 
-/// What moves: pivots, poses and curves by angle, spots of the verdicts, arms as pieces.
+/// What moves: pivots, poses and curves by angle, spots of the verdicts, arms as pieces. Curves are
+/// lists of [angle, value].
 /// `rows` are poses: θ, cos, sin, x and y of the lid, turn of arm A and of arm B [rad, mm].
 Json HingeData(const Design& design, const Hinge& hinge);
 

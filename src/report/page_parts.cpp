@@ -42,9 +42,10 @@ std::string PartsPart(const Design& design, const PartsFound& found) {
     std::string cuts;
     for (const SawRow::Cut& cut : row.cuts) {
       cuts += (cuts.empty() ? "" : ", ") + std::to_string(cut.count) + " \u00d7 " +
-              LengthIn(cut.length_mm, design.job.inches);
+              BenchText(cut.length_mm, Bench::kHole, design.job.inches);
     }
-    rows += Cells("td", {row.stock, cuts, LengthIn(row.total_mm, design.job.inches)});
+    rows +=
+        Cells("td", {row.stock, cuts, BenchText(row.total_mm, Bench::kRoom, design.job.inches)});
   }
   if (!rows.empty()) text += TableOf("Rod and tube to saw", {"stock", "cuts", "in all"}, rows);
   rows.clear();

@@ -3,8 +3,10 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/cutting/arm_holes.h"
 #include "lidwright/solid/reachable_faces.h"
 #include "markup.h"
+#include "page_data.h"
 #include "page_sections.h"
 #include "verdict_words.h"
 #include "words.h"
@@ -27,7 +29,9 @@ std::string Place(const Verdict& v, bool inches) {
   return text;
 }
 
-std::string Row(const Verdict& v, std::size_t index, bool inches) {
+}  // namespace
+
+std::string VerdictRow(const Verdict& v, std::size_t index, bool inches) {
   const char* word = !v.met() ? "fail" : !v.sampled ? "pass" : "looked at";
   std::string cells =
       Element("b", std::string("class=\"word ") + (v.met() ? "good" : "watch") + "\"", word) +
@@ -45,40 +49,32 @@ std::string Row(const Verdict& v, std::size_t index, bool inches) {
   return Element("li", "", cells) + "\n";
 }
 
-// Multiples of 1/64 in as a fraction, as rules are marked; nothing for other lengths.
-std::string Fraction(double mm) {
-  if (OffSixtyfourth(mm) > 1e-6 || std::abs(mm) < kMmPerInch / 128.0) return "";
-  return (mm < 0.0 ? "\u2212" : "") + InchFraction(std::abs(mm));
-}
-
-std::string Coordinate(double mm, bool inches) {
-  if (!inches) return Fixed(mm, 2);
-  const std::string fraction = Fraction(mm);
-  return Fixed(mm / kMmPerInch, 4) + (fraction.empty() ? "" : " = " + fraction);
-}
+namespace {
 
 std::string PivotRow(const std::string& letter, const std::string& name, const Vec2& at,
                      const ReachableFaces& faces, bool inches) {
   return Element("tr", "",
                  Element("th", "scope=\"row\"", letter + " " + Prose(name)) +
-                     Element("td", "", Prose(Coordinate(at.x(), inches))) +
-                     Element("td", "", Prose(Coordinate(at.y(), inches))) +
-                     Element("td", "", Prose(Coordinate(at.x() - faces.back_x_mm, inches))) +
-                     Element("td", "", Prose(Coordinate(at.y() - faces.rim_y_mm, inches)))) +
+                     Element("td", "", Prose(BenchPlace(at.x(), inches))) +
+                     Element("td", "", Prose(BenchPlace(at.y(), inches))) +
+                     Element("td", "", Prose(BenchPlace(at.x() - faces.back_x_mm, inches))) +
+                     Element("td", "", Prose(BenchPlace(at.y() - faces.rim_y_mm, inches)))) +
          "\n";
 }
 
-std::string ArmItem(const std::string& name, const std::optional<Arm>& arm, const Job& job) {
+std::string ArmItem(const std::string& name, const Hinge& hinge, Body body, const Job& job) {
+  const std::optional<Arm>& arm = body == Body::kArmA ? hinge.arm_a : hinge.arm_b;
   if (!arm) return Element("li", "", Element("b", "", name) + ": none was found that clears");
   const bool inches = job.inches;
   std::string text =
-      ": " + LengthIn(arm->length_mm, inches) + " from hole to hole, " +
+      ": " + BenchText(arm->length_mm, Bench::kHole, inches) + " from hole to hole, " +
       (IsStraight(*arm) ? "straight"
-                        : "curved, no inside corner under " +
-                              LengthIn(arm->inside_radius_mm, inches) + " radius") +
+                        : "curved, its tightest inside radius " +
+                              BenchText(arm->inside_radius_mm, Bench::kSize, inches)) +
       ", " + (arm->layer == 0 ? "nearest the end wall" : "on spacers beyond the other arm") +
-      ", from " + LengthIn(arm->z_min_mm, inches) + " to " + LengthIn(arm->z_max_mm, inches) +
-      " off mid-width. Holes " + LengthIn(2.0 * arm->case_hole.radius_mm, inches) + " wide.";
+      ", from " + BenchText(arm->z_min_mm, Bench::kHole, inches) + " to " +
+      BenchText(arm->z_max_mm, Bench::kHole, inches) + " off mid-width; at each end a " +
+      HoleText(HolesOf(hinge, body), inches) + ".";
   return Element("li", "", Element("b", "", name) + Prose(text));
 }
 
@@ -89,17 +85,17 @@ std::string ProofPart(const Design& design) {
   const Hinge& hinge = design.hinges.front();
   std::string list;
   for (std::size_t i = 0; i < hinge.verdicts.size(); ++i) {
-    list += Row(hinge.verdicts[i], i, design.job.inches);
+    list += VerdictRow(hinge.verdicts[i], i, design.job.inches);
   }
   const std::string unit = design.job.inches ? "inches" : "millimetres";
-  const double model_mm = 2.0 * design.solid.blend_error_mm + design.solid.chord_error_mm;
   return Section(
       "proofs", "What was asked and what was found",
       Element("p", "",
-              "Gaps are lower bounds that hold at every angle, not the smallest of some samples; "
+              "Gaps are lower bounds that hold at every angle, not the smallest of some samples, "
+              "measured in the side view at one place across the width; "
               "the model's own error (curves as chords, sections between slices as straight "
               "blends: at most " +
-                  LengthIn(model_mm, design.job.inches, Rounding::kUp) +
+                  BenchText(ModelError_mm(design.solid), Bench::kBound, design.job.inches) +
                   " together) is taken off already.") +
           Element("ul", "class=\"proofs\"", "\n" + list) +
           Element("p", "class=\"fine\"",
@@ -142,8 +138,8 @@ std::string MarkingPart(const Design& design) {
                   Element("caption", "", "Pivots of the hinge that is drawn and cut") +
                       Element("thead", "", head) + Element("tbody", "", "\n" + rows)) +
           Element("ul", "class=\"arms\"",
-                  ArmItem("Arm A", hinge.arm_a, design.job) +
-                      ArmItem("Arm B", hinge.arm_b, design.job)) +
+                  ArmItem("Arm A", hinge, Body::kArmA, design.job) +
+                      ArmItem("Arm B", hinge, Body::kArmB, design.job)) +
           Element("p", "class=\"fine\"",
                   "Two of each arm; the other end's is the same piece turned over. Try it in scrap "
                   "or card first."));

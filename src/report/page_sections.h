@@ -23,11 +23,16 @@ std::string GlancePart(const Design& design);
 std::string FeelPart(const Design& design);
 std::string AccuracyPart(const Design& design);
 
-/// Where people can be hurt.
+/// Where people can be hurt by a hinge; nothing without one.
 std::string WatchPart(const Design& design);
 
-/// The frame for the swing: figures, slider, buttons; the page's script fills it.
+/// The frame for the swing: figures, slider, buttons; the page's script fills it. Without a hinge
+/// the nearest linkage found swings there, with what it misses.
 std::string SwingPart(const Design& design);
+
+/// One requirement as an item of a list of class "proofs": word, what, asked, found, where, and a
+/// button that shows it in the swing.
+std::string VerdictRow(const Verdict& verdict, std::size_t index, bool inches);
 
 /// Every requirement: what is asked, what was found, where.
 std::string ProofPart(const Design& design);

@@ -39,18 +39,22 @@ constexpr const char* kLidControls = R"(
 <output id="theta-says" for="theta" aria-live="off">0&#176;</output>
 </div>)";
 
-constexpr const char* kSliceControls = R"(
+std::string SliceControls(const std::string& tight) {
+  std::string controls = R"(
 <div class="control slice noprint">
 <span class="buttons" role="group" aria-label="Slice">
 <button type="button" data-slice="middle">Mid-width</button>
 <button type="button" data-slice="arms">At the arms</button>
 <button type="button" data-slice="end">End wall</button>
-<button type="button" data-slice="tight">Tightest</button>
+<button type="button" data-slice="tight">TIGHT</button>
 </span>
 <label for="slice">Slice</label>
 <input type="range" id="slice" min="0" max="1" step="1" value="0">
 <output id="slice-says" for="slice" aria-live="off"></output>
 </div>)";
+  const std::string place = ">TIGHT<";
+  return controls.replace(controls.find(place) + 1, place.size() - 2, tight);
+}
 
 constexpr const char* kCurves = R"(
 <div class="curves">
@@ -68,13 +72,33 @@ constexpr const char* kCurves = R"(
 <p class="fine">Drawn poses and curves are samples, half a degree apart at most, of the same motion
 and the same clearance check that the requirements are proven with.</p>)";
 
+// What a linkage that is no hinge misses, each where it can be seen with a button that shows it.
+std::string Missed(const Hinge& nearest, const Job& job) {
+  std::string list;
+  for (std::size_t i = 0; i < nearest.verdicts.size(); ++i) {
+    if (!nearest.verdicts[i].met()) list += VerdictRow(nearest.verdicts[i], i, job.inches);
+  }
+  return Element(
+             "p", "",
+             "No hinge: the linkage that came nearest to one, with bare arms and without parts. "
+             "It is not to be built.") +
+         (list.empty() ? "" : Element("ul", "class=\"proofs\"", "\n" + list));
+}
+
 }  // namespace
 
 std::string SwingPart(const Design& design) {
-  std::string text =
-      "<noscript><p>The moving figure needs scripts. The same swing stands in the numbered frames "
-      "and the overlay drawing beside this page.</p></noscript>";
-  const bool moves = !design.hinges.empty();
+  const Hinge* nearest = design.hinges.empty() && design.none && design.none->nearest_hinge
+                             ? &*design.none->nearest_hinge
+                             : nullptr;
+  const bool moves = nearest || !design.hinges.empty();
+  std::string text = nearest ? Missed(*nearest, design.job) : "";
+  text +=
+      "<noscript><p>The moving figure needs scripts." +
+      std::string(nearest ? ""
+                          : " The same swing stands in the numbered frames and the overlay drawing "
+                            "beside this page.") +
+      "</p></noscript>";
   std::string controls;
   if (design.hinges.size() > 1) {
     std::string picks;
@@ -91,9 +115,14 @@ std::string SwingPart(const Design& design) {
   }
   text += kStage;
   if (moves) text += kLidControls;
-  text += Element("div", "class=\"controls\"", controls + kSliceControls);
+  text += Element("div", "class=\"controls\"",
+                  controls + SliceControls(nearest ? "Where it fails" : "Tightest"));
   if (moves) text += kCurves;
-  return Section("swing", moves ? "The swing" : "The box as understood", text);
+  return Section("swing",
+                 nearest ? "What the nearest linkage misses"
+                 : moves ? "The swing"
+                         : "The box as understood",
+                 text);
 }
 
 }  // namespace lidwright

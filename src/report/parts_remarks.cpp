@@ -22,8 +22,8 @@ Remarks PartsRemarks(const HingeSet& set, const std::vector<CutFault>& cut_fault
         (unmet == 0 ? std::string(job.plates.on_case || job.plates.on_lid ? "plates, " : "") +
                           "pins, spacers, heads and stop clear all they pass at every angle"
                     : std::to_string(unmet) + " pairs of parts do not clear each other") +
-            std::string("; tightest: ") + NameOf(*v) + ", " + LengthIn(*v->found, job.inches) +
-            " (asked: " + Asked(*v->required, job.inches) + ")");
+            std::string("; tightest: ") + NameOf(*v) + ", " + FoundNumber(*v, job.inches) +
+            " (asked: " + AsGiven(*v->required, job.inches) + ")");
   }
   for (const Verdict& v : set.verdicts) {
     if (!v.met() && !v.nearest) {

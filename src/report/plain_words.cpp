@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "lidwright/base/numbers.h"
+#include "lidwright/base/bench.h"
 
 namespace lidwright {
 namespace {
@@ -15,7 +15,7 @@ constexpr double kButtPin_mm = 6.0;
 
 std::string PlainSentence(const PlainHinge& plain, bool inches) {
   if (plain.works) {
-    const auto length = [&](double mm) { return LengthText_mm(mm, inches); };
+    const auto length = [&](double mm) { return BenchText(mm, Bench::kHole, inches); };
     const std::string at =
         "at x " + length(plain.best.x()) + ", y " + length(plain.best.y()) + " from the rim's back";
     const double behind = -plain.best.x();

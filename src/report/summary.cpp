@@ -7,6 +7,7 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/cutting/arm_holes.h"
 #include "lidwright/report/accuracy_remarks.h"
 #include "lidwright/report/answer_text.h"
 #include "lidwright/report/forces_remarks.h"
@@ -65,16 +66,18 @@ std::string Spot(const Verdict& v, bool inches) {
 }
 
 std::string Pivot(const Vec2& p, bool inches) {
-  const double unit = inches ? kMmPerInch : 1.0;
-  return Fixed(p.x() / unit, inches ? 4 : 2) + ", " + Fixed(p.y() / unit, inches ? 4 : 2);
+  return BenchPlace(p.x(), inches) + ", " + BenchPlace(p.y(), inches);
 }
 
-std::string ArmLine(const std::string& name, const std::optional<Arm>& arm, bool inches) {
+std::string ArmLine(const std::string& name, const Hinge& hinge, Body body, bool inches) {
+  const std::optional<Arm>& arm = body == Body::kArmA ? hinge.arm_a : hinge.arm_b;
   if (!arm) return "  " + name + ": none\n";
-  return "  " + name + ": " + LengthIn(arm->length_mm, inches) + " hole to hole, " +
-         (IsStraight(*arm) ? "straight"
-                           : "curved, inside radius " + LengthIn(arm->inside_radius_mm, inches)) +
-         (arm->layer == 0 ? ", nearest the end wall\n" : ", on spacers beyond the other arm\n");
+  return "  " + name + ": " + BenchText(arm->length_mm, Bench::kHole, inches) + " hole to hole, " +
+         (IsStraight(*arm)
+              ? "straight"
+              : "curved, inside radius " + BenchText(arm->inside_radius_mm, Bench::kSize, inches)) +
+         (arm->layer == 0 ? ", nearest the end wall" : ", on spacers beyond the other arm") + "; " +
+         HoleText(HolesOf(hinge, body), inches) + "\n";
 }
 
 constexpr const char* kCautions =
@@ -86,7 +89,7 @@ constexpr const char* kCautions =
 // What the plates of a leaning or cupped end stand on.
 std::string BlockText(const MountingBlock& block, bool inches) {
   if (block.at_rim_mm == 0.0 && block.at_floor_mm == 0.0 && block.lid_mm == 0.0) return "";
-  const auto length = [&](double mm) { return LengthIn(mm, inches); };
+  const auto length = [&](double mm) { return BenchText(mm, Bench::kSize, inches); };
   std::string text = "The ends are not upright: glue a mounting block to each. In the case\n" +
                      length(block.at_rim_mm) + " thick at the rim and " +
                      length(block.at_floor_mm) + " at the floor, ";
@@ -97,14 +100,13 @@ std::string BlockText(const MountingBlock& block, bool inches) {
 }
 
 std::string HingesTable(const Design& design) {
-  const bool inches = design.job.inches;
   Table table;
   table.Row({"hinge", "least gap", "arms", "behind", "mouth free", "play x", "lift x"});
   for (const Hinge& hinge : design.hinges) {
     const Traits& t = hinge.traits;
-    table.Row({hinge.character, LengthIn(t.least_gap_mm, inches),
-               LengthIn(t.arms_length_mm, inches), LengthIn(t.reach_behind_mm, inches),
-               Fixed(100.0 * t.mouth_free, 0) + " %", Fixed(t.play_factor, 1),
+    table.Row({hinge.character, LeastGap(hinge, design.job),
+               BenchText(t.arms_length_mm, Bench::kSize, design.job.inches),
+               RoomBehind(hinge, design.job), ShareText(t.mouth_free), Fixed(t.play_factor, 1),
                Fixed(t.lift_factor, 2)});
   }
   return table.Lines(1) +
@@ -162,9 +164,9 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
   }
   const Hinge& best = design.hinges.front();
   if (const Verdict* gap = Find(best.verdicts, Requirement::kLidToCase)) {
-    text += "Hidden hinge: the lid clears the case by at least " +
-            LengthIn(gap->found.value_or(kUnset), inches) + " at every angle from " +
-            Angle(design.job.swing.gap_from_rad) + " on (asked: " + Asked(*gap->required, inches) +
+    text += "Hidden hinge: the lid clears the case by at least " + FoundNumber(*gap, inches) +
+            " at every angle from " + Angle(design.job.swing.gap_from_rad) +
+            " on (asked: " + AsGiven(*gap->required, inches) +
             ").\n  Tightest: " + Spot(*gap, inches) + ".\n";
   }
   text += "\n" + HingesTable(design) + "\n";
@@ -176,9 +178,12 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
   pivots.Row({"case, arm B", Pivot(p.case_b, inches)});
   pivots.Row({"lid, arm A", Pivot(p.lid_a, inches)});
   pivots.Row({"lid, arm B", Pivot(p.lid_b, inches)});
-  text += pivots.Lines(2) + ArmLine("arm A", best.arm_a, inches) +
-          ArmLine("arm B", best.arm_b, inches) + BlockText(design.solid.block, inches) + "\n" +
-          VerdictTable(best, design.job) + "\n";
+  text += pivots.Lines(2) + ArmLine("arm A", best, Body::kArmA, inches) +
+          ArmLine("arm B", best, Body::kArmB, inches) + BlockText(design.solid.block, inches) +
+          "\n" + VerdictTable(best, design.job) + "\n";
+  if (!design.sizes.empty()) {
+    text += "Sizes that the job leaves open: " + design.sizes + ", " + design.sizes_why + ".\n\n";
+  }
   if (best.forces)
     text += RemarksText(ForcesRemarks(*best.forces, design.job, best.gap_by_angle_mm)) + "\n";
   if (best.accuracy) {
@@ -192,9 +197,7 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
 
 std::string CorrectionText(const Correction& correction, const Job& job) {
   const auto along = [&](double mm, const char* up, const char* down) {
-    const double unit = job.inches ? kMmPerInch : 1.0;
-    return Fixed(std::abs(mm) / unit, job.inches ? 3 : 1) + (job.inches ? " in " : " mm ") +
-           (mm >= 0.0 ? up : down);
+    return BenchText(std::abs(mm), Bench::kSize, job.inches) + " " + (mm >= 0.0 ? up : down);
   };
   return "It would do with the " + PivotNameOf(correction.pin) + " moved by " +
          along(correction.by.x(), "forward", "back") + " and " +

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "lidwright/arms/hardware.h"
+#include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 
@@ -15,17 +15,19 @@ std::string Degrees(double rad) {
 }
 
 std::string PinInWoodRemark(const Verdict& v, bool inches) {
-  const auto say = [&](double mm) { return BenchLength(mm, inches); };
+  const auto say = [&](double mm) { return BenchText(mm, Bench::kGap, inches); };
   const double found = v.found.value_or(0.0), required = v.required.value_or(0.0);
-  const std::string pin = say(v.why_value.value_or(0.0));
+  const std::string pin = BenchText(v.why_value.value_or(0.0), Bench::kHole, inches);
+  const std::string needs = AsGiven(required, inches);
   if (v.why == Why::kPinTooShallow) {
-    return "a pin of " + pin + " needs to go in " + say(required) + ", the wall gives " +
-           say(found) + "; a wall " + say(required - found) +
+    return "a pin of " + pin + " needs to go in " + needs + ", the wall gives " + say(found) +
+           "; a wall " + BenchText(required - found, Bench::kRoom, inches) +
            " thicker, a thinner bushing or a plate would fit";
   }
   return "it would sit " +
-         (found >= 0.0 ? say(found) + " from the wood's edge" : say(-found) + " outside the wood") +
-         ", a pin of " + pin + " needs " + say(required) + " of wood around it; a plate would fit";
+         (found >= 0.0 ? say(found) + " from the wood's edge"
+                       : BenchText(-found, Bench::kRoom, inches) + " outside the wood") +
+         ", a pin of " + pin + " needs " + needs + " of wood around it; a plate would fit";
 }
 
 }  // namespace
@@ -41,7 +43,8 @@ std::string RemarkOf(const Verdict& v, bool inches) {
       return "";
     case Why::kMeet: {
       const double deep = v.nearest ? -v.nearest->gap_mm : 0.0;
-      return deep > 0.0 ? "they meet, " + BenchLength(deep, inches) + " deep" : "they meet";
+      return deep > 0.0 ? "they meet, " + BenchText(deep, Bench::kRoom, inches) + " deep"
+                        : "they meet";
     }
     case Why::kNotProven:
       return "not proven";
@@ -102,6 +105,8 @@ std::string WordOf(Unit unit) {
       return "share";
     case Unit::kMmPerRadian:
       return "mm/rad";
+    case Unit::kTimes:
+      return "times the load";
   }
   return "";
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "verdict_words.h"
@@ -19,41 +20,54 @@ std::string Rounded(double value, int decimals, Rounding rounding) {
       decimals);
 }
 
-std::string LengthIn(double mm, bool inches, Rounding rounding) {
-  if (std::isnan(mm)) return "-";
-  return inches ? Rounded(mm / kMmPerInch, 4, rounding) + " in" : Rounded(mm, 2, rounding) + " mm";
-}
-
-std::string ForceIn(double n, bool inches) {
+std::string ForceIn(double n, bool inches, Bench kind) {
   if (!std::isfinite(n)) return "-";
-  const auto number = [](double value) { return Fixed(value, value < 10.0 ? 1 : 0); };
-  return number(n) + " N" + (inches ? " (" + number(n / kNPerLbf) + " lbf)" : "");
-}
-
-std::string Asked(double mm, bool inches) {
-  return inches ? Text(mm / kMmPerInch, 4) + " in" : Text(mm, 3) + " mm";
+  return ForceNumber(n, kind) + " N" +
+         (inches ? " (" + ForceNumber(n / kNPerLbf, kind) + " lbf)" : "");
 }
 
 std::string Quantity(double value, const std::string& unit, bool inches, Rounding rounding) {
   if (std::isnan(value)) return "-";
   if (!std::isfinite(value)) return "no limit";
-  if (unit == "mm") return LengthIn(value, inches, rounding);
+  if (unit == "mm") {
+    return BenchText(value, rounding == Rounding::kUp ? Bench::kRoom : Bench::kGap, inches);
+  }
   if (unit == "share") return Rounded(100.0 * value, 0, rounding) + " %";
   if (unit == "of it") return Fixed(100.0 * value, 0) + " % of it";
   return Rounded(value, 1, rounding) + " " + unit;
 }
 
+std::string RequiredNumber(const Verdict& v, bool inches) {
+  return v.unit == Unit::kMm ? AsGiven(*v.required, inches)
+                             : Quantity(*v.required, WordOf(v.unit), inches);
+}
+
 std::string Required(const Verdict& v, bool inches) {
-  if (!v.required) return "";
-  return (v.at_most ? "at most " : "needs ") +
-         (v.unit == Unit::kMm ? Asked(*v.required, inches)
-                              : Quantity(*v.required, WordOf(v.unit), inches));
+  return v.required ? (v.at_most ? "at most " : "needs ") + RequiredNumber(v, inches) : "";
+}
+
+std::string FoundNumber(const Verdict& v, bool inches) {
+  const double found = v.found.value_or(kUnset);
+  if (v.unit != Unit::kMm || !v.required || !std::isfinite(found)) {
+    return Quantity(found, WordOf(v.unit), inches, v.at_most ? Rounding::kUp : Rounding::kDown);
+  }
+  return v.at_most ? BenchRoom(found, *v.required, inches) : BenchGap(found, *v.required, inches);
 }
 
 std::string Found(const Verdict& v, bool inches) {
-  if (!v.found) return "";
-  return "has " +
-         Quantity(*v.found, WordOf(v.unit), inches, v.at_most ? Rounding::kUp : Rounding::kDown);
+  return v.found ? "has " + FoundNumber(v, inches) : "";
+}
+
+bool IsGapOfArms(Requirement what) {
+  return what >= Requirement::kArmToCase && what <= Requirement::kArmToPins;
+}
+
+std::string LeastGap(const Hinge& hinge, const Job& job) {
+  return BenchGap(hinge.traits.least_gap_mm, job.swing.gap_mm, job.inches);
+}
+
+std::string RoomBehind(const Hinge& hinge, const Job& job) {
+  return BenchRoom(hinge.traits.reach_behind_mm, job.room.behind_mm, job.inches);
 }
 
 std::string NearestText(const NoHinge& none, bool inches) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "lidwright/base/check.h"
 #include "walk.h"
 
 namespace lidwright {
@@ -17,9 +18,19 @@ constexpr int kDepthLooks = 48;
 
 Nearness Found(const PartPair& pair, std::size_t index, const BodiesAt& bodies, double at,
                const StaticGap& gap) {
-  const Pose& X_CQ = bodies.Of(pair.second->part().body);
-  return {gap.nearest().gap,         at,     index, X_CQ * gap.nearest().on_p,
-          X_CQ * gap.nearest().on_q, gap.z()};
+  const Pose& X_CQ = bodies.Of(pair.second->body());
+  return {gap.nearest().gap,
+          at,
+          index,
+          gap.p_part(),
+          gap.q_part(),
+          X_CQ * gap.nearest().on_p,
+          X_CQ * gap.nearest().on_q,
+          gap.z()};
+}
+
+Pose Seen(const PartPair& pair, const BodiesAt& bodies) {
+  return bodies.Seen(pair.first->body(), pair.second->body()).X_QP;
 }
 
 // How deep a vertex of `movers` lies in `holders`, its frame Q, the deepest; nothing if none does.
@@ -39,58 +50,94 @@ void Deepen(const std::vector<Ring>& movers, const std::vector<Ring>& holders, c
   }
 }
 
-// Makes a nearness of two parts that meet tell how deep.
+// Makes a nearness of two trees that meet tell how deep: the deepest vertex of any part in any
+// other, at the ends of what they share.
 void TellDepth(const PartPair& pair, const BodiesAt& bodies, Nearness& near) {
-  const Part &p = pair.first->part(), &q = pair.second->part();
-  const RelativeMotion seen = bodies.Seen(p.body, q.body);
-  const Pose X_PQ = seen.X_QP.Inverse();
-  for (const auto& [at_p, at_q, z] :
-       {std::tuple(&p.at_z_min, &q.at_z_min, std::max(p.z_min_mm, q.z_min_mm)),
-        {&p.at_z_max, &q.at_z_max, std::min(p.z_max_mm, q.z_max_mm)}}) {
-    std::optional<Depth> in_q, in_p;
-    Deepen(*at_p, *at_q, seen.X_QP, in_q);
-    Deepen(*at_q, *at_p, X_PQ, in_p);
-    const auto take = [&](const Depth& depth, Body frame, bool first_is_vertex) {
-      if (-depth.depth >= near.gap_mm) return;
-      const Vec2 vertex = bodies.Of(frame) * depth.vertex;
-      const Vec2 surface = bodies.Of(frame) * depth.surface;
-      near.gap_mm = -depth.depth;
-      near.on_first = first_is_vertex ? vertex : surface;
-      near.on_second = first_is_vertex ? surface : vertex;
-      near.z_mm = z;
-    };
-    if (in_q) take(*in_q, q.body, true);
-    if (in_p) take(*in_p, p.body, false);
-  }
+  const Pose X_QP = Seen(pair, bodies), X_PQ = X_QP.Inverse();
+  EachOverlap(pair, [&](int i, int j) {
+    const Part& p = pair.first->parts()[static_cast<std::size_t>(i)];
+    const Part& q = pair.second->parts()[static_cast<std::size_t>(j)];
+    for (const double z : {std::max(p.z_min_mm, q.z_min_mm), std::min(p.z_max_mm, q.z_max_mm)}) {
+      const std::vector<Ring> of_p = RingsAt(p, z), of_q = RingsAt(q, z);
+      std::optional<Depth> in_q, in_p;
+      Deepen(of_p, of_q, X_QP, in_q);
+      Deepen(of_q, of_p, X_PQ, in_p);
+      const auto take = [&](const Depth& depth, Body frame, bool first_is_vertex) {
+        if (-depth.depth >= near.gap_mm) return;
+        const Vec2 vertex = bodies.Of(frame) * depth.vertex;
+        const Vec2 surface = bodies.Of(frame) * depth.surface;
+        near.gap_mm = -depth.depth;
+        near.first_part = i;
+        near.second_part = j;
+        near.on_first = first_is_vertex ? vertex : surface;
+        near.on_second = first_is_vertex ? surface : vertex;
+        near.z_mm = z;
+      };
+      if (in_q) take(*in_q, q.body, true);
+      if (in_p) take(*in_p, p.body, false);
+    }
+  });
 }
 
-// The least gaps seen so far: of gaps less their pair's error, and of gaps with it.
+// A part of one tree held by one of the other, where no outlines cross.
+std::optional<Nearness> HeldAt(const PartPair& pair, std::size_t index, const BodiesAt& bodies,
+                               double at) {
+  std::optional<Nearness> held;
+  const Pose X_QP = Seen(pair, bodies);
+  EachOverlap(pair, [&](int i, int j) {
+    const Part& p = pair.first->parts()[static_cast<std::size_t>(i)];
+    const Part& q = pair.second->parts()[static_cast<std::size_t>(j)];
+    if (held || !Nested(p, q, X_QP)) return;
+    const Vec2 corner = bodies.Of(p.body) * p.at_z_min[0][0];
+    held = Nearness{0.0, at, index, i, j, corner, corner, std::max(p.z_min_mm, q.z_min_mm)};
+  });
+  return held;
+}
+
+// The least gaps seen so far: of gaps less their parts' errors, and of gaps with them.
 class LeastSeen {
  public:
   LeastSeen(const Motion& motion, const std::vector<PartPair>& pairs) : pairs_(pairs) {
-    for (const PartPair& pair : pairs) errors_.push_back(Error(pair, motion));
+    for (const PartPair& pair : pairs) {
+      const double rounding = motion.Rounding_mm(pair.first->body()) +
+                              motion.Rounding_mm(pair.second->body()) + kDistanceRounding_mm;
+      LW_REQUIRE(std::isfinite(rounding), "rounding=" << rounding);
+      errors_.push_back(
+          {rounding, rounding + pair.first->least_error_mm() + pair.second->least_error_mm(),
+           rounding + pair.first->largest_error_mm() + pair.second->largest_error_mm()});
+    }
   }
 
-  double error(std::size_t pair) const { return errors_[pair]; }
+  /// What true surfaces may be off the ruled ones and computed places off the true ones.
+  double Error(std::size_t pair, int p_part, int q_part) const {
+    return errors_[pair].rounding +
+           pairs_[pair].first->parts()[static_cast<std::size_t>(p_part)].error_mm +
+           pairs_[pair].second->parts()[static_cast<std::size_t>(q_part)].error_mm;
+  }
+  double LargestError(std::size_t pair) const { return errors_[pair].largest; }
   double less_error() const { return less_error_; }
-  /// A gap of this pair at or over this tells nothing new.
+  /// A gap of this pair at or over this tells nothing new, whatever its parts.
   double Matters(std::size_t pair) const {
-    return std::max(less_error_ + errors_[pair], with_error_ - errors_[pair]);
+    return std::max(less_error_ + errors_[pair].largest, with_error_ - errors_[pair].least);
+  }
+  double Matters(std::size_t pair, int p_part, int q_part) const {
+    const double error = Error(pair, p_part, q_part);
+    return std::max(less_error_ + error, with_error_ - error);
   }
   void Take(const Nearness& near) {
-    less_error_ = std::min(less_error_, near.gap_mm - errors_[near.pair]);
+    const double error = Error(near.pair, near.first_part, near.second_part);
+    less_error_ = std::min(less_error_, near.gap_mm - error);
     if (!touching_ || near.gap_mm < touching_->gap_mm) touching_ = near;
-    if (near.gap_mm + errors_[near.pair] >= with_error_) return;
-    with_error_ = near.gap_mm + errors_[near.pair];
+    if (near.gap_mm + error >= with_error_) return;
+    with_error_ = near.gap_mm + error;
     nearest_ = near;
   }
-  /// All pairs at one place of the motion, or only some nodes of theirs.
-  void LookAt(const BodiesAt& bodies, double at, const std::vector<Entry>& entries) {
-    for (const Entry& entry : entries) {
-      const PartPair& pair = pairs_[entry.pair];
-      StaticGap gap(pair, bodies.Seen(pair.first->part().body, pair.second->part().body).X_QP);
-      double raw = Matters(entry.pair);
-      if (gap.Improve(entry.p, entry.q, raw)) Take(Found(pair, entry.pair, bodies, at, gap));
+  /// All pairs at one place of the motion.
+  void LookAt(const BodiesAt& bodies, double at) {
+    for (std::size_t i = 0; i < pairs_.size(); ++i) {
+      StaticGap gap(pairs_[i], Seen(pairs_[i], bodies));
+      double raw = Matters(i);
+      if (gap.Improve(0, 0, raw)) Take(Found(pairs_[i], i, bodies, at, gap));
     }
   }
   double with_error() const { return with_error_; }
@@ -102,8 +149,11 @@ class LeastSeen {
   bool Meeting(double tolerance_mm) const { return touching_ && touching_->gap_mm <= tolerance_mm; }
 
  private:
+  struct Errors {
+    double rounding, least, largest;
+  };
   const std::vector<PartPair>& pairs_;
-  std::vector<double> errors_;
+  std::vector<Errors> errors_;
   double less_error_ = kInfinite, with_error_ = kInfinite;
   std::optional<Nearness> nearest_, touching_;
 };
@@ -126,10 +176,51 @@ GapReport Reported(GapReport report, const Motion& motion, const std::vector<Par
   report.nearest = met ? seen.touching() : seen.nearest();
   if (!report.nearest) return report;
   if (met && options.depths) LookForDepth(motion, pairs, *report.nearest);
-  report.seen_mm =
-      std::min(seen.with_error(), report.nearest->gap_mm + seen.error(report.nearest->pair));
+  const Nearness& near = *report.nearest;
+  report.seen_mm = std::min(seen.with_error(),
+                            near.gap_mm + seen.Error(near.pair, near.first_part, near.second_part));
   return report;
 }
+
+// Judges the walk for the least gap.
+class LeastGapJudge {
+ public:
+  LeastGapJudge(const std::vector<PartPair>& pairs, double tolerance_mm, LeastSeen& seen)
+      : pairs_(pairs), tolerance_(tolerance_mm), seen_(seen), bound_(seen.less_error()) {}
+
+  double bound() const { return std::min(bound_, seen_.less_error()); }
+
+  double Need(std::size_t pair) const { return seen_.Matters(pair) - tolerance_; }
+  double LeafNeed(std::size_t pair, const SharedEdges& shared) const {
+    return seen_.Matters(pair, shared.e().part, shared.f().part) - tolerance_;
+  }
+  void Settle(std::size_t pair, double gap) {
+    bound_ = std::min(bound_, gap - seen_.LargestError(pair));
+  }
+  void LeafSettle(std::size_t pair, const SharedEdges& shared, double gap) {
+    bound_ = std::min(bound_, gap - seen_.Error(pair, shared.e().part, shared.f().part));
+  }
+  bool Begin(PieceLook& look, const Piece& piece) {
+    // A better least gap early settles more.
+    if (piece.level == kFirstLevel) seen_.LookAt(look.bodies(), look.middle());
+    return !seen_.Meeting(tolerance_);
+  }
+  bool Open(const PieceLook& look, const Piece&, const Entry& entry, const SharedEdges& shared,
+            const PieceLook::LeafGap& leaf) {
+    if (leaf.gap.distance < seen_.Matters(entry.pair, shared.e().part, shared.f().part)) {
+      seen_.Take(look.Spot(pairs_[entry.pair], entry.pair, shared, leaf));
+    }
+    return !seen_.Meeting(tolerance_);
+  }
+
+  static constexpr int kFirstLevel = 3;
+
+ private:
+  const std::vector<PartPair>& pairs_;
+  double tolerance_;
+  LeastSeen& seen_;
+  double bound_;
+};
 
 }  // namespace
 
@@ -139,83 +230,55 @@ Outcome OutcomeOf(const GapReport& report, double required_mm, double slack_mm) 
   return Outcome::kUndecided;
 }
 
-std::optional<Nearness> GapAt(const BodiesAt& bodies, const std::vector<PartPair>& asked) {
-  const SharedStretch shared(asked);
-  const std::vector<PartPair>& pairs = shared.pairs();
+std::optional<Nearness> GapAt(const BodiesAt& bodies, const std::vector<PartPair>& pairs) {
   std::optional<Nearness> nearest;
   for (std::size_t i = 0; i < pairs.size(); ++i) {
-    const Pose X_QP = bodies.Seen(pairs[i].first->part().body, pairs[i].second->part().body).X_QP;
-    StaticGap at(pairs[i], X_QP);
-    double best = nearest ? nearest->gap_mm : kInfinite;
-    Nearness here;
-    here.pair = i;
-    if (best > 0.0 && at.Improve(0, 0, best)) {
-      here = Found(pairs[i], i, bodies, 0.0, at);
-      nearest = here;
-    }
-    const bool meet = best <= 0.0 && nearest && nearest->pair == i;
-    if (!meet && !Nested(pairs[i], X_QP)) continue;
-    if (!meet) here.gap_mm = 0.0;
-    TellDepth(pairs[i], bodies, here);
-    if (!nearest || here.gap_mm <= nearest->gap_mm) nearest = here;
+    StaticGap gap(pairs[i], Seen(pairs[i], bodies));
+    double best = nearest ? std::max(0.0, nearest->gap_mm) : kInfinite;
+    std::optional<Nearness> here;
+    if (best > 0.0 && gap.Improve(0, 0, best)) here = Found(pairs[i], i, bodies, 0.0, gap);
+    if (here) nearest = here;
+    // Crossed outlines and parts inside others: how deep.
+    if (!here || here->gap_mm > 0.0) here = HeldAt(pairs[i], i, bodies, 0.0);
+    if (!here) continue;
+    TellDepth(pairs[i], bodies, *here);
+    if (!nearest || here->gap_mm <= nearest->gap_mm) nearest = here;
   }
   return nearest;
 }
 
-GapReport LeastGap(const Motion& motion, const std::vector<PartPair>& asked,
+GapReport LeastGap(const Motion& motion, const std::vector<PartPair>& pairs,
                    const GapOptions& options) {
-  const SharedStretch shared(asked);
-  const std::vector<PartPair>& pairs = shared.pairs();
   GapReport report;
   if (pairs.empty()) {
     report.bound_mm = kInfinite;
     return report;
+  }
+  for (const PartPair& pair : pairs) {
+    LW_REQUIRE(
+        pair.first->body() != pair.second->body() && Overlap(*pair.first, *pair.second),
+        pair.first->parts()[0].name << " and " << pair.second->parts()[0].name << " cannot meet");
   }
   if (!motion.Bounded()) {
     report.end = WalkEnd::kUnbounded;
     return report;
   }
   LeastSeen seen(motion, pairs);
-  std::vector<Entry> roots;
-  for (std::size_t i = 0; i < pairs.size(); ++i) roots.push_back({i, 0, 0});
-  for (const double at : {motion.from(), motion.to(), (motion.from() + motion.to()) / 2.0}) {
-    const BodiesAt bodies = motion.At(at);
-    seen.LookAt(bodies, at, roots);
-    if (at > motion.from()) continue;
-    // From here on outlines that do not cross can only come to do so through a touch.
-    for (std::size_t i = 0; i < pairs.size(); ++i) {
-      const Pose X_QP = bodies.Seen(pairs[i].first->part().body, pairs[i].second->part().body).X_QP;
-      if (!Nested(pairs[i], X_QP)) continue;
-      const Part& part = pairs[i].first->part();
-      const Vec2 corner = bodies.Of(part.body) * pairs[i].first->edges()[0].a0;
-      seen.Take({0.0, at, i, corner, corner, part.z_min_mm});
-    }
-    if (seen.Meeting(0.0)) break;
+  const BodiesAt start = motion.At(motion.from());
+  seen.LookAt(start, motion.from());
+  // From here on outlines that do not cross can only come to do so through a touch.
+  for (std::size_t i = 0; i < pairs.size() && !seen.Meeting(0.0); ++i) {
+    const std::optional<Nearness> held = HeldAt(pairs[i], i, start, motion.from());
+    if (held) seen.Take(*held);
   }
+  if (!seen.Meeting(options.tolerance_mm)) seen.LookAt(motion.At(motion.to()), motion.to());
   if (seen.Meeting(options.tolerance_mm)) {
     report.end = WalkEnd::kMet;
     return Reported(report, motion, pairs, seen, options);
   }
-  double bound = seen.less_error();
-  const auto need = [&](std::size_t pair) { return seen.Matters(pair) - options.tolerance_mm; };
-  const auto settle = [&](std::size_t pair, double gap) {
-    bound = std::min(bound, gap - seen.error(pair));
-  };
-  const auto begin = [&](PieceLook& look, const Piece& piece) {
-    // A better least gap early settles more; the pairs still open are the ones worth a look.
-    seen.LookAt(look.bodies(), look.middle(), piece.front);
-    return !seen.Meeting(options.tolerance_mm);
-  };
-  const auto open = [&](const PieceLook& look, const Piece&, const Entry& entry,
-                        const PieceLook::LeafGap& leaf) {
-    // Between two stations it may be nearer than at either.
-    if (leaf.gap.distance < seen.Matters(entry.pair)) {
-      seen.Take(look.Spot(pairs[entry.pair], entry.pair, leaf));
-    }
-    return !seen.Meeting(options.tolerance_mm);
-  };
-  report.end = Walk(motion, pairs, 3, need, settle, begin, open, options.stop, report.pieces);
-  if (report.proven()) report.bound_mm = std::min(bound, seen.less_error());
+  LeastGapJudge judge(pairs, options.tolerance_mm, seen);
+  report.end = Walk(motion, pairs, LeastGapJudge::kFirstLevel, judge, options.stop, report.pieces);
+  if (report.proven()) report.bound_mm = judge.bound();
   return Reported(report, motion, pairs, seen, options);
 }
 

@@ -18,8 +18,9 @@ constexpr double kApart_mm = 1e-7;
 // [–] A direction may lean this much over a neighbouring edge (its sine) and still support it.
 constexpr double kLean = 1e-6;
 
-// A vertex against an edge when shut, both at their two stations; `seen` at θ = 0.
-struct Contact {
+// A vertex against an edge when shut, both at the two ends of what their parts share; `seen` at
+// θ = 0.
+struct Touch {
   std::array<Vec2, 2> p, before, after;  // the vertex and its neighbours
   const Edge* edge;
   std::array<Vec2, 2> edge_after;  // the vertex that follows the edge
@@ -38,7 +39,7 @@ bool Reflex(const Vec2& before, const Vec2& vertex, const Vec2& after) {
 
 // Does u point out of the edge's solid where the vertex touches it, and into the vertex's solid?
 // Asked station by station, only where the two touch there.
-bool RightSide(const Contact& c, std::size_t j, const Vec2& u) {
+bool RightSide(const Touch& c, std::size_t j, const Vec2& u) {
   const Edge& e = *c.edge;
   const Vec2 &p = c.p[j], &a = j == 0 ? e.a0 : e.a1, &b = j == 0 ? e.b0 : e.b1;
   const Vec2 &a_before = j == 0 ? e.before0 : e.before1, &b_after = c.edge_after[j];
@@ -62,7 +63,7 @@ bool RightSide(const Contact& c, std::size_t j, const Vec2& u) {
 // The best separating speed over the directions that part vertex and edge by `closed_gap` already:
 // the edge's normal, the normals of the edges at the vertex and at the edge's ends, the line
 // between the two, and the vertex's own velocity. −infinity if none does.
-double SeparatingSpeed(const Contact& c, double closed_gap) {
+double SeparatingSpeed(const Touch& c, double closed_gap) {
   const Edge& e = *c.edge;
   const std::array<Vec2, 2> a{e.a0, e.a1}, b{e.b0, e.b1};
   const Vec2 velocity = c.seen->VelocityAt(c.p[0]);
@@ -95,33 +96,43 @@ double SeparatingSpeed(const Contact& c, double closed_gap) {
   return best;
 }
 
-double DistanceOf(const Contact& c) {
+double DistanceOf(const Touch& c) {
   const Edge& e = *c.edge;
   return std::min((c.p[0] - NearestOnSegment(c.p[0], e.a0, e.b0)).norm(),
                   (c.p[1] - NearestOnSegment(c.p[1], e.a1, e.b1)).norm());
 }
 
-// How near two edges' ends come to the other edge.
+// One of the two vertex–edge pairs of two edges: each edge stands for its first vertex.
+Touch TouchOf(const SharedEdges& shared, bool vertex_of_first, const RelativeMotion& seen) {
+  const Edge& v = vertex_of_first ? shared.e() : shared.f();
+  const Edge& e = vertex_of_first ? shared.f() : shared.e();
+  return {{v.a0, v.a1}, {v.before0, v.before1}, {v.b0, v.b1}, &e, {e.after0, e.after1}, &seen};
+}
+
+// How near the ends of two edges come to the other edge.
 double EndsApart(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
   return std::min({(a - NearestOnSegment(a, c, d)).norm(), (b - NearestOnSegment(b, c, d)).norm(),
                    (c - NearestOnSegment(c, a, b)).norm(), (d - NearestOnSegment(d, a, b)).norm()});
 }
 
-// Where the outlines of two parts that are shut properly cross at one of their stations: edges meet
-// and all four ends stand off the other edge. An end that does not is a contact, and parts or not
-// as contacts do. Nothing if they cross nowhere so.
-std::optional<Vec2> CrossingOf(const PartPair& pair, int p_index = 0, int q_index = 0) {
+// Where the outlines of two trees that are shut properly cross: edges meet and all four ends stand
+// off the other edge. An end that does not is a contact, and parts or not as contacts do.
+std::optional<Nearness> CrossingOf(const PartPair& pair, int p_index = 0, int q_index = 0) {
   const Node &p = NodeOf(*pair.first, p_index), &q = NodeOf(*pair.second, q_index);
-  if (ApartAtLeast(pair, p, q, Pose{}, p.centre) > 0.0) return std::nullopt;
-  if (p.left < 0 && q.left < 0) {
-    const Edge &e = EdgeOf(*pair.first, p), &f = EdgeOf(*pair.second, q);
-    if (SegmentsMeet(e.a0, e.b0, f.a0, f.b0) && EndsApart(e.a0, e.b0, f.a0, f.b0) > kContact_mm) {
-      return GapOf(e.a0, e.b0, f.a0, f.b0).on_p;
-    }
-    if (SegmentsMeet(e.a1, e.b1, f.a1, f.b1) && EndsApart(e.a1, e.b1, f.a1, f.b1) > kContact_mm) {
-      return GapOf(e.a1, e.b1, f.a1, f.b1).on_p;
-    }
+  if (!Meet(p, q) || ApartAtLeast(p, q, Pose{}, p.centre, kContact_mm) > kContact_mm) {
     return std::nullopt;
+  }
+  if (p.left < 0 && q.left < 0) {
+    const SharedEdges shared(pair, EdgeOf(*pair.first, p), EdgeOf(*pair.second, q));
+    const Edge &e = shared.e(), &f = shared.f();
+    const auto at = [&](const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d,
+                        double z) -> std::optional<Nearness> {
+      if (!SegmentsMeet(a, b, c, d) || EndsApart(a, b, c, d) <= kContact_mm) return std::nullopt;
+      const Vec2 spot = GapOf(a, b, c, d).on_p;
+      return Nearness{0.0, 0.0, 0, e.part, f.part, spot, spot, z};
+    };
+    const auto low = at(e.a0, e.b0, f.a0, f.b0, shared.low_mm());
+    return low ? low : at(e.a1, e.b1, f.a1, f.b1, shared.high_mm());
   }
   const bool first = OpenFirst(p, q);
   const auto lower = first ? CrossingOf(pair, p.left, q_index) : CrossingOf(pair, p_index, q.left);
@@ -129,89 +140,141 @@ std::optional<Vec2> CrossingOf(const PartPair& pair, int p_index = 0, int q_inde
   return first ? CrossingOf(pair, p.right, q_index) : CrossingOf(pair, p_index, q.right);
 }
 
-// A pair of parts as it stands when shut.
-struct ShutPair {
-  const PartPair* pair;
-  RelativeMotion p_in_q, q_in_p;
-  double closed_gap;
-
-  // Both vertex–edge pairs of two leaves (each edge stands for its first vertex).
-  std::array<Contact, 2> Contacts(const Node& p, const Node& q) const {
-    const Edge &e = EdgeOf(*pair->first, p), &f = EdgeOf(*pair->second, q);
-    return {
-        Contact{
-            {e.a0, e.a1}, {e.before0, e.before1}, {e.b0, e.b1}, &f, {f.after0, f.after1}, &p_in_q},
-        Contact{
-            {f.a0, f.a1}, {f.before0, f.before1}, {f.b0, f.b1}, &e, {e.after0, e.after1}, &q_in_p}};
+// Lowers the closed gap of every two parts by what two nodes hold.
+void LowerGaps(const PartPair& pair, double cap_mm, int p_index, int q_index,
+               std::vector<double>& gaps) {
+  const Node &p = NodeOf(*pair.first, p_index), &q = NodeOf(*pair.second, q_index);
+  if (!Meet(p, q) || ApartAtLeast(p, q, Pose{}, p.centre, cap_mm) >= cap_mm) return;
+  if (p.left < 0 && q.left < 0) {
+    const SharedEdges shared(pair, EdgeOf(*pair.first, p), EdgeOf(*pair.second, q));
+    const Edge &e = shared.e(), &f = shared.f();
+    double& gap = gaps[static_cast<std::size_t>(e.part) * pair.second->parts().size() +
+                       static_cast<std::size_t>(f.part)];
+    gap = std::min({gap, GapOf(e.a0, e.b0, f.a0, f.b0).gap, GapOf(e.a1, e.b1, f.a1, f.b1).gap});
+  } else if (OpenFirst(p, q)) {
+    LowerGaps(pair, cap_mm, p.left, q_index, gaps);
+    LowerGaps(pair, cap_mm, p.right, q_index, gaps);
+  } else {
+    LowerGaps(pair, cap_mm, p_index, q.left, gaps);
+    LowerGaps(pair, cap_mm, p_index, q.right, gaps);
   }
+}
 
-  // Looks at every contact and keeps the slowest to part.
-  void Slowest(int p_index, int q_index, KeepReport& report) const {
-    const Node &p = NodeOf(*pair->first, p_index), &q = NodeOf(*pair->second, q_index);
-    if (ApartAtLeast(*pair, p, q, Pose{}, p.centre) > closed_gap + kContact_mm) return;
-    if (p.left < 0 && q.left < 0) {
-      for (const Contact& contact : Contacts(p, q)) {
-        if (DistanceOf(contact) > closed_gap + kContact_mm) continue;
-        const double speed = SeparatingSpeed(contact, closed_gap);
-        if (speed < report.separation_mm) {
-          report.separation_mm = speed;
-          report.slowest_contact = contact.p[0];
-        }
-      }
-    } else if (OpenFirst(p, q)) {
-      Slowest(p.left, q_index, report);
-      Slowest(p.right, q_index, report);
-    } else {
-      Slowest(p_index, q.left, report);
-      Slowest(p_index, q.right, report);
+void AddContacts(const PartPair& pair, const ShutPair& shut, int p_index, int q_index,
+                 std::vector<ShutPair::Contact>& contacts) {
+  const Node &p = NodeOf(*pair.first, p_index), &q = NodeOf(*pair.second, q_index);
+  const double reach = shut.LargestClosedGap_mm() + kContact_mm;
+  if (!Meet(p, q) || ApartAtLeast(p, q, Pose{}, p.centre, 2.0 * reach) > reach) return;
+  if (p.left < 0 && q.left < 0) {
+    const SharedEdges shared(pair, EdgeOf(*pair.first, p), EdgeOf(*pair.second, q));
+    const double gap = shut.ClosedGap_mm(shared.e().part, shared.f().part);
+    if (gap >= shut.cap_mm()) return;
+    for (const bool vertex_of_first : {true, false}) {
+      const Touch touch = TouchOf(shared, vertex_of_first, RelativeMotion{});
+      if (DistanceOf(touch) <= gap + kContact_mm)
+        contacts.push_back({p.first, q.first, vertex_of_first});
     }
+  } else if (OpenFirst(p, q)) {
+    AddContacts(pair, shut, p.left, q_index, contacts);
+    AddContacts(pair, shut, p.right, q_index, contacts);
+  } else {
+    AddContacts(pair, shut, p_index, q.left, contacts);
+    AddContacts(pair, shut, p_index, q.right, contacts);
   }
+}
+
+// Judges the walk that keeps the closed gaps.
+class KeepJudge {
+ public:
+  KeepJudge(const Motion& motion, const ShutPair& shut, KeepReport& report)
+      : motion_(motion), shut_(shut), report_(report) {}
+
+  double Need(std::size_t) const { return NeedFor(shut_.LargestClosedGap_mm()); }
+  double LeafNeed(std::size_t, const SharedEdges& shared) const {
+    return NeedFor(shut_.ClosedGap_mm(shared.e().part, shared.f().part));
+  }
+  void Settle(std::size_t, double) {}
+  void LeafSettle(std::size_t, const SharedEdges&, double) {}
+  bool Begin(PieceLook&, const Piece&) { return true; }
+  bool Open(PieceLook& look, const Piece& piece, const Entry& entry, const SharedEdges& shared,
+            const PieceLook::LeafGap& leaf) {
+    const bool nearer = leaf.gap.distance < LeafNeed(entry.pair, shared);
+    if ((piece.index == 0 || !nearer) && look.width() >= 2.0 * motion_.Finest()) return true;
+    report_.worst = look.Spot(shut_.pair(), entry.pair, shared, leaf);
+    report_.outcome = nearer && piece.index > 0 ? Outcome::kViolated : Outcome::kUndecided;
+    return false;
+  }
+
+ private:
+  static double NeedFor(double closed_gap) {
+    return std::max(closed_gap - kContactSlack_mm, kApart_mm);
+  }
+  const Motion& motion_;
+  const ShutPair& shut_;
+  KeepReport& report_;
 };
 
 }  // namespace
 
-KeepReport KeepsClosedGap(const Motion& motion, const std::vector<PartPair>& asked, double cap_mm,
-                          std::stop_token stop) {
+ShutPair::ShutPair(const PartPair& pair, double cap_mm) : pair_(pair), cap_mm_(cap_mm) {
+  LW_REQUIRE(cap_mm > 0.0, "cap=" << cap_mm);
+  const std::vector<Part>&ps = pair.first->parts(), &qs = pair.second->parts();
+  closed_gap_mm_.assign(ps.size() * qs.size(), 0.0);
+  EachOverlap(pair, [&](int i, int j) {
+    closed_gap_mm_[static_cast<std::size_t>(i) * qs.size() + static_cast<std::size_t>(j)] = cap_mm;
+  });
+  LowerGaps(pair_, cap_mm, 0, 0, closed_gap_mm_);
+  EachOverlap(pair, [&](int i, int j) {
+    const double gap = ClosedGap_mm(i, j);
+    largest_mm_ = std::max(largest_mm_, gap);
+    // Rims that touch along their whole length cross in rounding at most; one part inside the
+    // other is a different matter.
+    const Part &p = ps[static_cast<std::size_t>(i)], &q = qs[static_cast<std::size_t>(j)];
+    if (overlap_ || gap <= kContact_mm || !Nested(p, q, Pose{})) return;
+    const Vec2& corner = p.at_z_min[0][0];
+    overlap_ = Nearness{0.0, 0.0, 0, i, j, corner, corner, p.z_min_mm};
+  });
+  if (!overlap_) overlap_ = CrossingOf(pair_);
+  AddContacts(pair_, *this, 0, 0, contacts_);
+}
+
+KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_token stop) {
   LW_REQUIRE(motion.from() == 0.0, "from=" << motion.from());
-  const SharedStretch shared(asked);
-  const std::vector<PartPair>& pairs = shared.pairs();
+  const PartPair& pair = shut.pair();
   KeepReport report;
   report.separation_mm = kInfinite;
   if (!motion.Bounded()) {
     report.end = WalkEnd::kUnbounded;
     return report;
   }
-  std::vector<ShutPair> shut;
-  double slowest = kInfinite;
+  if (shut.overlap()) {
+    report.worst = shut.overlap();
+    report.outcome = Outcome::kViolated;
+    report.end = WalkEnd::kMet;
+    return report;
+  }
   const BodiesAt bodies = motion.At(motion.from());
-  const auto at_corner = [&](std::size_t i, const Vec2& corner) {
-    return Nearness{0.0, motion.from(), i, corner, corner, pairs[i].first->part().z_min_mm};
+  const RelativeMotion p_in_q = bodies.Seen(pair.first->body(), pair.second->body());
+  const RelativeMotion q_in_p = bodies.Seen(pair.second->body(), pair.first->body());
+  const auto speed_of = [&](const SharedEdges& shared, bool vertex_of_first) {
+    return SeparatingSpeed(TouchOf(shared, vertex_of_first, vertex_of_first ? p_in_q : q_in_p),
+                           shut.ClosedGap_mm(shared.e().part, shared.f().part));
   };
-  for (std::size_t i = 0; i < pairs.size(); ++i) {
-    const Pose still;
-    StaticGap at(pairs[i], still);
-    double gap = kInfinite;
-    at.Improve(0, 0, gap);
-    // Rims that touch along their whole length cross in rounding at most; outlines that cross with
-    // all corners elsewhere, or one part inside the other, are a different matter. No corner may
-    // ever come near an edge of those, so that nothing below would tell.
-    std::optional<Vec2> inside;
-    if (gap <= kContact_mm) inside = CrossingOf(pairs[i]);
-    if (gap > kContact_mm && Nested(pairs[i], still)) inside = pairs[i].first->edges()[0].a0;
-    if (inside) {
-      report.worst = at_corner(i, *inside);
-      report.outcome = Outcome::kViolated;
-      report.end = WalkEnd::kMet;
-      return report;
-    }
-    const Body bp = pairs[i].first->part().body, bq = pairs[i].second->part().body;
-    shut.push_back({&pairs[i], bodies.Seen(bp, bq), bodies.Seen(bq, bp), gap});
-    if (gap <= cap_mm + kContact_mm) shut.back().Slowest(0, 0, report);
-    shut.back().closed_gap = std::min(gap, cap_mm);
-    if (report.separation_mm < slowest) {
-      slowest = report.separation_mm;
-      report.worst = at_corner(i, report.slowest_contact);
-    }
+  for (const ShutPair::Contact& contact : shut.contacts()) {
+    const SharedEdges shared(pair, pair.first->edges()[static_cast<std::size_t>(contact.p_edge)],
+                             pair.second->edges()[static_cast<std::size_t>(contact.q_edge)]);
+    const double speed = speed_of(shared, contact.vertex_of_first);
+    if (speed >= report.separation_mm) continue;
+    report.separation_mm = speed;
+    report.slowest_contact = (contact.vertex_of_first ? shared.e() : shared.f()).a0;
+    report.worst = Nearness{0.0,
+                            0.0,
+                            0,
+                            shared.e().part,
+                            shared.f().part,
+                            report.slowest_contact,
+                            report.slowest_contact,
+                            shared.low_mm()};
   }
   if (report.separation_mm <= 0.0) {
     // A contact for which no direction was found may part all the same.
@@ -220,37 +283,24 @@ KeepReport KeepsClosedGap(const Motion& motion, const std::vector<PartPair>& ask
     return report;
   }
   report.worst.reset();
-  const auto need = [&](std::size_t pair) {
-    return std::max(shut[pair].closed_gap - kContactSlack_mm, kApart_mm);
-  };
-  const auto settle = [](std::size_t, double) {};
-  const auto begin = [](PieceLook&, const Piece&) { return true; };
-  const auto open = [&](PieceLook& look, const Piece& piece, const Entry& entry,
-                        const PieceLook::LeafGap& leaf) {
-    const bool nearer = leaf.gap.distance < need(entry.pair);
-    if ((piece.index == 0 || !nearer) && look.width() >= 2.0 * motion.Finest()) return true;
-    report.worst = look.Spot(pairs[entry.pair], entry.pair, leaf);
-    report.outcome = nearer && piece.index > 0 ? Outcome::kViolated : Outcome::kUndecided;
-    return false;
-  };
+  KeepJudge judge(motion, shut, report);
   // On pieces that start closed, contacts are settled by their separating speed instead: it must
   // outlast what the acceleration M can take off it.
-  const auto parting = [&](PieceLook& look, const Entry& entry, const PieceLook::LeafGap& leaf) {
-    const PartPair& pair = pairs[entry.pair];
+  const auto parting = [&](PieceLook& look, const Entry& entry, const SharedEdges& shared,
+                           const PieceLook::LeafGap& leaf) {
     const Node &p = NodeOf(*pair.first, entry.p), &q = NodeOf(*pair.second, entry.q);
     const PieceLook::View& view = look.ViewOf(pair);
-    const auto contacts = shut[entry.pair].Contacts(p, q);
     const std::array<double, 2> loss{look.SpeedLoss(view.p_bound, p),
                                      look.SpeedLoss(view.q_bound, q)};
     for (std::size_t k = 0; k < 2; ++k) {
-      if (leaf.bounds[k] >= need(entry.pair)) continue;  // no contact: far enough as it is
-      const double speed = SeparatingSpeed(contacts[k], shut[entry.pair].closed_gap);
+      if (leaf.bounds[k] >= judge.LeafNeed(0, shared)) continue;  // no contact: far enough
+      const double speed = speed_of(shared, k == 0);
       if (!(speed > 0.0 && speed >= loss[k])) return false;
     }
     return true;
   };
   long pieces = 0;
-  report.end = Walk(motion, pairs, 0, need, settle, begin, open, stop, pieces, parting);
+  report.end = Walk(motion, {pair}, 0, judge, stop, pieces, parting);
   if (report.end == WalkEnd::kProven) report.outcome = Outcome::kClear;
   return report;
 }

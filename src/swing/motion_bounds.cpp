@@ -149,6 +149,7 @@ double MotionBounds::Rounding_mm(Body body) const {
       return pivot_rounding_mm_ + kTurning_mm;
     case Body::kArmA:
     case Body::kArmB: {
+      if (motion_.plain()) return 0.0;  // there are none
       // An arm's heading is that of its pivots, of which one is off.
       const double arm = body == Body::kArmA ? motion_.a_ : motion_.b_;
       return pivot_rounding_mm_ * (1.0 + kFarthestPoint_mm / arm) + kTurning_mm;

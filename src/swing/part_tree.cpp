@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
+#include <numeric>
 #include <utility>
 
 #include "lidwright/base/check.h"
@@ -23,7 +25,13 @@ PartTree::PartTree(std::vector<Part> parts) : parts_(std::move(parts)) {
     largest_error_mm_ = std::max(largest_error_mm_, parts_[i].error_mm);
   }
   nodes_.reserve(2 * edges_.size());
-  Build(0, static_cast<int>(edges_.size()));
+  std::vector<int> order(edges_.size());
+  std::iota(order.begin(), order.end(), 0);
+  Build(order, 0, static_cast<int>(order.size()));
+  std::vector<Edge> sorted;
+  sorted.reserve(edges_.size());
+  for (const int i : order) sorted.push_back(edges_[static_cast<std::size_t>(i)]);
+  edges_ = std::move(sorted);
 }
 
 const Part& PartTree::part() const {
@@ -50,14 +58,17 @@ void PartTree::AddEdges(int index) {
 
 // The bounding volumes of some edges. The segment runs along the line between the two corners that
 // lie farthest apart in the direction in which the corners spread most.
-PartTree::Node PartTree::Around(int first, int count) const {
+PartTree::Node PartTree::Around(const std::vector<int>& order, int first, int count) const {
+  const auto edge = [&](int i) -> const Edge& {
+    return edges_[static_cast<std::size_t>(order[static_cast<std::size_t>(i)])];
+  };
   Node node;
   node.first = first;
   node.count = count;
   Rect2 box;
   const auto each = [&](const auto& look) {
     for (int i = first; i < first + count; ++i) {
-      const Edge& e = edges_[static_cast<std::size_t>(i)];
+      const Edge& e = edge(i);
       for (const Vec2& p : {e.a0, e.b0, e.a1, e.b1}) look(p);
     }
   };
@@ -87,43 +98,42 @@ PartTree::Node PartTree::Around(int first, int count) const {
   each([&](const Vec2& p) {
     node.around = std::max(node.around, (p - NearestOnSegment(p, node.from, node.to)).norm());
   });
-  node.z_min_mm = parts_[static_cast<std::size_t>(edges_[static_cast<std::size_t>(first)].part)]
-                      .z_min_mm;
-  node.z_max_mm = node.z_min_mm;
+  node.z_min_mm = std::numeric_limits<double>::infinity();
+  node.z_max_mm = -node.z_min_mm;
   for (int i = first; i < first + count; ++i) {
-    const Part& part =
-        parts_[static_cast<std::size_t>(edges_[static_cast<std::size_t>(i)].part)];
+    const Part& part = parts_[static_cast<std::size_t>(edge(i).part)];
     node.z_min_mm = std::min(node.z_min_mm, part.z_min_mm);
     node.z_max_mm = std::max(node.z_max_mm, part.z_max_mm);
   }
   return node;
 }
 
-int PartTree::Build(int first, int count) {
+int PartTree::Build(std::vector<int>& order, int first, int count) {
   const int index = static_cast<int>(nodes_.size());
-  nodes_.push_back(Around(first, count));
+  nodes_.push_back(Around(order, first, count));
   if (count == 1) return index;
   // Halved along x, y or the width, whichever leaves the smaller volumes. Ties keep their order, so
   // that the tree is the same everywhere.
   const int half = count / 2;
-  const auto begin = edges_.begin() + first, end = begin + count;
+  const auto begin = order.begin() + first, end = begin + count;
   const std::array<double (*)(const Edge&), 3> keys{
       [](const Edge& e) { return e.a0.x() + e.b0.x() + e.a1.x() + e.b1.x(); },
       [](const Edge& e) { return e.a0.y() + e.b0.y() + e.a1.y() + e.b1.y(); },
       [](const Edge& e) { return static_cast<double>(e.part); }};
-  std::vector<Edge> best;
+  std::vector<int> best;
   double least = 0.0;
-  for (const auto& key : keys) {
-    std::stable_sort(begin, end, [&](const Edge& e, const Edge& f) { return key(e) < key(f); });
-    const Node low = Around(first, half), high = Around(first + half, count - half);
+  for (std::size_t k = 0; k < (parts_.size() > 1 ? 3U : 2U); ++k) {
+    const auto key = [&](int i) { return keys[k](edges_[static_cast<std::size_t>(i)]); };
+    std::stable_sort(begin, end, [&](int i, int j) { return key(i) < key(j); });
+    const Node low = Around(order, first, half), high = Around(order, first + half, count - half);
     const double size = low.around + high.around + 0.25 * (low.radius + high.radius);
     if (!best.empty() && size >= least) continue;
     least = size;
     best.assign(begin, end);
   }
   std::copy(best.begin(), best.end(), begin);
-  const int left = Build(first, half);
-  const int right = Build(first + half, count - half);
+  const int left = Build(order, first, half);
+  const int right = Build(order, first + half, count - half);
   nodes_[static_cast<std::size_t>(index)].left = left;
   nodes_[static_cast<std::size_t>(index)].right = right;
   return index;

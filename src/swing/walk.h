@@ -4,9 +4,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <deque>
 #include <limits>
 #include <optional>
+#include <stop_token>
 #include <utility>
 #include <vector>
 
@@ -23,20 +23,17 @@ namespace lidwright::swing_walk {
 inline constexpr int kRuledSplits = 40;
 inline constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
-using Node = ShapedPart::Node;
-using Edge = ShapedPart::Edge;
+using Node = PartTree::Node;
+using Edge = PartTree::Edge;
 
-inline const Node& NodeOf(const ShapedPart& part, int index) {
-  return part.nodes()[static_cast<std::size_t>(index)];
+inline const Node& NodeOf(const PartTree& tree, int index) {
+  return tree.nodes()[static_cast<std::size_t>(index)];
 }
-inline const Edge& EdgeOf(const ShapedPart& part, const Node& leaf) {
-  return part.edges()[static_cast<std::size_t>(leaf.first)];
+inline const Edge& EdgeOf(const PartTree& tree, const Node& leaf) {
+  return tree.edges()[static_cast<std::size_t>(leaf.first)];
 }
-// How far the true surfaces may be from the ruled ones, and computed places from true ones.
-inline double Error(const PartPair& pair, const Motion& motion) {
-  const Part &p = pair.first->part(), &q = pair.second->part();
-  return p.error_mm + q.error_mm + motion.Rounding_mm(p.body) + motion.Rounding_mm(q.body) +
-         kDistanceRounding_mm;
+inline const Part& PartOf(const PartTree& tree, const Edge& edge) {
+  return tree.parts()[static_cast<std::size_t>(edge.part)];
 }
 
 // Which of two nodes to open: the larger that can be opened.
@@ -45,65 +42,73 @@ inline bool OpenFirst(const Node& p, const Node& q) {
   return q.left < 0 || p.radius >= q.radius;
 }
 
-// Distance of a leaf's edge from a point, from below, for all z.
-inline double FromLeaf(const ShapedPart& part, const Node& leaf, const Vec2& p) {
-  const Edge& e = EdgeOf(part, leaf);
-  double d = (p - NearestOnSegment(p, e.a0, e.b0)).norm();
-  if (leaf.shift > 0.0) d = std::min(d, (p - NearestOnSegment(p, e.a1, e.b1)).norm());
-  return d - leaf.shift;
+// Do their stretches of z share more than a point?
+inline bool Meet(const Node& p, const Node& q) {
+  return p.z_min_mm < q.z_max_mm && q.z_min_mm < p.z_max_mm;
 }
 
-// Least distance possible of two nodes: circles, or a circle and an edge where one is a leaf (long
-// edges have circles that say nothing).
-inline double ApartAtLeast(const PartPair& pair, const Node& p, const Node& q, const Pose& X_QP,
-                           const Vec2& p_centre) {
-  double apart = (p_centre - q.centre).norm() - p.radius - q.radius;
-  if (q.left < 0) apart = std::max(apart, FromLeaf(*pair.second, q, p_centre) - p.radius);
-  if (p.left < 0) {
-    const Vec2 q_in_p = X_QP.TurnBack(q.centre - X_QP.origin);
-    apart = std::max(apart, FromLeaf(*pair.first, p, q_in_p) - q.radius);
-  }
-  return apart;
-}
-
-// The pairs with each ruled part cut down to the stretch of z that the two share, so that station 0
-// of one is station 0 of the other. Prisms are the same at every z and stay as they are.
-class SharedStretch {
+// Two edges over the stretch of z that their parts share, so that station 0 of one is station 0 of
+// the other. Edges of prisms are the same at every z and stay as they are.
+class SharedEdges {
  public:
-  explicit SharedStretch(const std::vector<PartPair>& pairs) {
-    for (const PartPair& pair : pairs) {
-      const Part &p = pair.first->part(), &q = pair.second->part();
-      const double low = std::max(p.z_min_mm, q.z_min_mm);
-      const double high = std::min(p.z_max_mm, q.z_max_mm);
-      LW_REQUIRE(low < high && p.body != q.body, p.name << " and " << q.name << " cannot meet");
-      pairs_.push_back({Cut(*pair.first, low, high), Cut(*pair.second, low, high)});
-    }
+  SharedEdges(const PartPair& pair, const Edge& e, const Edge& f) {
+    const Part &p = PartOf(*pair.first, e), &q = PartOf(*pair.second, f);
+    low_ = std::max(p.z_min_mm, q.z_min_mm);
+    high_ = std::min(p.z_max_mm, q.z_max_mm);
+    e_ = Cut(e, p, cut_e_);
+    f_ = Cut(f, q, cut_f_);
   }
-  const std::vector<PartPair>& pairs() const { return pairs_; }
+  SharedEdges(const SharedEdges&) = delete;
+  SharedEdges& operator=(const SharedEdges&) = delete;
+
+  const Edge& e() const { return *e_; }
+  const Edge& f() const { return *f_; }
+  double low_mm() const { return low_; }
+  double high_mm() const { return high_; }
 
  private:
-  const ShapedPart* Cut(const ShapedPart& shaped, double low, double high) {
-    const Part& part = shaped.part();
-    if ((part.z_min_mm == low && part.z_max_mm == high) || part.at_z_min == part.at_z_max) {
-      return &shaped;
-    }
-    const auto at = [&](double z) {
-      const double share = (z - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
-      std::vector<Ring> rings = part.at_z_min;
-      for (std::size_t r = 0; r < rings.size(); ++r) {
-        for (std::size_t i = 0; i < rings[r].size(); ++i) {
-          rings[r][i] += share * (part.at_z_max[r][i] - rings[r][i]);
-        }
+  const Edge* Cut(const Edge& edge, const Part& part, Edge& cut) const {
+    if (part.z_min_mm == low_ && part.z_max_mm == high_) return &edge;
+    const double width = part.z_max_mm - part.z_min_mm;
+    const double from = (low_ - part.z_min_mm) / width, to = (high_ - part.z_min_mm) / width;
+    const auto both = [&](const Vec2& at0, const Vec2& at1, Vec2& cut0, Vec2& cut1) {
+      if (at0 == at1) {
+        cut0 = cut1 = at0;
+        return;
       }
-      return rings;
+      cut0 = at0 + from * (at1 - at0);
+      cut1 = at0 + to * (at1 - at0);
     };
-    cuts_.emplace_back(Part{part.name, part.body, low, high, at(low), at(high), part.error_mm});
-    return &cuts_.back();
+    cut.part = edge.part;
+    both(edge.a0, edge.a1, cut.a0, cut.a1);
+    both(edge.b0, edge.b1, cut.b0, cut.b1);
+    both(edge.before0, edge.before1, cut.before0, cut.before1);
+    both(edge.after0, edge.after1, cut.after0, cut.after1);
+    return &cut;
   }
 
-  std::deque<ShapedPart> cuts_;  // does not move its elements
-  std::vector<PartPair> pairs_;
+  double low_ = 0.0, high_ = 0.0;
+  Edge cut_e_, cut_f_;
+  const Edge *e_ = nullptr, *f_ = nullptr;
 };
+
+inline double SegmentsApart(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+  if (SegmentsMeet(a, b, c, d)) return 0.0;
+  return std::sqrt(std::min({(a - NearestOnSegment(a, c, d)).squaredNorm(),
+                             (b - NearestOnSegment(b, c, d)).squaredNorm(),
+                             (c - NearestOnSegment(c, a, b)).squaredNorm(),
+                             (d - NearestOnSegment(d, a, b)).squaredNorm()}));
+}
+
+// Least distance possible of two nodes, p seen in q's frame: by their circles, and if these do not
+// reach `enough` by what lies around their segments.
+inline double ApartAtLeast(const Node& p, const Node& q, const Pose& X_QP, const Vec2& p_centre,
+                           double enough) {
+  const double circles = (p_centre - q.centre).norm() - p.radius - q.radius;
+  if (circles >= enough) return circles;
+  const double segments = SegmentsApart(X_QP * p.from, X_QP * p.to, q.from, q.to);
+  return std::max(circles, segments - p.around - q.around);
+}
 
 struct SegmentGap {
   double gap = kInfinite;
@@ -130,15 +135,17 @@ inline SegmentGap GapOf(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2&
   return best;
 }
 
-// Least distance of two parts at one angle by branch and bound, at their stations. Improves
-// `best` (a gap less the pair's error); returns whether it did.
+// Least distance of two trees with their bodies standing, by branch and bound, at the stations of
+// the stretches that their parts share.
 class StaticGap {
  public:
   StaticGap(const PartPair& pair, const Pose& X_QP) : pair_(pair), X_QP_(X_QP) {}
 
+  /// Looks below two nodes for less than `best`, and if it finds it says so.
   bool Improve(int p_index, int q_index, double& best) {
     const Node &p = NodeOf(*pair_.first, p_index), &q = NodeOf(*pair_.second, q_index);
-    if (ApartAtLeast(pair_, p, q, X_QP_, X_QP_ * p.centre) >= best) return false;
+    if (!Meet(p, q)) return false;
+    if (ApartAtLeast(p, q, X_QP_, X_QP_ * p.centre, best) >= best) return false;
     if (p.left < 0 && q.left < 0) return Leaf(p, q, best);
     bool improved = false;
     if (OpenFirst(p, q)) {
@@ -152,26 +159,27 @@ class StaticGap {
   }
 
   const SegmentGap& nearest() const { return nearest_; }
+  int p_part() const { return p_part_; }
+  int q_part() const { return q_part_; }
   double z() const { return z_; }
 
  private:
   bool Leaf(const Node& p, const Node& q, double& best) {
-    const Edge &e = EdgeOf(*pair_.first, p), &f = EdgeOf(*pair_.second, q);
+    const SharedEdges shared(pair_, EdgeOf(*pair_.first, p), EdgeOf(*pair_.second, q));
+    const Edge &e = shared.e(), &f = shared.f();
     bool improved = false;
     const auto offer = [&](const SegmentGap& gap, double z) {
       if (gap.gap >= best) return;
       best = gap.gap;
       nearest_ = gap;
+      p_part_ = e.part;
+      q_part_ = f.part;
       z_ = z;
       improved = true;
     };
-    const Part &first = pair_.first->part(), &second = pair_.second->part();
-    const bool p_ruled = e.a0 != e.a1 || e.b0 != e.b1;
-    offer(GapOf(X_QP_ * e.a0, X_QP_ * e.b0, f.a0, f.b0),
-          p_ruled ? first.z_min_mm : second.z_min_mm);
-    if (p_ruled || f.a0 != f.a1 || f.b0 != f.b1) {
-      offer(GapOf(X_QP_ * e.a1, X_QP_ * e.b1, f.a1, f.b1),
-            p_ruled ? first.z_max_mm : second.z_max_mm);
+    offer(GapOf(X_QP_ * e.a0, X_QP_ * e.b0, f.a0, f.b0), shared.low_mm());
+    if (e.a0 != e.a1 || e.b0 != e.b1 || f.a0 != f.a1 || f.b0 != f.b1) {
+      offer(GapOf(X_QP_ * e.a1, X_QP_ * e.b1, f.a1, f.b1), shared.high_mm());
     }
     return improved;
   }
@@ -179,20 +187,48 @@ class StaticGap {
   const PartPair& pair_;
   Pose X_QP_;
   SegmentGap nearest_;
+  int p_part_ = 0, q_part_ = 0;
   double z_ = 0.0;
 };
 
-// Does one part hold the other, at one of their stations? Only asked when no outlines cross.
-inline bool Nested(const PartPair& pair, const Pose& X_QP) {
-  const Part &p = pair.first->part(), &q = pair.second->part();
+// The rings of a part at z.
+inline std::vector<Ring> RingsAt(const Part& part, double z_mm) {
+  if (z_mm == part.z_min_mm) return part.at_z_min;
+  if (z_mm == part.z_max_mm) return part.at_z_max;
+  const double share = (z_mm - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
+  std::vector<Ring> rings = part.at_z_min;
+  for (std::size_t r = 0; r < rings.size(); ++r) {
+    for (std::size_t i = 0; i < rings[r].size(); ++i) {
+      rings[r][i] += share * (part.at_z_max[r][i] - rings[r][i]);
+    }
+  }
+  return rings;
+}
+
+// Does one part hold the other, at one end of what they share? Only asked where no outlines cross.
+inline bool Nested(const Part& p, const Part& q, const Pose& X_QP) {
   const Pose X_PQ = X_QP.Inverse();
   const auto any = [](const std::vector<Ring>& movers, const std::vector<Ring>& holders,
                       const Pose& pose) {
     return std::any_of(movers.begin(), movers.end(),
                        [&](const Ring& ring) { return Contains(holders, pose * ring[0]); });
   };
-  return any(p.at_z_min, q.at_z_min, X_QP) || any(p.at_z_max, q.at_z_max, X_QP) ||
-         any(q.at_z_min, p.at_z_min, X_PQ) || any(q.at_z_max, p.at_z_max, X_PQ);
+  for (const double z : {std::max(p.z_min_mm, q.z_min_mm), std::min(p.z_max_mm, q.z_max_mm)}) {
+    const std::vector<Ring> of_p = RingsAt(p, z), of_q = RingsAt(q, z);
+    if (any(of_p, of_q, X_QP) || any(of_q, of_p, X_PQ)) return true;
+  }
+  return false;
+}
+
+// Calls `look(p_part, q_part)` for all parts of two trees that share a stretch of z.
+template <typename Look>
+void EachOverlap(const PartPair& pair, const Look& look) {
+  const std::vector<Part>&ps = pair.first->parts(), &qs = pair.second->parts();
+  for (std::size_t i = 0; i < ps.size(); ++i) {
+    for (std::size_t j = 0; j < qs.size(); ++j) {
+      if (Overlap(ps[i], qs[j])) look(static_cast<int>(i), static_cast<int>(j));
+    }
+  }
 }
 
 struct Entry {
@@ -230,11 +266,11 @@ class PieceLook {
     AccelerationBound p_bound, q_bound;
   };
   const View& ViewOf(const PartPair& pair) {
-    const auto p = static_cast<std::size_t>(pair.first->part().body);
-    const auto q = static_cast<std::size_t>(pair.second->part().body);
+    const auto p = static_cast<std::size_t>(pair.first->body());
+    const auto q = static_cast<std::size_t>(pair.second->body());
     std::optional<View>& view = views_[p * kBodies + q];
     if (!view) {
-      const Body bp = pair.first->part().body, bq = pair.second->part().body;
+      const Body bp = pair.first->body(), bq = pair.second->body();
       view = View{bodies_.Seen(bp, bq), bodies_.Seen(bq, bp),
                   motion_.Acceleration(bp, bq, low_, high_),
                   motion_.Acceleration(bq, bp, low_, high_)};
@@ -257,12 +293,12 @@ class PieceLook {
     double apart;   // least distance possible at the middle
     double travel;  // and how much nearer any points can come on the piece
   };
-  NodeLook Look(const View& view, const PartPair& pair, const Node& p, const Node& q) const {
+  NodeLook Look(const View& view, const Node& p, const Node& q, double needed) const {
     const Vec2 centre = view.p_in_q.X_QP * p.centre;
-    const Vec2 velocity = view.p_in_q.VelocityAt(centre);
-    return {
-        ApartAtLeast(pair, p, q, view.p_in_q.X_QP, centre),
-        (velocity.norm() + std::abs(view.p_in_q.turn) * p.radius) * half_ + Slack(view.p_bound, p)};
+    const double travel =
+        (view.p_in_q.VelocityAt(centre).norm() + std::abs(view.p_in_q.turn) * p.radius) * half_ +
+        Slack(view.p_bound, p);
+    return {ApartAtLeast(p, q, view.p_in_q.X_QP, centre, needed + travel), travel};
   }
 
   // The two vertex–edge pairs of two leaves: each edge stands for its first vertex. `gap.on_…` of
@@ -272,9 +308,9 @@ class PieceLook {
     bool vertex_of_first;
     std::array<double, 2> bounds;  // first's vertex and second's edge, and the other way round
   };
-  LeafGap Leaves(const View& view, const PartPair& pair, const Node& p, const Node& q,
+  LeafGap Leaves(const View& view, const SharedEdges& shared, const Node& p, const Node& q,
                  double need) const {
-    const Edge &e = EdgeOf(*pair.first, p), &f = EdgeOf(*pair.second, q);
+    const Edge &e = shared.e(), &f = shared.f();
     RuledGap one = VertexEdge(view.p_in_q, {e.a0, e.a1}, f, Slack(view.p_bound, p), need);
     RuledGap two = VertexEdge(view.q_in_p, {f.a0, f.a1}, e, Slack(view.q_bound, q), need);
     const std::array<double, 2> bounds{one.bound, two.bound};
@@ -283,19 +319,20 @@ class PieceLook {
   }
 
   // The spot of a leaf gap in the case's frame.
-  Nearness Spot(const PartPair& pair, std::size_t index, const LeafGap& leaf) const {
-    const Pose& X_CE =
-        bodies_.Of(leaf.vertex_of_first ? pair.second->part().body : pair.first->part().body);
+  Nearness Spot(const PartPair& pair, std::size_t index, const SharedEdges& shared,
+                const LeafGap& leaf) const {
+    const Pose& X_CE = bodies_.Of(leaf.vertex_of_first ? pair.second->body() : pair.first->body());
     const Vec2 vertex = X_CE * leaf.gap.on_vertex, edge = X_CE * leaf.gap.on_edge;
-    const Part& part = pair.first->part();
-    const double low = std::max(part.z_min_mm, pair.second->part().z_min_mm);
-    const double high = std::min(part.z_max_mm, pair.second->part().z_max_mm);
-    return {leaf.gap.distance,
-            middle_,
-            index,
-            leaf.vertex_of_first ? vertex : edge,
-            leaf.vertex_of_first ? edge : vertex,
-            low + leaf.gap.share * (high - low)};
+    Nearness near;
+    near.gap_mm = leaf.gap.distance;
+    near.at = middle_;
+    near.pair = index;
+    near.first_part = shared.e().part;
+    near.second_part = shared.f().part;
+    near.on_first = leaf.vertex_of_first ? vertex : edge;
+    near.on_second = leaf.vertex_of_first ? edge : vertex;
+    near.z_mm = shared.low_mm() + leaf.gap.share * (shared.high_mm() - shared.low_mm());
+    return near;
   }
 
  private:
@@ -318,19 +355,21 @@ class PieceLook {
   std::array<std::optional<View>, kBodies * kBodies> views_;
 };
 
-// Walks the motion piece by piece. `need(pair)` is the gap below which a bound does not settle a
-// pair of nodes; `settle(pair, bound)` hears of each settled one; `open(...)` decides on a leaf
-// pair whose bound fell short: true keeps it for the halves, false ends the walk. On pieces that
-// start at the motion's start, `other_proof` may settle a leaf pair in another way.
+// Walks the motion piece by piece. `need(pair)` is the gap at which a bound settles a pair of nodes
+// whatever parts they hold, `leaf_need(pair, edges)` that of two edges; `settle(pair, bound)` and
+// `leaf_settle(pair, edges, bound)` hear of each settled one; `open(...)` decides on a leaf pair
+// whose bound fell short: true keeps it for the halves, false ends the walk. On pieces that start
+// at the motion's start, `other_proof` may settle a leaf pair in another way.
 struct NoOtherProof {
-  bool operator()(PieceLook&, const Entry&, const PieceLook::LeafGap&) const { return false; }
+  bool operator()(PieceLook&, const Entry&, const SharedEdges&, const PieceLook::LeafGap&) const {
+    return false;
+  }
 };
 
-template <typename Need, typename Settle, typename Begin, typename Open,
-          typename OtherProof = NoOtherProof>
+template <typename Judge, typename OtherProof = NoOtherProof>
 WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first_level,
-             const Need& need, const Settle& settle, const Begin& begin, const Open& open,
-             const std::stop_token& stop, long& pieces, const OtherProof& other_proof = {}) {
+             Judge& judge, const std::stop_token& stop, long& pieces,
+             const OtherProof& other_proof = {}) {
   std::vector<Entry> roots;
   for (std::size_t i = 0; i < pairs.size(); ++i) roots.push_back({i, 0, 0});
   std::vector<Piece> now, next;
@@ -343,7 +382,7 @@ WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first
       if (stop.stop_requested()) return WalkEnd::kStopped;
       ++pieces;
       PieceLook look(motion, piece);
-      if (!begin(look, piece)) return WalkEnd::kMet;
+      if (!judge.Begin(look, piece)) return WalkEnd::kMet;
       std::vector<Entry> front;
       stack.assign(piece.front.rbegin(), piece.front.rend());
       while (!stack.empty()) {
@@ -351,16 +390,17 @@ WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first
         stack.pop_back();
         const PartPair& pair = pairs[entry.pair];
         const Node &p = NodeOf(*pair.first, entry.p), &q = NodeOf(*pair.second, entry.q);
+        if (!Meet(p, q)) continue;
         const PieceLook::View& view = look.ViewOf(pair);
-        const PieceLook::NodeLook nodes = look.Look(view, pair, p, q);
-        const double needed = need(entry.pair);
+        const double needed = judge.Need(entry.pair);
+        const PieceLook::NodeLook nodes = look.Look(view, p, q, needed);
         if (nodes.apart - nodes.travel >= needed) {
-          settle(entry.pair, nodes.apart - nodes.travel);
+          judge.Settle(entry.pair, nodes.apart - nodes.travel);
           continue;
         }
         const bool leaves = p.left < 0 && q.left < 0;
         if (!leaves) {
-          // Opening helps while the circles are what keeps the bound low, not the travel.
+          // Opening helps while the volumes are what keeps the bound low, not the travel.
           if (p.radius + q.radius > nodes.travel / 2.0) {
             if (OpenFirst(p, q)) {
               stack.push_back({entry.pair, p.right, entry.q});
@@ -374,12 +414,14 @@ WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first
           }
           continue;
         }
-        const PieceLook::LeafGap leaf = look.Leaves(view, pair, p, q, needed);
-        if (leaf.gap.bound >= needed) {
-          settle(entry.pair, leaf.gap.bound);
-        } else if (piece.index == 0 && other_proof(look, entry, leaf)) {
+        const SharedEdges shared(pair, EdgeOf(*pair.first, p), EdgeOf(*pair.second, q));
+        const double leaf_need = judge.LeafNeed(entry.pair, shared);
+        const PieceLook::LeafGap leaf = look.Leaves(view, shared, p, q, leaf_need);
+        if (leaf.gap.bound >= leaf_need) {
+          judge.LeafSettle(entry.pair, shared, leaf.gap.bound);
+        } else if (piece.index == 0 && other_proof(look, entry, shared, leaf)) {
           continue;
-        } else if (!open(look, piece, entry, leaf)) {
+        } else if (!judge.Open(look, piece, entry, shared, leaf)) {
           return WalkEnd::kMet;
         } else {
           front.push_back(entry);

@@ -31,19 +31,21 @@ Part Slab(std::string name, Body body, const Station& a, const Station& b,
 
 Assembly BoxAssembly(const Job& job, const Solid& solid) {
   Assembly box;
+  std::vector<Part> case_slabs, lid_slabs;
   for (std::size_t i = 0; i + 1 < solid.stations.size(); ++i) {
     const Station &a = solid.stations[i], &b = solid.stations[i + 1];
     if (a.z_mm == b.z_mm) continue;
     const std::string where = a.end_wall ? " end wall" : "";
     if (!a.beyond_bay || !a.case_rings.empty()) {  // a collar goes on where the case has ended
-      box.Add(PartKind::kCase, Member::kCase,
-              Slab("case" + where, Body::kCase, a, b, a.case_rings, b.case_rings,
-                   solid.blend_error_mm + solid.case_chord_error_mm));
+      case_slabs.push_back(Slab("case" + where, Body::kCase, a, b, a.case_rings, b.case_rings,
+                                solid.blend_error_mm + solid.case_chord_error_mm));
     }
-    box.Add(PartKind::kLid, Member::kLid,
-            Slab("lid" + where, Body::kLid, a, b, a.lid_rings, b.lid_rings,
-                 solid.blend_error_mm + solid.chord_error_mm));
+    lid_slabs.push_back(Slab("lid" + where, Body::kLid, a, b, a.lid_rings, b.lid_rings,
+                             solid.blend_error_mm + solid.chord_error_mm));
   }
+  box.Add(PartKind::kCase, Member::kCase, std::move(case_slabs));
+  box.Add(PartKind::kLid, Member::kLid, std::move(lid_slabs));
+  box.LookAtShut(job.swing.gap_mm);
   const double half = LidEnd_mm(job, solid) + 1.0;
   const auto around = [&](PartKind kind, const std::string& name, const Ring& ring) {
     box.Add(kind, Member::kAround, MakePrism(name, Body::kCase, -half, half, {ring}));

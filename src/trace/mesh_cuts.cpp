@@ -163,7 +163,7 @@ class Chooser {
   // Drops what has no width and makes stretches meet.
   void Tidy(double first, double last) const {
     auto& stretches = choice_->stretches;
-    std::erase_if(stretches, [](const Stretch& s) {
+    std::erase_if(stretches, [](const MeshStretch& s) {
       return s.size() < 2 || s.back().z_mm - s.front().z_mm < kSliceNudge_mm;
     });
     LW_REQUIRE(!stretches.empty(), "no stretch is left");

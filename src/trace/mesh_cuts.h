@@ -20,10 +20,10 @@ struct Cut {
 
 /// Cuts between which case and lid change so evenly that straight blends do; by growing z, two or
 /// more. Each stretch begins where the one before ends: there the form jumps.
-using Stretch = std::vector<Cut>;
+using MeshStretch = std::vector<Cut>;
 
 struct CutChoice {
-  std::vector<Stretch> stretches;
+  std::vector<MeshStretch> stretches;
   double blend_error_mm = 0.0;  ///< aimed at; more than wished for if the form is too rough for it
   int steps = 0;                ///< jumps that are no flat face: put where the form changes fastest
   double step_width_mm = 0.0;   ///< such a step is narrower than this: each side's section is held

@@ -104,7 +104,7 @@ class Maker {
     result_.steps = static_cast<int>(choice.stretches.size()) - 1;
     std::vector<StationOutline> stations;
     double worst = 0.0;
-    for (const Stretch& stretch : choice.stretches) {
+    for (const MeshStretch& stretch : choice.stretches) {
       const std::size_t from = stations.size();
       for (const Cut& cut : stretch) stations.push_back({cut.z_mm, {}, {}});
       for (std::size_t part = 0; part < 2; ++part) {

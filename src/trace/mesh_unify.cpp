@@ -168,7 +168,8 @@ class Chain {
 
 }  // namespace
 
-std::vector<std::vector<Ring>> Unified(const Stretch& stretch, std::size_t part, double error_mm) {
+std::vector<std::vector<Ring>> Unified(const MeshStretch& stretch, std::size_t part,
+                                       double error_mm) {
   std::vector<std::vector<Ring>> result(stretch.size());
   for (std::size_t first = 0; first < stretch[0].parts[part].size(); ++first) {
     std::vector<const MeshLoop*> loops;

@@ -19,7 +19,7 @@ struct Range {
   double from, to;  // for the standard's geometric mean; the first begins at 1
   double it6, it7;  // µm, as printed
 };
-// check-values.md §7.1 (READ on mechguru.com and others).
+// ISO 286-1, table of standard tolerances (as quoted on mechguru.com, deepri.com).
 const std::vector<Range> kRanges{
     {2.0, 1.0, 3.0, 6, 10}, {5.0, 3.0, 6.0, 8, 12}, {8.0, 6.0, 10.0, 9, 15}};
 
@@ -46,7 +46,7 @@ TEST_CASE("ISO 286 limits have the grades' widths and the standard's formula wit
 }
 
 TEST_CASE("ISO 286 deviations are the printed ones, range by range") {
-  // check-values.md §7.1: p6, s6, f7 (READ hzpt.com); f7 to 3 mm is −6, the page's −5 a misprint.
+  // ISO 286-2: p6, s6, f7 (as quoted on hzpt.com); f7 to 3 mm is −6, the page's −5 a misprint.
   struct Row {
     double size, p_low, s_low, f_high;
   };
@@ -65,7 +65,7 @@ TEST_CASE("ISO 286 deviations are the printed ones, range by range") {
 }
 
 TEST_CASE("ISO 286 fits over 3 to 6 mm are the derived ones") {
-  // check-values.md §7.1, DERIVED: clearance 0…20, 10…34, interference 0…20, 7…27 µm.
+  // Derived from those limits: clearance 0…20, 10…34, interference 0…20, 7…27 µm.
   struct Row {
     const char* shaft;
     double least, greatest;
@@ -78,7 +78,7 @@ TEST_CASE("ISO 286 fits over 3 to 6 mm are the derived ones") {
 }
 
 TEST_CASE("inch tubes have the bores that were read, and the next size slides by 0.083 mm") {
-  // check-values.md §7.2: sizes.com, wall 0.014 in; bores READ, slip DERIVED.
+  // Table of thin metal tubing on sizes.com, wall 0.014 in; the slip is derived from it.
   struct Row {
     double outside_in, bore_in;
   };

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "arms/hinge_cases.h"
+#include "arms/straight_arm.h"
 #include "certify/verdicts.h"
 #include "lidwright/geometry/ring.h"
 #include "swing/geos_distance.h"

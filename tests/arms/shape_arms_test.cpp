@@ -6,6 +6,7 @@
 #include <cmath>
 #include <tuple>
 
+#include "arms/straight_arm.h"
 #include "certify/verdicts.h"
 #include "design/independent_eye.h"
 #include "lidwright/base/check.h"
@@ -91,7 +92,7 @@ TEST_CASE("arms that are called clear are clear at both ends of the box, layer b
 }
 
 TEST_CASE("straight arms almost never clear where routed ones do (R3)", "[slow]") {
-  // design.md R3: of about 400 linkages whose lid clears none had straight arms that clear, some
+  // Our own trial: of about 400 linkages whose lid clears none had straight arms that clear, some
   // 70 % a curved path for both. The search here is not random, so shares, not numbers.
   const BoxModel box(ExampleJob("sample_chest"));
   int straight = 0, routed = 0, all = 0;

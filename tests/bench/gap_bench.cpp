@@ -77,11 +77,13 @@ int main(int argc, char** argv) {
   around.insert(around.end(), bench_pairs.begin(), bench_pairs.end());
   GapReport report;
   const double gap = bench::Best(9, [&] { report = LeastGap(Swing(*motion, from, to), lid_case); });
-  const double first = bench::Best(
-      9, [&] { KeepsClosedGap(Swing(*motion, 0.0, from), lid_case, job.swing.gap_mm); });
+  const double shut = bench::Best(9, [&] { ShutPair(lid_case.at(0), job.swing.gap_mm); });
+  const ShutPair closed(lid_case.at(0), job.swing.gap_mm);
+  const double first = bench::Best(9, [&] { KeepsClosedGap(Swing(*motion, 0.0, from), closed); });
   const double rest = bench::Best(9, [&] { LeastGap(Swing(*motion, 0.0, to), around); });
   std::printf("certified gap, lid to case %8.3f ms   bound %.4f mm, nearest %.4f mm\n", gap * 1e3,
               *report.bound_mm, report.nearest->gap_mm);
+  std::printf("how lid and case stand shut%8.3f ms   once for a box\n", shut * 1e3);
   std::printf("certified first motion     %8.3f ms\n", first * 1e3);
   std::printf("certified surroundings     %8.3f ms\n", rest * 1e3);
   std::printf("certified swing, all pairs %8.3f ms\n", (gap + first + rest) * 1e3);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The lid's certificate against an eye that shares no code with it, and the rules of design.md §4
-// that a search without end walls, access or first motion would break.
+// The lid's certificate against an eye that shares no code with it, and the rules of the trade in
+// DEVELOPERS.md that a search without end walls, access or first motion would break.
 #include "lidwright/certify/certify.h"
 
 #include <catch2/catch.hpp>

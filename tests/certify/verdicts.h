@@ -19,7 +19,7 @@ inline const Verdict* Called(const Verdicts& verdicts, const std::string& name) 
 
 /// The parts of a box by what they are.
 struct Slabs {
-  std::vector<const ShapedPart*> case_slabs, lid_slabs, limits, bench, contents;
+  std::vector<const PartTree*> case_slabs, lid_slabs, limits, bench, contents;
 
   explicit Slabs(const Assembly& box)
       : case_slabs(box.Shapes(PartKind::kCase)),

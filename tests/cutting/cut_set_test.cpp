@@ -188,7 +188,7 @@ TEST_CASE("what an inch shop calls its rod, tube and sheet") {
   const std::string csv =
       PartsListCsv(MakePartsList(real.set.pieces, real.set.buy, true, &cut), true);
   for (const char* name : {"3/32 in steel rod", "1/8 in brass tube, wall 0.014 in",
-                           "\"birch plywood, 1/16 in thick\"", "24 in by 12 in", "#2 x 0.5 in"}) {
+                           "\"birch plywood, 1/16 in thick\"", "24 in by 12 in", "#2 x 1/2 in"}) {
     INFO(name << "\n" << csv);
     CHECK(csv.find(name) != std::string::npos);
   }

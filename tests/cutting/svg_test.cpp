@@ -43,8 +43,8 @@ TEST_CASE("a slot's page, groups and path are these and nothing else") {
 }
 
 TEST_CASE("turning y over turns the sweep flag: out of the solid 0, into it 1") {
-  // check-values.md §9.2: sweep 1 is clockwise on the screen; the model's counter-clockwise arcs
-  // must stay counter-clockwise to the eye.
+  // SVG 1.1, 8.3.8, the elliptical arc: sweep 1 is clockwise on the screen; the model's
+  // counter-clockwise arcs must stay counter-clockwise to the eye.
   const double b = std::tan(kPi / 8);
   const Outline out = {{{{0, 0}, 0}, {{20, 0}, b}, {{20, 20}, 0}, {{0, 20}, 0}}};
   Outline in = out;

@@ -112,12 +112,12 @@ TEST_CASE("a collar all round hangs clear of its hinge, whose bays are as wide a
   CHECK(box.solid.bay.z_max_mm == Approx(150.0 - 11.0));
   // What stands around the box reaches as far as the lid does.
   for (const PartKind around : {PartKind::kBench, PartKind::kWall}) {
-    for (const ShapedPart* part : box.box.Shapes(around)) {
-      CHECK(part->part().z_max_mm > truth.LidEnd());
+    for (const PartTree* part : box.box.Shapes(around)) {
+      CHECK(part->parts()[0].z_max_mm > truth.LidEnd());
     }
   }
-  CHECK(box.box.Shapes(PartKind::kLid).back()->part().z_max_mm == Approx(truth.LidEnd()));
-  CHECK(box.box.Shapes(PartKind::kCase).back()->part().z_max_mm == Approx(150.0));
+  CHECK(box.box.Shapes(PartKind::kLid).back()->parts().back().z_max_mm == Approx(truth.LidEnd()));
+  CHECK(box.box.Shapes(PartKind::kCase).back()->parts().back().z_max_mm == Approx(150.0));
   const Design design = MakeDesign(box, {});
   REQUIRE_FALSE(design.hinges.empty());
   const Hinge& hinge = design.hinges.front();

@@ -150,7 +150,7 @@ TEST_CASE("with too little room behind the answer names the room, and giving it 
   CHECK(design.none->failing == "room behind");
   CHECK(design.none->unit == "mm");
   REQUIRE_FALSE(design.none->remedies.empty());
-  // A throw-away random trial found answers at 80, none near 70 (design.md).
+  // A throw-away random trial found answers at 80, none near 70 (our own trial).
   const double needed = job.room.behind_mm + design.none->missed_by;
   CHECK(needed >= 70.0);
   CHECK(needed <= 85.0);

@@ -64,7 +64,7 @@ TEST_CASE("every ordinate of the arrangement is what a ruler finds on it") {
     INFO(example.name);
     const Design design = testing::MakeDesign(example);
     const auto all = testing::ReadSvg(ArrangementSvg(design, design.hinges[0]));
-    const double off = design.job.inches ? 25.4 / 128.0 + 0.01 : 0.015;
+    const double off = design.job.inches ? 25.4 * 0.0005 + 0.01 : 0.015;
     for (const char* view : {"shut", "open"}) {
       const Vec2 a0 = CircleIn(all, view, "pivot case-a");
       const Vec2 b0 = CircleIn(all, view, "pivot case-b");

@@ -105,7 +105,7 @@ TEST_CASE("no two texts of a real hinge's sheets overlap or leave their page, no
     };
     add(DrillTemplates(job, real.design.solid, set.pieces, set.bench_work), true);
     add(PaperTrial(real.design, real.design.hinges[0], set.pieces), true);
-    add(JigSheets(job, *set.jig), true);
+    add(JigSheets(job, real.design.solid, *set.jig), true);
     add(StackSheets(job, real.design.solid, set.pieces), false);
     add(NestSheets(job, cut), false);
     add(PartsSheets(job, MakePartsList(set.pieces, set.buy, job.inches, &cut)), false);
@@ -203,7 +203,7 @@ TEST_CASE("the stack is drawn to the scale it says, with every thickness of the 
            {stack.pin, stack.spacer, stack.head, stack.arm_b ? set.stack->arm_b : set.stack->arm_a,
             stack.body == Body::kCase ? set.stack->case_plate : set.stack->lid_plate}) {
         const double thick = span.z_max_mm - span.z_min_mm;
-        CHECK(shown(DecimalText(thick, job.inches)));
+        CHECK(shown(PlaceText(thick, job.inches)));
         CHECK(std::any_of(widths.begin(), widths.end(),
                           [&](double width) { return std::abs(width - scale * thick) < 1e-9; }));
         ++looked;
@@ -211,6 +211,105 @@ TEST_CASE("the stack is drawn to the scale it says, with every thickness of the 
     }
   }
   CHECK(looked == 4 * 4 * 5);
+}
+
+TEST_CASE("every leader of a stack ends on the part it numbers, packing beside the pin included") {
+  std::size_t beside = 0, dots = 0;
+  for (const testing::RealSet& real : testing::RealSets()) {
+    INFO(real.name);
+    const auto& pieces = real.set.pieces;
+    for (const Canvas& page : StackSheets(real.design.job, real.design.solid, pieces)) {
+      std::vector<Rect2> drawn;
+      for (const Canvas::Item& item : page.items()) {
+        if (const auto* shape = std::get_if<Canvas::Shape>(&item)) {
+          for (const Trail& trail : shape->path) {
+            if (!trail.closed || trail.vertices.size() != 4) continue;
+            Rect2 box;
+            for (const OutlineVertex& v : trail.vertices) box.Add(v.point);
+            if (box.high.x() - box.low.x() < 60.0) drawn.push_back(box);
+          }
+        }
+        const auto* dot = std::get_if<Canvas::Disc>(&item);
+        if (!dot) continue;
+        ++dots;
+        const Vec2& at = dot->circle.centre;
+        CHECK(std::any_of(drawn.begin(), drawn.end(), [&](const Rect2& box) {
+          return at.x() > box.low.x() && at.x() < box.high.x() && at.y() > box.low.y() - 0.01 &&
+                 at.y() < box.high.y() + 0.01;
+        }));
+      }
+      for (const PlacedText& text : page.texts()) {
+        beside += text.text == "packing beside" ? 1 : 0;
+      }
+    }
+  }
+  CHECK(dots > 60);
+  CHECK(beside > 0);
+}
+
+TEST_CASE("a part that the cut meets again far away is pointed at where it is drawn") {
+  const auto real = testing::RealSets();
+  std::vector<HingePiece> pieces;
+  for (const HingePiece& piece : real[0].set.pieces) {
+    if (piece.kind == PieceKind::kPin && piece.body == Body::kCase) {
+      pieces.push_back(piece);
+      break;
+    }
+  }
+  REQUIRE(pieces.size() == 1);
+  const Rect2 pin = Bounds(Flatten(pieces[0].outline, 0.01));
+  const Vec2 c = (pin.low + pin.high) / 2.0;
+  // A comb of two teeth, open to the left: across the pin (the cut runs along x) it is met from -4
+  // to 4 and from 20 to 30.
+  HingePiece comb;
+  comb.name = "case plate";
+  comb.kind = PieceKind::kCasePlate;
+  comb.body = Body::kCase;
+  comb.z_max_mm = pieces[0].z_max_mm;
+  comb.z_min_mm = comb.z_max_mm - 2.0;
+  for (const Vec2& p : std::vector<Vec2>{
+           {-4, -4}, {4, -4}, {4, 6}, {20, 6}, {20, -4}, {30, -4}, {30, 10}, {-4, 10}}) {
+    comb.outline.vertices.push_back({c + p, 0.0});
+  }
+  pieces.push_back(comb);
+  const auto page = StackSheets(real[0].design.job, real[0].design.solid, pieces).at(0);
+  std::vector<double> tops, dots;
+  for (const Canvas::Item& item : page.items()) {
+    if (const auto* dot = std::get_if<Canvas::Disc>(&item)) dots.push_back(dot->circle.centre.y());
+  }
+  REQUIRE(dots.size() == 2);
+  double scale = 0.0;
+  for (const PlacedText& text : page.texts()) {
+    if (text.text.find(" : 1") != std::string::npos) scale = std::stod(text.text);
+  }
+  // The pin's dot lies 1 mm within its half, the comb's 0.4 mm on paper below its top, 4 mm off the
+  // axis; dots are drawn from left to right.
+  const double pins = std::min(dots[0], dots[1]), combs = std::max(dots[0], dots[1]);
+  const double axis = pins - scale * ((pin.high.x() - pin.low.x()) / 2.0 - 1.0);
+  CHECK(combs == Approx(axis + scale * 4.0 - 0.4).margin(0.05));
+}
+
+TEST_CASE("the jig says by how much and why its distances are not the template's") {
+  std::size_t said = 0;
+  for (const testing::RealSet& real : testing::RealSets()) {
+    INFO(real.name);
+    const Job& job = real.design.job;
+    const Solid& solid = real.design.solid;
+    const ReachableFaces faces = FacesAtEnd(job, solid);
+    const Jig& jig = *real.set.jig;
+    std::string words;
+    for (const Canvas& page : JigSheets(job, solid, jig)) {
+      for (const PlacedText& text : page.texts()) words += text.text + " ";
+    }
+    const double off = std::abs(faces.back_x_mm - jig.back_x_mm);
+    const bool differs = off >= 0.005 || std::abs(faces.rim_y_mm - jig.rim_y_mm) >= 0.005;
+    CHECK((words.find("are not those of the drilling template") != std::string::npos) == differs);
+    if (off < 0.005) continue;
+    const std::string by = "from the back it is " + BenchText(off, Bench::kHole, job.inches);
+    CHECK(words.find(by) != std::string::npos);
+    ++said;
+  }
+  CHECK(said > 0);
 }
 
 double Between(const std::vector<Circle>& marks, std::size_t i, std::size_t k) {
@@ -222,7 +321,7 @@ TEST_CASE("paper trial and jig have the linkage's own four pivots, at full size"
   for (const testing::RealSet& real : testing::RealSets()) {
     INFO(real.name);
     const Pivots& p = real.design.hinges[0].pivots;
-    const auto jig = JigSheets(real.design.job, *real.set.jig);
+    const auto jig = JigSheets(real.design.job, real.design.solid, *real.set.jig);
     if (jig.size() == 1) {
       const auto marks = MarksOn(jig[0]);
       const Vec2 all[] = {p.case_a, p.case_b, p.lid_a, p.lid_b};

@@ -114,6 +114,7 @@ TEST_CASE("hatching fills exactly the inside, holes left out") {
     }
     CHECK(length * pitch == Approx(area).epsilon(2e-3));
     CHECK(canvas.InkIn({{0.0, 0.0}, {100.0, 100.0}}) == 0.0);
+    CHECK(canvas.HatchIn({{0.0, 0.0}, {100.0, 100.0}}) > 0.0);
   }
 }
 

@@ -76,7 +76,7 @@ inline Verdict MakeGap(Requirement what, Member of, double gap_mm, double angle_
   verdict.found = gap_mm;
   verdict.angle_rad = angle_rad;
   verdict.nearest = Nearness{
-      gap_mm, angle_rad, 0, at - Vec2(gap_mm / 2.0, 0.0), at + Vec2(gap_mm / 2.0, 0.0), 0.0};
+      gap_mm, angle_rad, 0, 0, 0, at - Vec2(gap_mm / 2.0, 0.0), at + Vec2(gap_mm / 2.0, 0.0), 0.0};
   return verdict;
 }
 

@@ -111,7 +111,7 @@ Job RandomJob(std::mt19937& random) {
   job.bay.edge_mm = 0.05 * form.depth_mm;
   job.bay.lid_drop_mm = form.height_mm / 2.0 - wall;
   const double size = std::min(form.depth_mm, form.height_mm);
-  job.arms = {0.06 * size, 2.0, 0.5, 0.02 * size, 0.06 * size};
+  job.arms = {0.06 * size, 2.0, 0.5, 0.02 * size, 0.06 * size, "birch plywood", {}};
   const double floor = -form.height_mm + wall;
   job.contents = {{{{{2.0 * wall, floor},
                      {form.depth_mm - 2.0 * wall, floor},
@@ -224,7 +224,7 @@ Rect2 LargestFill(const std::vector<testing::Element>& all, const std::string& g
 TEST_CASE("the three views have the scale that is named and stand in line with each other") {
   const Job job = testing::ReadExample("sample_chest");
   const auto all = ReadSvg(BoxDrawing(job, MakeSolid(job)).Svg());  // says 1 : 3, see above
-  const std::string case_wood = "#f1e4cf", lid_wood = "#e9d2ae";
+  const std::string case_wood = "#f1e4cf", lid_wood = "#e6cfa9";
   const Rect2 front = LargestFill(all, "front", case_wood);
   const Rect2 side = LargestFill(all, "section", case_wood);
   const Rect2 plan = LargestFill(all, "plan", lid_wood);
@@ -255,8 +255,8 @@ TEST_CASE("pivots are measured from the faces at the end wall, bow and arch take
   const auto words = Words(Overlay(design, design.hinges[0]));
   const Pivots& p = design.hinges[0].pivots;
   for (const Vec2& pivot : {p.case_a, p.case_b, p.lid_a, p.lid_b}) {
-    CHECK(words.count(DecimalText(pivot.x() - faces.back_x_mm, false)) == 1);
-    CHECK(words.count(DecimalText(pivot.y() - faces.rim_y_mm, false)) == 1);
+    CHECK(words.count(PlaceText(pivot.x() - faces.back_x_mm, false)) == 1);
+    CHECK(words.count(PlaceText(pivot.y() - faces.rim_y_mm, false)) == 1);
   }
   CHECK(words.count("A\xE2\x82\x80 " + LengthText(17.0 - faces.back_x_mm, false)) == 1);
   CHECK(words.count("A\xE2\x82\x80 " + LengthText(-21.5 - faces.rim_y_mm, false)) == 1);
@@ -276,6 +276,105 @@ TEST_CASE("a flared wall's inner face is taken at the rim, not at its foot") {
   CheckTexts({"box", BoxDrawing(job, MakeSolid(job))});
 }
 
+// Two texts on one line of which the second could be read as the end of the first.
+std::vector<std::string> ReadAsOne(const Canvas& canvas, const Rect2& area) {
+  std::vector<std::string> found;
+  const auto& texts = canvas.texts();
+  for (std::size_t i = 0; i < texts.size(); ++i) {
+    for (std::size_t k = 0; k < texts.size(); ++k) {
+      const Rect2 &a = texts[i].box, &b = texts[k].box;
+      if (i == k || texts[i].upright || texts[k].upright) continue;
+      if (a.low.y() < area.low.y() || b.low.y() < area.low.y()) continue;
+      const double height = std::min(a.high.y() - a.low.y(), b.high.y() - b.low.y());
+      const double shared = std::min(a.high.y(), b.high.y()) - std::max(a.low.y(), b.low.y());
+      const double apart = b.low.x() - a.high.x();
+      if (shared > 0.5 * height && apart >= 0.0 && apart < height) {
+        found.push_back(texts[i].text + " | " + texts[k].text);
+      }
+    }
+  }
+  return found;
+}
+
+TEST_CASE("no two numbers beside an arm read as one") {
+  std::mt19937 random(11);
+  std::uniform_real_distribution<double> bulges(-0.8, 0.8), lengths(18.0, 70.0);
+  for (int i = 0; i < 60; ++i) {
+    Design design = testing::MakeDesign(testing::Examples()[i % 2 == 0 ? 0 : 3]);
+    Hinge& hinge = design.hinges[0];
+    for (std::optional<Arm>* arm : {&hinge.arm_a, &hinge.arm_b}) {
+      *arm = testing::MakeArm({20.0, -20.0}, {20.0 + lengths(random), -20.0}, bulges(random), 8.0,
+                              4.0);
+    }
+    const Canvas canvas = ArmSheet(design, hinge);
+    const double table = 7.0 + 26.0;  // what lies under the title block's top is in columns
+    INFO("arms " << i);
+    CHECK(ReadAsOne(canvas, {{0.0, table}, {canvas.width_mm(), canvas.height_mm()}}) ==
+          std::vector<std::string>{});
+  }
+}
+
+TEST_CASE("an arm in inches is as long as it says, between its holes") {
+  Design design = testing::MakeDesign(testing::Examples()[3]);
+  REQUIRE(design.job.inches);
+  Hinge& hinge = design.hinges[0];
+  hinge.arm_b = testing::MakeArm({20.0, -20.0}, {20.0 + 25.4 * 4.194, -20.0}, 0.0, 6.35, 3.175);
+  const auto words = Words(ArmSheet(design, hinge));
+  CHECK(words.count("4.194\"") == 2);  // at the arm and in the table
+  CHECK(words.count("4-3/16\"") == 0);
+  CHECK(words.count("1/4\"") >= 1);
+}
+
+TEST_CASE("arms are drawn and told with the holes that are drilled, and their bushings") {
+  Design design = testing::MakeDesign(testing::Examples()[0]);
+  Hinge& hinge = design.hinges[0];
+  hinge.parts.emplace();
+  HingePiece arm;
+  arm.body = Body::kArmA;
+  arm.holes = {{hinge.pivots.case_a, 1.9}, {hinge.pivots.lid_a, 1.9}};
+  hinge.parts->pieces = {arm};
+  const Canvas canvas = ArmSheet(design, hinge);
+  const auto words = Words(canvas);
+  CHECK(words.count("\xE2\x8C\x80 3.8") == 2);
+  CHECK(words.count("3.8") == 1);         // to drill
+  CHECK(words.count("3.95") >= 1);        // the bushing
+  CHECK(words.count("by its fit") == 1);  // arm B has no parts
+}
+
+TEST_CASE(
+    "the headline's gap is marked on the overlay however roomy, and no text lies on hatching") {
+  int labels = 0;
+  for (const auto& example : testing::Examples()) {
+    INFO(example.name);
+    Design design = testing::MakeDesign(example);
+    Hinge& hinge = design.hinges[0];
+    Verdict bench =
+        testing::MakeGap(Requirement::kLidToBench, Member::kNone, 3.37, design.job.swing.open_rad,
+                         {-35.0, design.solid.bench_mm + 1.7});
+    bench.required = 2.0;
+    hinge.verdicts = {
+        testing::MakeGap(Requirement::kLidToCase, Member::kNone, 18.85, 0.17, {-5.0, 10.0}), bench};
+    const Canvas canvas = Overlay(design, hinge);
+    std::size_t marked = 0;
+    for (const Canvas::Item& item : canvas.items()) {
+      const auto* disc = std::get_if<Canvas::Disc>(&item);
+      marked += disc && disc->name == "tightest" ? 1 : 0;
+    }
+    CHECK(marked == 2);
+    const auto words = Words(canvas);
+    CHECK(std::count_if(words.begin(), words.end(), [](const std::string& word) {
+            return word.find("lid to case") != std::string::npos;
+          }) == 1);
+    for (const PlacedText& text : canvas.texts()) {
+      if (text.text.find("lid to") == std::string::npos) continue;
+      INFO(text.text);
+      CHECK(canvas.HatchIn(text.box) == 0.0);
+      ++labels;
+    }
+  }
+  CHECK(labels == 8);
+}
+
 TEST_CASE("the arm sheet measures the arms themselves") {
   Design design = testing::MakeDesign(testing::Examples()[1]);
   Hinge& hinge = design.hinges[0];
@@ -288,8 +387,8 @@ TEST_CASE("the arm sheet measures the arms themselves") {
   CHECK(words.count(LengthText(pitch_a, false)) == 2);
   CHECK(words.count(LengthText(pitch_b, false)) == 2);
   const double radius = pitch_a * (1.0 + 0.35 * 0.35) / (4.0 * 0.35);
-  const std::string inner = "R " + LengthText(radius - 4.0, false);
-  const std::string outer = "R " + LengthText(radius + 4.0, false);
+  const std::string inner = "R " + LengthText(radius - 4.0, false, Bench::kSize);
+  const std::string outer = "R " + LengthText(radius + 4.0, false, Bench::kSize);
   CHECK(words.count(inner) == 1);
   CHECK(words.count(outer) == 1);
   CHECK(words.count("R 4") == 2);

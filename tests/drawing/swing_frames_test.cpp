@@ -163,9 +163,9 @@ TEST_CASE("each tight spot is named in the frame nearest to its angle and in no 
   const int count = 40;
   const auto frames = SwingFrames(design, hinge, count);
   const std::pair<std::string, double> expected[] = {
-      {"2.13 mm lid to case", 0.613},
-      {"1.30 mm arm A to lid", design.job.swing.open_rad},
-      {"1.50 mm arm B to case", 0.0}};
+      {"2.1 mm lid to case", 0.613},
+      {"1.3 mm arm A to lid", design.job.swing.open_rad},
+      {"1.5 mm arm B to case", 0.0}};
   for (const auto& [label, angle] : expected) {
     int nearest = 0;
     for (int i = 1; i < count; ++i) {

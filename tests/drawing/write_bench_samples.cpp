@@ -62,7 +62,7 @@ bool WriteAll(const std::string& folder) {
     const std::pair<const char*, std::vector<Canvas>> documents[] = {
         {"templates", DrillTemplates(job, real.design.solid, set.pieces, set.bench_work)},
         {"trial", PaperTrial(real.design, real.design.hinges[0], set.pieces)},
-        {"jig", set.jig ? JigSheets(job, *set.jig) : std::vector<Canvas>()},
+        {"jig", set.jig ? JigSheets(job, real.design.solid, *set.jig) : std::vector<Canvas>()},
         {"stack", StackSheets(job, real.design.solid, set.pieces)},
         {"nest", NestSheets(job, cut)},
         {"parts", PartsSheets(job, list)}};

@@ -14,7 +14,7 @@ using Catch::Matchers::WithinRel;
 TEST_CASE("a pipe strut bears what a textbook's solutions print for four kinds of ends") {
   // READ: Gere's Mechanics of Materials, solution 11.4-2: pipe 40/36 mm, 1.2 m, 210 GPa: 62.2,
   // 15.6, 127 and 249 kN for hinged, one end free, fixed and hinged, fixed ends; I = 43.22e3 mm⁴.
-  Column pipe;
+  Strut pipe;
   pipe.length_mm = 1200.0;
   pipe.second_mm4 = kPi / 64.0 * (std::pow(40.0, 4) - std::pow(36.0, 4));
   pipe.area_mm2 = kPi / 4.0 * (40.0 * 40.0 - 36.0 * 36.0);
@@ -33,7 +33,7 @@ TEST_CASE("Johnson's parabola touches Euler's curve at half the yield and starts
   const double k = 3.0 / std::sqrt(12.0);  // of a strap 3 mm thick
   const double bound = std::sqrt(2.0 * kPi * kPi * modulus / yield) * k;
   const auto at = [&](double length) {
-    return RectangularColumn(length, 10.0, 3.0, modulus, yield);
+    return RectangularStrut(length, 10.0, 3.0, modulus, yield);
   };
   CHECK_THAT(EulerLoad_n(at(bound)), WithinRel(30.0 * yield / 2.0, 1e-12));
   CHECK_THAT(JohnsonLoad_n(at(bound)), WithinRel(30.0 * yield / 2.0, 1e-12));
@@ -41,15 +41,15 @@ TEST_CASE("Johnson's parabola touches Euler's curve at half the yield and starts
   const double slope_e = (EulerLoad_n(at(bound + h)) - EulerLoad_n(at(bound - h))) / (2 * h);
   const double slope_j = (JohnsonLoad_n(at(bound + h)) - JohnsonLoad_n(at(bound - h))) / (2 * h);
   CHECK_THAT(slope_e, WithinRel(slope_j, 1e-6));
-  CHECK_THAT(ColumnLoad_n(at(1e-3)), WithinRel(30.0 * yield, 1e-6));
+  CHECK_THAT(StrutLoad_n(at(1e-3)), WithinRel(30.0 * yield, 1e-6));
   double before = 30.0 * yield;
   for (double length = 1.0; length < 400.0; length += 1.0) {
-    const double now = ColumnLoad_n(at(length));
+    const double now = StrutLoad_n(at(length));
     CHECK(now < before);
     CHECK(now <= EulerLoad_n(at(length)) * (1.0 + 1e-12));
     before = now;
   }
-  CHECK_THROWS_AS(ColumnLoad_n(at(0.0)), ContractError);
+  CHECK_THROWS_AS(StrutLoad_n(at(0.0)), ContractError);
 }
 
 TEST_CASE("a bowed strut's moment grows as its differential equation says") {

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "forces/arm_shapes.h"
+#include "forces/pull_along.h"
 #include "lidwright/arms/shop_sheets.h"
 #include "lidwright/base/check.h"
 #include "lidwright/forces/dowels.h"

@@ -4,6 +4,7 @@
 
 #include "forces/arm_shapes.h"
 #include "forces/force_cases.h"
+#include "forces/pull_along.h"
 #include "lidwright/base/check.h"
 #include "lidwright/forces/screws.h"
 #include "lidwright/forces/strength.h"

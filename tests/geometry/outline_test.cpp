@@ -59,7 +59,7 @@ double DistanceToRing(const Ring& ring, const Vec2& p) {
 }
 
 TEST_CASE("bulges are those of the DXF reference") {
-  // check-values.md §9.1 (90° → 0.414214 and 180° → 1 read there, the others derived).
+  // 90° → 0.414214 and 180° → 1 stand in the DXF reference, "bulge"; the others are derived.
   const double table[][2] = {{5, 0.0218200776},   {15, 0.0655434628},  {30, 0.1316524976},
                              {45, 0.1989123674},  {60, 0.2679491924},  {90, 0.4142135624},
                              {120, 0.5773502692}, {135, 0.6681786379}, {180, 1},
@@ -72,8 +72,8 @@ TEST_CASE("bulges are those of the DXF reference") {
 }
 
 TEST_CASE("an arc on a chord of 10 has the radius and rise of the worked example") {
-  // check-values.md §9.1, derived: chord 10, b = 0.4142135624 → r = 7.0710678119,
-  // rise 2.0710678119.
+  // Derived from the DXF reference's bulge = tan(angle / 4): chord 10, b = 0.4142135624 → r
+  // = 7.0710678119, rise 2.0710678119.
   const Arc arc = ArcOf({0, 0}, {10, 0}, std::tan(kPi / 8));
   CHECK_THAT(arc.radius_mm, WithinAbs(7.0710678119, 5e-11));
   CHECK_THAT(arc.centre.x(), WithinAbs(5, 1e-12));

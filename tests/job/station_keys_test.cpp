@@ -52,7 +52,7 @@ json OtherValue(const KeyRow& row) {
     case KeyKind::kPoints:
       return json::parse("[[0, 20], [5, 12], [10, 3]]");
     default:
-      return std::floor((row.min + 3.0 * row.max) / 4.0);
+      return std::ceil(row.min + (row.max - row.min) / 25.0);  // modest: a form that can be
   }
 }
 
@@ -155,7 +155,7 @@ TEST_CASE("every measure of the box that may stand beside stations matters there
     const Job read = ReadGood(job);
     const Solid solid = MakeSolid(read);
     std::vector<double> all{solid.mouth_back_mm, solid.mouth_front_mm, solid.bay.z_max_mm};
-    for (const Rect2& zone : {solid.bay.case_zone, solid.bay.lid_zone}) {
+    for (const auto& zone : {solid.bay.case_zone, solid.bay.lid_zone}) {
       all.insert(all.end(), {zone.low.x(), zone.low.y(), zone.high.x(), zone.high.y()});
     }
     return all;

@@ -7,7 +7,7 @@
 #include <random>
 #include <vector>
 
-#include "lidwright/linkage/four_bar.h"
+#include "reference/four_bar.h"
 
 namespace lidwright {
 namespace {

@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // Numbers that somebody else printed. "MEM" marks values recalled without seeing the book; they
 // re-derive to every printed digit (independent script), which shows that they belong together.
-#include "lidwright/linkage/four_bar.h"
+#include "reference/four_bar.h"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <complex>
 
 #include "lidwright/base/check.h"
+#include "lidwright/geometry/circle_meeting.h"
 
 namespace lidwright {
 namespace {

@@ -93,7 +93,11 @@ TEST_CASE("every result of a found design stands in the file", "[report]") {
     CHECK(written["arms"]["a"]["layer"] == hinge.arm_a->layer);
     CHECK(written["arms"]["a"]["z"][1] == hinge.arm_a->z_max_mm);
     CHECK(written["arms"]["b"]["holes"][1]["at"][1] == hinge.pivots.lid_b.y());
-    CHECK(written["arms"]["b"]["holes"][0]["diameter"] == 2.0 * hinge.arm_b->case_hole.radius_mm);
+    CHECK(written["arms"]["b"]["hole_mm"] == 2.0 * hinge.arm_b->case_hole.radius_mm);
+    if (!written["arms"]["b"]["drilled_mm"].is_null()) {  // what is drilled for the bushing
+      CHECK(written["arms"]["b"]["holes"][0]["diameter"].get<double>() ==
+            Approx(written["arms"]["b"]["drilled_mm"].get<double>()));
+    }
     REQUIRE(written["verdicts"].size() == hinge.verdicts.size());
     for (std::size_t k = 0; k < hinge.verdicts.size(); ++k) {
       const Verdict& v = hinge.verdicts[k];
@@ -131,7 +135,7 @@ TEST_CASE("numbers nobody knows are null, and no hinge is a result too", "[repor
   CHECK_FALSE(unknown["verdicts"].back().contains("spot"));
 
   design.hinges.clear();
-  design.none = NoHinge{"room behind", 14.5, "mm", false, {}, {"a thinner rim"}};
+  design.none = NoHinge{"room behind", 14.5, "mm", false, {}, {"a thinner rim"}, {}};
   const json none = json::parse(WriteHingeJson(design));
   CHECK_FALSE(none.contains("pivots"));
   CHECK(none["hinges"].empty());

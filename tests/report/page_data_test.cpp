@@ -88,20 +88,24 @@ TEST_CASE("the gap curve agrees with distances of whole slices by another librar
   const Design design = testing::MakeDesign(testing::Examples()[0]);
   const Hinge& hinge = design.hinges.front();
   const Json data = HingeData(design, hinge);
-  REQUIRE(data["gap"].size() == data["rows"].size());
+  REQUIRE(data["gap"].size() >= data["rows"].size());
+  // The model's error is off the curve, as it is off the bounds.
+  const Solid& solid = design.solid;
+  const double error =
+      2.0 * solid.blend_error_mm + solid.chord_error_mm + solid.case_chord_error_mm;
   const LidMotion motion = *LidMotion::Make(hinge.pivots);
   const testing::Geos geos;
   int compared = 0;
-  for (std::size_t i = 0; i < data["rows"].size(); i += 9) {
-    const Pose pose = motion.At(data["rows"][i][0]).X_CL;
+  for (std::size_t i = 0; i < data["gap"].size(); i += 9) {
+    const Pose pose = motion.At(data["gap"][i][0]).X_CL;
     double least = 1e300;
     for (const Station& s : design.solid.stations) {
       least = std::min(least, geos.Distance(Moved(s.lid_rings, pose), s.case_rings));
     }
     INFO("row " << i);
     // Slices are part of the solid; between them the gap can only be a blend's worth less.
-    CHECK(data["gap"][i].get<double>() <= least + 1e-3);
-    CHECK(data["gap"][i].get<double>() >= least - 0.1);
+    CHECK(data["gap"][i][1].get<double>() <= least + 1e-3);
+    CHECK(data["gap"][i][1].get<double>() >= least - 0.1 - error);
     ++compared;
   }
   CHECK(compared > 15);

@@ -189,15 +189,15 @@ TEST_CASE("how exactly it must be made names the worst error, the jig's effect a
                       "0.70 of its error")));
   CHECK(Has(text, "fix the last plate with the lid shut"));
   CHECK(Has(LineWith(text, "placed by measuring"),
-            "0.50 mm, one lid in twenty shuts more than 2.50 mm off its place"));
-  CHECK(Watch(LineWith(text, "by the jig alone, one lid in twenty shuts more than 0.80 mm")));
-  CHECK(Good(LineWith(text, "rattle by up to 0.70 mm in all, most at 29 deg")));
+            "0.5 mm, one lid in twenty shuts more than 2.5 mm off its place"));
+  CHECK(Watch(LineWith(text, "by the jig alone, one lid in twenty shuts more than 0.8 mm")));
+  CHECK(Good(LineWith(text, "rattle by up to 0.7 mm in all, most at 29 deg")));
   // Lids that cannot be shut are said to be that, not to be off by some number.
   a.stuck_jig_share = 0.03;
   a.stuck_measured_share = 0.2;
   a.seam_measured_mm = kUnset;
   const std::string stuck = RemarksText(AccuracyRemarks(a, job, 3.0));
-  CHECK(Watch(LineWith(stuck, "0.80 mm off its place and 3 % cannot be shut")));
+  CHECK(Watch(LineWith(stuck, "0.8 mm off its place and 3 % cannot be shut")));
   CHECK(Has(LineWith(stuck, "placed by measuring"), "20 % of lids cannot be shut"));
   a.seam_jig_mm = kUnset;
   a.stuck_jig_share = 0.06;

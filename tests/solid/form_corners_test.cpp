@@ -241,6 +241,6 @@ TEST_CASE("no wood lies outside the corners of any named form, and no air inside
     INFO(form.name << ": " << worst.where);
     CHECK(worst.missing_mm <= 0.0);
     CHECK(worst.surplus_mm <= 0.0);
-    CHECK(worst.asked > 10'000);
+    CHECK(worst.asked > 5'000);
   }
 }

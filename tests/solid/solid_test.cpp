@@ -66,8 +66,9 @@ TEST_CASE("every box has its end walls' solid sections at both faces (R1)") {
     // The sections in between are the clearance checker's as well.
     const Assembly parts_box = BoxAssembly(job, solid);
     const lidwright::testing::Slabs parts(parts_box);
-    CHECK(std::any_of(parts.case_slabs.begin(), parts.case_slabs.end(),
-                      [](const ShapedPart* p) { return p->part().name == "case end wall"; }));
+    const std::vector<Part>& slabs = parts.case_slabs.at(0)->parts();
+    CHECK(std::any_of(slabs.begin(), slabs.end(),
+                      [](const Part& p) { return p.name == "case end wall"; }));
   }
 }
 

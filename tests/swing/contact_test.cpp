@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "gap_case.h"
+#include "swing/keeps_all.h"
 
 // Random parts that touch when closed, in a point or along an edge, on random motions: does
 // KeepsClosedGap see at which speed they part and whether they stay apart? The speed comes from the
@@ -142,7 +143,7 @@ void CheckKept(const GapCase& c, const LoopOracle& oracle, double speed, double 
   const LidMotion motion = c.Motion();
   const Swing bounds(motion, 0.0, c.to);
   REQUIRE(bounds.Bounded());
-  const ShapedPart first(c.first), second(c.second);
+  const PartTree first(c.first), second(c.second);
   const Course course = Watch(c, oracle, speed, contact_z);
   for (const PartPair& pair : {PartPair{&first, &second}, PartPair{&second, &first}}) {
     const KeepReport report = KeepsClosedGap(bounds, {pair}, 0.5);

@@ -5,6 +5,7 @@
 
 #include "gap_case.h"
 #include "lidwright/base/check.h"
+#include "swing/keeps_all.h"
 
 // KeepsClosedGap against closed forms of a lid on one pivot, against Reuleaux's construction of the
 // allowed centres, and against plain search.
@@ -16,7 +17,7 @@ using namespace testing;
 
 KeepReport Keeps(const LidMotion& motion, double to, const std::vector<Part>& lid,
                  const std::vector<Part>& chest, double cap_mm) {
-  std::vector<ShapedPart> first(lid.begin(), lid.end()), second(chest.begin(), chest.end());
+  std::vector<PartTree> first(lid.begin(), lid.end()), second(chest.begin(), chest.end());
   const Swing bounds(motion, 0.0, to);
   REQUIRE(bounds.Bounded());
   return KeepsClosedGap(bounds, PairsBetween(PointersTo(first), PointersTo(second)), cap_mm);
@@ -185,7 +186,7 @@ TEST_CASE("an edge lifts off a point though its own far end goes the other way")
     const KeepReport report = KeepsHinged({-3, 0}, 0.5, lid, chest, 0.5);
     CHECK(report.kept());
     CHECK(report.separation_mm == Approx(13.0));
-    const ShapedPart first(lid), second(chest);  // the other way round
+    const PartTree first(lid), second(chest);  // the other way round
     const LidMotion motion = LidMotion::MakePlain({-3, 0});
     CHECK(KeepsClosedGap(Swing(motion, 0, 0.5), {{&second, &first}}, 0.5).kept());
   }
@@ -325,8 +326,9 @@ void CheckCentres(const std::vector<Contact>& contacts, const Ring& body, const 
   CHECK(refused >= expected);
 }
 
-// check-values §6 case 1, in centimetres: normals (0,1) at (0,0) and (4,0), (1,0) at (0,3); the
-// counter-clockwise centres are x ≤ 0 and y ≥ 3. Derived there from the rule of signs.
+// In centimetres: normals (0,1) at (0,0) and (4,0), (1,0) at (0,3); the
+// counter-clockwise centres are x ≤ 0 and y ≥ 3. By Reuleaux's rule of signs, first
+// order (as in Trinkle, A quantitative test for form closure grasps, 1992), worked by hand.
 TEST_CASE("the centres that free three contacts are Reuleaux's quadrant") {
   Dice dice(403);
   const std::vector<Contact> contacts = {
@@ -340,7 +342,8 @@ TEST_CASE("the centres that free three contacts are Reuleaux's quadrant") {
   CHECK_FALSE(at(Vec2(2.9, 29.9)));
 }
 
-// check-values §6 case 2, in centimetres: the centres are the triangle (0,8), (0,7), (−1.5,10).
+// In centimetres, by the same rule, worked by hand: the centres are the triangle (0,8), (0,7),
+// (−1.5,10).
 TEST_CASE("the centres that free three skew contacts are Reuleaux's triangle") {
   Dice dice(404);
   const double s = 1.0 / std::sqrt(5.0);
@@ -427,7 +430,7 @@ TEST_CASE("over random parts a closed gap is kept exactly when plain search find
     }
     const LidMotion motion = c.Motion();
     const Swing bounds(motion, 0.0, c.to);
-    const ShapedPart first(c.first), second(c.second);
+    const PartTree first(c.first), second(c.second);
     const KeepReport report = KeepsClosedGap(bounds, {{&first, &second}}, cap);
     CAPTURE(closed, least, cap, report.separation_mm);
     CHECK(report.kept() == (least >= floor - 1e-9));
@@ -444,7 +447,7 @@ TEST_CASE("over random parts a closed gap is kept exactly when plain search find
 TEST_CASE("the closed gap can be kept only from closed on") {
   const LidMotion motion = LidMotion::MakePlain({-5, 0});
   const Swing bounds(motion, 0.1, 1.0);
-  const ShapedPart lid(Lid(FlatLid())), chest(Chest(Walls()));
+  const PartTree lid(Lid(FlatLid())), chest(Chest(Walls()));
   CHECK_THROWS_AS(KeepsClosedGap(bounds, {{&lid, &chest}}, 0.5), ContractError);
 }
 

@@ -33,7 +33,7 @@ GapReport Bound(const GapCase& c, const GapOptions& options = {}) {
   const LidMotion motion = c.Motion();
   const Swing bounds(motion, c.from, c.to);
   REQUIRE(bounds.Bounded());
-  const ShapedPart first(c.first), second(c.second);
+  const PartTree first(c.first), second(c.second);
   return LeastGap(bounds, {{&first, &second}}, options);
 }
 

@@ -213,7 +213,8 @@ TEST_CASE("the lid point at the instant centre stands still") {
 }
 
 // Khurmi & Gupta, Theory of Machines, Example 6.1 (AB 300, BC = CD 360, AD 600, angle BAD 60°);
-// printed from a drawing: I13–B = 500 mm. Full digits derived in check-values §1.3.
+// printed from a drawing: I13–B = 500 mm. Full digits re-derived by the cosine
+// rule (printed values from memory).
 TEST_CASE("the instant centre of Khurmi and Gupta's example 6.1 is found") {
   Pivots pivots;
   pivots.case_b = Vec2(600, 0);

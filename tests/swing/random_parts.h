@@ -3,14 +3,14 @@
 
 #include <cmath>
 
-#include "lidwright/swing/part.h"
+#include "lidwright/swing/clearance.h"
 #include "random_pivots.h"
 
 namespace lidwright::testing {
 
-inline std::vector<const ShapedPart*> PointersTo(const std::vector<ShapedPart>& parts) {
-  std::vector<const ShapedPart*> pointers;
-  for (const ShapedPart& part : parts) pointers.push_back(&part);
+inline std::vector<const PartTree*> PointersTo(const std::vector<PartTree>& parts) {
+  std::vector<const PartTree*> pointers;
+  for (const PartTree& part : parts) pointers.push_back(&part);
   return pointers;
 }
 

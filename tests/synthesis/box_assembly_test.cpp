@@ -22,9 +22,12 @@ double Area(const std::vector<Ring>& rings) {
   return area;
 }
 
-bool Holds(const std::vector<const ShapedPart*>& parts, double z, const Vec2& p) {
-  for (const ShapedPart* shaped : parts) {
-    const Part& part = shaped->part();
+bool Holds(const std::vector<const PartTree*>& parts, double z, const Vec2& p) {
+  std::vector<Part> all;
+  for (const PartTree* tree : parts) {
+    all.insert(all.end(), tree->parts().begin(), tree->parts().end());
+  }
+  for (const Part& part : all) {
     if (z < part.z_min_mm || z > part.z_max_mm) continue;
     const double share = (z - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
     std::vector<Ring> cut = part.at_z_min;
@@ -45,11 +48,11 @@ TEST_CASE("slabs fill the width from the middle to the outer face without a gap"
     INFO(name);
     const LidModel model(ExampleJob(name));
     for (const auto* slabs : {&model.parts.case_slabs, &model.parts.lid_slabs}) {
-      REQUIRE(slabs->size() >= 2);
+      REQUIRE(slabs->size() == 1);
+      REQUIRE(slabs->at(0)->parts().size() >= 2);
       double at = 0.0;
       bool end_wall = false;
-      for (const ShapedPart* slab : *slabs) {
-        const Part& part = slab->part();
+      for (const Part& part : slabs->at(0)->parts()) {
         CHECK(part.z_min_mm == Approx(at).margin(1e-9));
         CHECK(part.z_max_mm > part.z_min_mm);
         at = part.z_max_mm;
@@ -69,13 +72,13 @@ TEST_CASE("slabs fill the width from the middle to the outer face without a gap"
       CHECK(at == Approx(model.job.case_form.width_mm / 2.0));
       CHECK(end_wall);
     }
-    for (const ShapedPart* slab : model.parts.case_slabs) {
-      CHECK(slab->part().body == Body::kCase);
-      CHECK(slab->part().error_mm >= model.solid.blend_error_mm);
+    for (const Part& slab : model.parts.case_slabs[0]->parts()) {
+      CHECK(slab.body == Body::kCase);
+      CHECK(slab.error_mm >= model.solid.blend_error_mm);
     }
-    for (const ShapedPart* slab : model.parts.lid_slabs) {
-      CHECK(slab->part().body == Body::kLid);
-      CHECK(slab->part().error_mm >= model.solid.blend_error_mm + model.solid.chord_error_mm);
+    for (const Part& slab : model.parts.lid_slabs[0]->parts()) {
+      CHECK(slab.body == Body::kLid);
+      CHECK(slab.error_mm >= model.solid.blend_error_mm + model.solid.chord_error_mm);
     }
   }
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Published tasks and their printed answers. "MEM" marks values recalled without seeing the book;
 // they re-derive (independent script) to every printed digit.
-#include "lidwright/synthesis/dyads.h"
+#include "reference/dyads.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -9,7 +9,7 @@
 #include <random>
 
 #include "lidwright/base/check.h"
-#include "lidwright/linkage/four_bar.h"
+#include "reference/four_bar.h"
 
 namespace lidwright {
 namespace {

@@ -2,12 +2,13 @@
 // A. P. Morgan & C. W. Wampler, "Solving a planar four-bar design problem using continuation", J.
 // Mech. Design 112 (1990), Problem 7; data and solution READ in the documentation of PHCpack, a
 // general solver of polynomial systems.
-#include "lidwright/synthesis/fixed_pivot_path.h"
+#include "reference/fixed_pivot_path.h"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 
 #include "lidwright/base/check.h"
+#include "synthesis/derivative_error.h"
 
 namespace lidwright {
 namespace {
@@ -54,8 +55,8 @@ TEST_CASE("The published solution of Morgan and Wampler holds at all five points
   const std::vector<double> x{kArmA.x(), kArmA.y(), kArmB.x(), kArmB.y(),
                               kTurns[1], kTurns[2], kTurns[3], kTurns[4]};
   const auto problem = FixedPivotProblem(kPivotA, kPivotB, kPoints);
-  CHECK(WorstDerivativeError(problem, x) < 1e-9);
-  CHECK(WorstDerivativeError(problem, {0.3, -1, 2, 0.7, 1, -2, 3, 0.1}) < 1e-9);
+  CHECK(testing::WorstDerivativeError(problem, x) < 1e-9);
+  CHECK(testing::WorstDerivativeError(problem, {0.3, -1, 2, 0.7, 1, -2, 3, 0.1}) < 1e-9);
 }
 
 TEST_CASE("The published solution is among those found, from any seed, and each of them holds",

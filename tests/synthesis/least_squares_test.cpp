@@ -11,6 +11,7 @@
 #include <thread>
 
 #include "lidwright/base/check.h"
+#include "synthesis/derivative_error.h"
 
 namespace lidwright {
 namespace {
@@ -279,8 +280,8 @@ TEST_CASE("Broken contracts of a fit throw instead of ending the program") {
 }
 
 TEST_CASE("The derivative check passes right jacobians and sees one wrong entry") {
-  CHECK(WorstDerivativeError(Rosenbrock(), {-1.2, 1.0}) < 1e-9);
-  CHECK(WorstDerivativeError(Root(false), {3.0}) < 1e-9);
+  CHECK(testing::WorstDerivativeError(Rosenbrock(), {-1.2, 1.0}) < 1e-9);
+  CHECK(testing::WorstDerivativeError(Root(false), {3.0}) < 1e-9);
   for (int entry = 0; entry < 4; ++entry) {
     auto problem = Rosenbrock();
     problem.evaluate = [inner = problem.evaluate, entry](auto* x, auto* r, auto* j) {
@@ -288,9 +289,9 @@ TEST_CASE("The derivative check passes right jacobians and sees one wrong entry"
       if (j) j[entry] += 1e-4;
       return true;
     };
-    CHECK(WorstDerivativeError(problem, {-1.2, 1.0}) > 3e-6);
+    CHECK(testing::WorstDerivativeError(problem, {-1.2, 1.0}) > 3e-6);
   }
-  CHECK(WorstDerivativeError(Root(false), {-1.0}) == kInfinity);
+  CHECK(testing::WorstDerivativeError(Root(false), {-1.0}) == kInfinity);
 }
 
 }  // namespace lidwright

@@ -12,6 +12,7 @@
 #include "lidwright/geometry/ring.h"
 #include "lidwright/synthesis/search.h"
 #include "swing/loop_oracle.h"
+#include "synthesis/derivative_error.h"
 #include "synthesis/lid_models.h"
 
 using namespace lidwright;

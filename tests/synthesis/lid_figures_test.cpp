@@ -92,9 +92,9 @@ TEST_CASE("the play factor is what a lid on longer arms really does at its front
 }
 
 TEST_CASE("two lines of force 24 mm apart under a 220 mm lid play about tenfold (R8)") {
-  // A figure of a throw-away trial (design.md R8). Both arms stand nearly upright, 24 mm apart
-  // where they hold the lid at its back; the front edge is 220 mm away. By levers: the rear arm
-  // longer by δ tips the lid about the front one's pivot and moves the front edge 196/24 δ, the
+  // A figure of our own trial (rule R8 in DEVELOPERS.md). Both arms stand nearly upright, 24 mm
+  // apart where they hold the lid at its back; the front edge is 220 mm away. By levers: the rear
+  // arm longer by δ tips the lid about the front one's pivot and moves the front edge 196/24 δ, the
   // front arm 220/24 δ. The instant centre lies far below, so the front's own path is level and all
   // of that is play.
   LidModel model(ExampleJob("sample_chest"));

@@ -175,7 +175,7 @@ TEST_CASE("the contacts kept decide as all of them would, for every centre") {
 
 TEST_CASE("a rebated lid's inner faces are contacts as well") {
   // A lid with a lip that hangs into the case with no play: at the lip's outer faces the contact's
-  // normal is level, so the lid must part sideways too (design.md R4, "a rebated lid is stricter").
+  // normal is level, so the lid must part sideways too (rule R4 in DEVELOPERS.md).
   Job job = JobOf(R"({"units": "mm",
     "case": {"width": 300, "depth": 200, "height": 100, "wall": 12},
     "stations": [

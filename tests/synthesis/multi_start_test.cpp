@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/synthesis/multi_start.h"
+#include "reference/multi_start.h"
 
 #include <catch2/catch.hpp>
 #include <cmath>

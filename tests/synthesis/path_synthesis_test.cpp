@@ -2,13 +2,14 @@
 // Published path-generation benchmarks. Targets, bounds and design vectors are recalled from the
 // papers (MEM) and were scored again by an independent script; the best errors are that script's
 // own multi-start results, bounds and not proofs. No paper's table of errors could be read.
-#include "lidwright/synthesis/path_synthesis.h"
+#include "reference/path_synthesis.h"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <random>
 
 #include "lidwright/base/check.h"
+#include "synthesis/derivative_error.h"
 
 namespace lidwright {
 namespace {
@@ -81,7 +82,7 @@ double EighteenError(const PathTask& task, const TracingFourBar& linkage, double
 
 void CheckDerivatives(const PathTask& task, const PathDesign& design) {
   const auto x = ParametersOf(task, design);
-  CHECK(WorstDerivativeError(PathProblem(task), x) < 1e-7);
+  CHECK(testing::WorstDerivativeError(PathProblem(task), x) < 1e-7);
   const PathDesign back = DesignOf(task, x);
   CHECK_THAT(Error(task, back), WithinRel(Error(task, design), 1e-9));
 }

@@ -8,6 +8,7 @@
 #include "lidwright/swing/clearance.h"
 #include "lidwright/synthesis/box_assembly.h"
 #include "mesh_jobs.h"
+#include "swing/keeps_all.h"
 #include "trace/mesh_seam.h"
 
 using namespace lidwright;
@@ -168,7 +169,7 @@ TEST_CASE("a box by its measures and as meshes lead to the same certified gap", 
     // What is certified for the meshes may not exceed what the measured box really has.
     CHECK(*gap_b.bound_mm <= gap_a.nearest->gap_mm + error_a);
     CHECK(*gap_b.bound_mm >= *gap_a.bound_mm - 2 * error_b - 2 * kGapTolerance_mm);
-    const KeepReport kept = KeepsClosedGap(
+    const KeepReport kept = testing::KeepsClosedGap(
         Swing(*motion, 0, from), PairsBetween(b.lid_slabs, b.case_slabs), meshed.job->swing.gap_mm);
     CHECK(kept.kept());
   }
@@ -216,7 +217,7 @@ TEST_CASE("ends bowed in plan make thick ends, not thick backs and fronts", "[me
       MeshWish wish = Wish();
       wish.hinge_side = hinge_side;
       const MeshJob made = Made(chest.Body(false, 4), chest.Body(true, 4), wish);
-      INFO(bow << (hinge_side == MeshAxis::kX ? " x" : " -x"));
+      INFO(bow << (hinge_side == MeshAxis::kX ? " x" : " -x") << ": " << Faults(made));
       REQUIRE(Faults(made).empty());
       // The frame's place, to what a bowed end may gain between two stations; see mesh_job.h.
       const double within = 0.2;

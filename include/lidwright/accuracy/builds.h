@@ -25,6 +25,13 @@ struct ErrorEffect {
   Vec2 front_measured = Vec2::Zero();
 };
 
+/// How often trial builds miss one requirement.
+struct MissedShare {
+  Requirement what = Requirement::kLidToCase;
+  Member of = Member::kNone;
+  double share = 0.0;
+};
+
 /// How exactly a hinge must be made.
 struct Accuracy {
   double gap_mm = kUnset;  ///< certified, as designed
@@ -46,8 +53,12 @@ struct Accuracy {
   int builds = 0;
   double drill_error_mm = kUnset;
   double place_error_mm = kUnset;
-  double touching_share = kUnset;    ///< of builds whose lid touches the case
-  double short_share = kUnset;       ///< of builds that miss the gap asked for
+  double touching_share = kUnset;  ///< of builds whose lid touches the case
+  double short_share = kUnset;     ///< of builds whose lid misses the gap to the case asked for
+  double unopened_share = kUnset;  ///< of builds that cannot be opened all the way
+  double missed_share = kUnset;    ///< of builds that miss anything that is asked, or do not open
+  std::vector<MissedShare>
+      missed;  ///< by requirement, most often first; those of no build left out
   double gap_5_percent_mm = kUnset;  ///< one build in twenty has less than this
   /// One in twenty shuts farther off than this (ShutOf): placed with the jig (its holes and the
   /// arms' are drilled, the plates go where it says), and placed by measuring. kUnset if one in
@@ -70,14 +81,17 @@ struct BuildOptions {
 /// The slopes come from the tightest spot (the envelope theorem: to first order only the spot's own
 /// distance changes). The trial draws every pivot coordinate with the job's drill error, normally
 /// distributed, and looks at each build's gap again: at every slab's own tightest angle and beside
-/// it (not certified: no build is claimed to clear, shares are estimated). An arm's length is off
+/// it (not certified: no build is claimed to clear, shares are estimated). Whether a build misses
+/// another requirement is told to first order (SpoiltByHoles), with plates and arms where their
+/// holes bring them; a build that cannot be opened touches and misses all. An arm's length is off
 /// by √2 of a hole. A plate placed by measuring is off by shop.place_error at each of its two
 /// pivots and each way: √½ of it as a shift, √2 of it over their distance as a turn. Deterministic
 /// for a seed on any number of threads.
 ///
 /// Rattle: each arm is free by the play at both of its pins; over 91 angles of the swing.
+/// `assembly` is the box with as many of the hinge's parts as there are.
 /// Requires a motion that reaches the opening angle and clears.
-Accuracy AccuracyOf(const Job& job, const Assembly& box, const LidMotion& motion,
-                    const BuildOptions& options);
+Accuracy AccuracyOf(const Job& job, const Assembly& assembly, const Limits& limits,
+                    const LidMotion& motion, const BuildOptions& options);
 
 }  // namespace lidwright

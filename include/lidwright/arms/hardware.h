@@ -26,7 +26,7 @@ struct Source {
 /// "standard: ISO 286", "common practice: …", for the parts list.
 std::string Describe(const Source& source);
 
-/// A length for the bench, to a hundredth of a millimetre or a thousandth of an inch: "3.49 mm".
+/// A length for the bench as widths of holes and lengths of stock are said: "3.49 mm", "1/8 in".
 std::string BenchLength(double mm, bool inch);
 
 /// Limits of a dimension against its nominal size [µm].

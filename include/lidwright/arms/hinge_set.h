@@ -44,7 +44,8 @@ struct HingeSet {
   std::optional<Jig> jig;
   std::vector<WoodWork> bench_work;
   std::vector<HardwareLine> buy;
-  Verdicts verdicts;                   ///< every pair of pieces that may meet, over the swing
+  Assembly assembly;  ///< the box and all pieces that stay, at both ends where these differ
+  Verdicts verdicts;  ///< every pair of pieces that may meet, over the swing
   std::vector<std::string> faults;     ///< what does not go: part, number, what would fit
   std::vector<std::string> sentences;  ///< what was picked and why, cautions
   bool complete = false;               ///< no faults and every verdict met

@@ -35,6 +35,6 @@ inline constexpr double kJigFit_mm = 0.5;
 inline constexpr double kJigHole_mm = 0.05;
 
 /// Cross-section of ruled parts at z: their rings there.
-std::vector<Ring> SectionAt(const std::vector<const ShapedPart*>& parts, double z_mm);
+std::vector<Ring> SectionAt(const std::vector<const PartTree*>& parts, double z_mm);
 
 }  // namespace lidwright

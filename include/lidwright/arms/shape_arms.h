@@ -57,8 +57,4 @@ Verdicts CertifyArms(const ArmsTask& task, const Swing& swing, const std::option
 Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& case_hole,
                   const Circle& lid_hole, int layer);
 
-/// A straight arm between two pivots, for comparison and for a maker's own geometry.
-std::optional<Arm> StraightArm(const ArmsTask& task, const Vec2& case_pivot, const Vec2& lid_pivot,
-                               int layer);
-
 }  // namespace lidwright

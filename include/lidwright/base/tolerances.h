@@ -57,7 +57,7 @@ inline constexpr double kEqualSums = 1e-13;
 /// point: there rounding, or in a shop the play of the pins, decides how it goes on. Where they
 /// miss each other by more, a pose beside that point keeps seven digits (its direction is that of a
 /// difference as small as this, of lengths good to 1e-16).
-inline constexpr double kChangePoint = 1e-9;
+inline constexpr double kBalancedLengths = 1e-9;
 
 /// [rad] The motion of a lid ends this far before its change point. What tells its branches apart
 /// vanishes there with the square of the angle, in the rounding from about 1e-8 on.

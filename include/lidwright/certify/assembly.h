@@ -32,21 +32,31 @@ class Assembly {
     Member member = Member::kNone;
     std::optional<Body> joined;  ///< the moving body that it runs in or is there to meet
     bool holds_joints = false;   ///< an arm or the sheet of a lid plate: what is joined runs in it
-    std::shared_ptr<const ShapedPart> shape;
+    std::shared_ptr<const PartTree> shape;
   };
 
-  void Add(PartKind kind, Member member, Part part);
+  /// All of one body.
+  void Add(PartKind kind, Member member, std::vector<Part> parts);
+  void Add(PartKind kind, Member member, Part part) {
+    Add(kind, member, std::vector<Part>{std::move(part)});
+  }
   void Add(Registered part) { parts_.push_back(std::move(part)); }
+  /// Looks once at how lid and case stand when shut, for gaps kept up to `cap_mm`: every motion
+  /// that starts shut begins with that.
+  void LookAtShut(double cap_mm);
+  /// What LookAtShut saw of this pair; nothing if it was not asked for with this cap.
+  std::shared_ptr<const ShutPair> ShutOf(const PartPair& pair, double cap_mm) const;
   /// Keeps only the first `count` parts.
   void Truncate(std::size_t count) { parts_.resize(count); }
 
   std::size_t size() const { return parts_.size(); }
   const std::vector<Registered>& parts() const { return parts_; }
   /// The shapes of one kind, for other questions than those of the rules.
-  std::vector<const ShapedPart*> Shapes(PartKind kind) const;
+  std::vector<const PartTree*> Shapes(PartKind kind) const;
 
  private:
   std::vector<Registered> parts_;
+  std::vector<std::shared_ptr<const ShutPair>> shut_;
 };
 
 /// May two parts be in one place: those of one body, and a pin or bushing and the arm on it?

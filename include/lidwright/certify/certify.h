@@ -40,6 +40,24 @@ struct CertifyOptions {
 /// pivots on which no lid can turn.
 Verdict OpeningVerdict(const std::optional<LidMotion>& motion, const Limits& limits);
 
+/// Pairs that one rule holds to one limit: one verdict.
+struct GapGroup {
+  Member member = Member::kNone;
+  std::vector<std::array<const Assembly::Registered*, 2>> parts;  ///< point into the assembly
+  std::vector<PartPair> pairs;                                    ///< the same, to be walked
+};
+
+/// The groups of one rule, in the assembly's order; only pairs with a part registered at `since` or
+/// later.
+std::vector<GapGroup> GapGroups(const GapRule& rule, const Assembly& assembly,
+                                std::size_t since = 0);
+
+/// What a rule asks for [mm].
+double LimitOf(const GapRule& rule, const Limits& limits);
+
+/// The part of a swing from shut to open over which a rule holds; nothing if it is empty.
+std::optional<Swing> StretchOf(const GapRule& rule, const Swing& whole, const Limits& limits);
+
 /// The gaps of one stage, by the table of gap_rules.h. A row without pairs gives no verdict.
 /// `whole` runs from shut to open.
 Verdicts CertifyGaps(const Assembly& assembly, const Swing& whole, const Limits& limits,

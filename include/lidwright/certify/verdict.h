@@ -41,6 +41,7 @@ enum class Requirement {
   kStopFree,     ///< and not before
   kLidRests,     ///< shut, the lid lies on the rim and on nothing else
   kPartMade,     ///< a part could be made
+  kHoldsInUse,   ///< every part bears a hand that moves the lid, as many times as is wanted
 };
 
 /// The members of a hinge, and what stands around it. A pin goes with its spacers and heads, a
@@ -62,7 +63,7 @@ enum class Member {
   kJig,
 };
 
-enum class Unit { kMm, kDegrees, kShare, kMmPerRadian };
+enum class Unit { kMm, kDegrees, kShare, kMmPerRadian, kTimes };
 
 /// Why something is not clear, where the numbers alone do not say it.
 enum class Why {

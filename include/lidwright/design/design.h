@@ -61,6 +61,7 @@ struct NoHinge {
   std::optional<Verdict> nearest_miss;
   std::vector<std::string>
       remedies;  ///< "room behind of at least 74 mm instead of 60", nearest first
+  std::optional<Hinge> nearest_hinge;  ///< the nearest linkage as it was judged; it is no hinge
 };
 
 /// What the search looked at, for the summary.
@@ -81,6 +82,9 @@ struct Design {
   std::vector<Hinge> hinges;  ///< best first; the first is the one that is drawn and cut
   std::optional<NoHinge> none;
   SearchRecord search;
+  /// Of the sizes that the job left open: "arms of 3 mm aluminium, 14 mm wide", and why; empty if
+  /// it left none.
+  std::string sizes, sizes_why;
 };
 
 }  // namespace lidwright

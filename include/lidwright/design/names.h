@@ -17,5 +17,6 @@ std::string PivotNameOf(Member pin);
 
 /// "lid to case", "arm A to lid", "pose at 30 deg" …
 std::string NameOf(const Verdict& verdict);
+std::string NameOf(Requirement what, Member of);
 
 }  // namespace lidwright

@@ -43,6 +43,7 @@ struct Lettering {
 struct PlacedText {
   std::string text;
   Rect2 box;
+  bool upright = false;
 };
 
 /// A page of a drawing, kept as a list of what was drawn and written out as SVG or PDF.
@@ -90,6 +91,8 @@ class Canvas {
   bool Free(const Rect2& box, double clear_mm) const;
   /// Length of the lines drawn so far within the box [mm]; hatching does not count.
   double InkIn(const Rect2& box) const;
+  /// Length of the hatching within it.
+  double HatchIn(const Rect2& box) const;
 
   std::string Svg() const;
   std::string Pdf() const;
@@ -131,7 +134,7 @@ class Canvas {
   std::string title_;
   std::vector<Item> items_;
   std::vector<PlacedText> texts_;
-  std::vector<std::pair<Vec2, Vec2>> ink_;
+  std::vector<std::pair<Vec2, Vec2>> ink_, hatch_;
   int open_groups_ = 0;
 };
 

@@ -6,12 +6,15 @@
 #include "lidwright/arms/jig.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/job/job.h"
+#include "lidwright/solid/solid.h"
 
 namespace lidwright {
 
 /// The closed-position jig at full size, as many sheets as it takes: outline and holes, measured
 /// from its back edge and its level edge, and the steps of its use. Seen from outside of the left
-/// end; for the right end the jig is turned over.
-std::vector<Canvas> JigSheets(const Job& job, const Jig& jig);
+/// end; for the right end the jig is turned over. Where the jig's edges do not lie where the
+/// drilling templates are laid on, because the wall is bowed or the rim arched, it says by how much
+/// and why.
+std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig);
 
 }  // namespace lidwright

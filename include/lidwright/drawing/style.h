@@ -5,20 +5,14 @@
 #include "lidwright/drawing/canvas.h"
 
 /// The one visual language of all drawings: lines, tones, hatching, lettering, in mm on paper.
-/// Everything can be told without colour: bodies by hatch angle and pitch, arms by dots, lines by
-/// weight and dash. Colour only repeats it.
+/// Everything can be told without colour: lines by weight and dash, bodies by their patterns, which
+/// stand in looks/looks.h. Colour only repeats it.
 namespace lidwright::style {
 
 inline constexpr Colour kInk{0x1a1a1a};
 inline constexpr Colour kGrey{0x8a8a8a};
 inline constexpr Colour kPaper{0xffffff};
-inline constexpr Colour kCaseWood{0xf1e4cf};
-inline constexpr Colour kCaseGrain{0xa8875a};
-inline constexpr Colour kLidWood{0xe9d2ae};
-inline constexpr Colour kLidGrain{0x8c6432};
-inline constexpr Colour kArmA{0xc3d2de};
-inline constexpr Colour kArmB{0xffffff};
-inline constexpr Colour kArmInk{0x24465f};
+inline constexpr Colour kArmInk{0x1f4560};
 inline constexpr Colour kMark{0xa8201a};
 inline constexpr Colour kPathInk{0x2d6a8c};
 inline constexpr Colour kDimInk{0x3a3a3a};
@@ -39,18 +33,9 @@ inline const Pen kMarkEdge{0.5, kMark};
 inline const Pen kMarkFine{0.25, kMark};
 inline const Pen kFrame{0.5, kInk};
 
-inline const Pen kCaseHatch{0.13, kCaseGrain};
-inline const Pen kLidHatch{0.13, kLidGrain};
-inline const Pen kGroundHatch{0.13, kGrey};
-inline const Pen kDots{0.45, kArmInk, {0.0, 1.3}};  // round ends make dots of the dashes
-
-inline constexpr double kCaseAngle_rad = 45.0 * kRadPerDeg;
-inline constexpr double kCasePitch_mm = 2.0;
-inline constexpr double kLidAngle_rad = 135.0 * kRadPerDeg;
-inline constexpr double kLidPitch_mm = 1.4;
-inline constexpr double kDotsAngle_rad = 30.0 * kRadPerDeg;
-inline constexpr double kDotsPitch_mm = 1.1;
-inline constexpr double kGroundPitch_mm = 1.6;
+inline constexpr double kHatch_mm = 0.13;     ///< width of a pattern's lines
+inline constexpr double kDot_mm = 0.45;       ///< of its dots, …
+inline constexpr double kDotsAlong_mm = 1.3;  ///< … and from one to the next along a line
 
 // Lettering, height of the capitals.
 inline constexpr double kSmall_mm = 2.0;

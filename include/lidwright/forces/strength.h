@@ -97,9 +97,6 @@ class ArmStrength {
   std::vector<ArmSection> sections_;
 };
 
-/// A pull of `force_n` along the line of the pivots (positive pulls).
-ArmLoad PullAlong(const Arm& arm, double force_n);
-
 /// A pin held at one end (cantilever) under a load at a distance: bending σ = 32 F a / (π d³) and
 /// mean shear τ = 4 F / (π d²).
 struct PinStress {

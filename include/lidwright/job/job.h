@@ -106,6 +106,12 @@ struct Contents {
   double z_max_mm = 0.0;
 };
 
+/// Which of its arms' sizes a job leaves open: the program chooses them.
+struct OpenSizes {
+  bool material = false, thickness = false, width = false, bushing = false, eye = false;
+  bool Any() const { return material || thickness || width || bushing; }
+};
+
 struct ArmWish {
   double width_mm = kUnset;
   double thickness_mm = kUnset;
@@ -113,6 +119,7 @@ struct ArmWish {
   double bushing_mm = kUnset;              ///< outside diameter of the bushing pressed into the arm
   double eye_mm = kUnset;                  ///< outside diameter of the eye around the bushing
   std::string material = "birch plywood";  ///< a name of job/arm_materials.h
+  OpenSizes open;
 };
 
 /// What carries the pivots. What is left out (NaN, empty) is picked.
@@ -159,10 +166,11 @@ struct Shop {
 struct Loads {
   std::string wood = "black cherry";  ///< a name of job/woods.h
   double density_kg_m3 = kUnset;
-  double lid_mass_kg = kUnset;   ///< weighed; NaN if it is to be worked out
-  double friction = 0.0;         ///< coefficient in the hinge's pins
-  double hand_n = 0.0;           ///< somebody leans on the open lid's edge with this
-  double contents_kg = kUnset;   ///< of the full box; NaN if it is to be guessed from its room
+  double lid_mass_kg = kUnset;  ///< weighed; NaN if it is to be worked out
+  double friction = 0.0;        ///< coefficient in the hinge's pins
+  double hand_n = 0.0;          ///< somebody leans on the open lid's edge with this
+  std::string stands = "free";  ///< "free" (it tips before much can act), "against a wall", "fixed"
+  double contents_kg = kUnset;  ///< of the full box; NaN if it is to be guessed from its room
   double feet_back_mm = kUnset;  ///< x of the rear feet's and of the front feet's outer edges
   double feet_front_mm = kUnset;
 };

@@ -8,6 +8,7 @@
 #include "lidwright/base/units.h"
 #include "lidwright/geometry/outline.h"
 #include "lidwright/geometry/vec.h"
+#include "lidwright/job/job.h"
 
 namespace lidwright {
 
@@ -26,9 +27,16 @@ struct GivenHinge {
   std::optional<GivenArm> arm_a, arm_b;
 };
 
+/// The sizes that a hinge was made with.
+struct MadeSizes {
+  ArmWish arms;
+  PlateWish plates;
+};
+
 struct PivotReading {
   std::optional<GivenHinge> hinge;  ///< only when there are no problems
-  Problems problems;
+  Problems problems{};
+  std::optional<MadeSizes> sizes{};  ///< of a file that lidwright wrote
 };
 
 /// Reads the text of a hinge file (JSON): "units", "pivots" with case_a, case_b, lid_a, lid_b

@@ -55,7 +55,8 @@ struct LidState {
 /// range θ is strictly monotone along the motion, so following θ loses nothing (R7).
 ///
 /// The range ends as well at a change point, where arms and plates come to lie on one line, as
-/// equal arms on equal plates do: two motions meet there and nothing says which of them goes on. Lengths that balance to kChangePoint of their sum count as balanced, and the range ends
+/// equal arms on equal plates do: two motions meet there and nothing says which of them goes on.
+/// Lengths that balance to kBalancedLengths of their sum count as balanced, and the range ends
 /// kBeforeChange_rad before the point itself.
 ///
 /// A plain hinge is the same thing with one body fewer: MakePlain.

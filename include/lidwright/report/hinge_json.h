@@ -11,7 +11,7 @@ namespace lidwright {
 /// case's frame with the lid shut, angles in degrees, what is not known or has no limit as null.
 /// The best hinge's "pivots" and "arms" stand at the top, so that ReadPivots takes the file back to
 /// the last bit; all hinges stand under "hinges", or "none" says why there is none. "job" is the
-/// whole job as a job file (job_json.h), alone in the maker's unit. "plain_hinge"."map" has a row
+/// whole job as a job file (write_job.h), alone in the maker's unit. "plain_hinge"."map" has a row
 /// of letters for each y from "low" upwards: + works, r the rim digs in, c collides, a stands over
 /// the mouth, b no room. Same design, same bytes.
 std::string WriteHingeJson(const Design& design);

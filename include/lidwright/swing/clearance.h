@@ -8,56 +8,18 @@
 
 #include "lidwright/base/tolerances.h"
 #include "lidwright/swing/motion.h"
-#include "lidwright/swing/part.h"
+#include "lidwright/swing/part_tree.h"
 
 namespace lidwright {
-
-/// A part made ready for clearance: its edges in a tree of bounding circles. Build once, use for
-/// every motion; the part's motion plays no role here.
-class ShapedPart {
- public:
-  explicit ShapedPart(Part part);
-
-  const Part& part() const { return part_; }
-
-  struct Edge {  // from (a) to (b) at z_min (0) and z_max (1)
-    Vec2 a0, b0, a1, b1;
-    Vec2 before0, before1;  // the vertex before a
-    Vec2 after0, after1;    // the vertex after b
-  };
-  struct Node {
-    Vec2 centre;
-    double radius = 0.0;
-    int first = 0, count = 0;   // edges
-    int left = -1, right = -1;  // children, -1 in a leaf
-    double shift = 0.0;         // leaves: no point of the edge is farther than this, at any z,
-                                // from the edge at the nearer station
-  };
-  const std::vector<Edge>& edges() const { return edges_; }
-  const std::vector<Node>& nodes() const { return nodes_; }
-  /// Distance from `p` to the farthest vertex.
-  double Reach(const Vec2& p) const;
-
- private:
-  int Build(int first, int count);
-  Part part_;
-  std::vector<Edge> edges_;
-  std::vector<Node> nodes_;
-};
-
-/// Two parts on different bodies with overlapping z, and the gap they must keep.
-struct PartPair {
-  const ShapedPart* first = nullptr;
-  const ShapedPart* second = nullptr;
-};
 
 /// A pose and two points that really are that near.
 struct Nearness {
   double gap_mm = 0.0;   ///< distance of the two ruled surfaces there; 0 where they touch or cross,
                          ///< negative where a point is known to lie so deep in the other part
   double at = 0.0;       ///< of the motion's parameter; of a swing the lid angle [rad]
-  std::size_t pair = 0;  ///< index into the pairs asked about
-  Vec2 on_first = Vec2::Zero();  ///< the two points in the case's frame then
+  std::size_t pair = 0;  ///< index into the pairs asked about …
+  int first_part = 0, second_part = 0;  ///< … and of its two trees' parts
+  Vec2 on_first = Vec2::Zero();         ///< the two points in the case's frame then
   Vec2 on_second = Vec2::Zero();
   double z_mm = 0.0;
 };
@@ -121,13 +83,46 @@ struct GapOptions {
 GapReport LeastGap(const Motion& motion, const std::vector<PartPair>& pairs,
                    const GapOptions& options = {});
 
-/// Whether every pair keeps at least what it has when shut, up to a cap, over a swing that starts
-/// shut.
+/// How two trees stand when shut, as far as no motion plays a role in it: how far apart each two
+/// parts are, and where they touch. Worked out once for a box, shared by all linkages.
+class ShutPair {
+ public:
+  /// A vertex of the one part against an edge of the other at their closed gap.
+  struct Contact {
+    int p_edge = 0, q_edge = 0;   ///< edges of the two trees; the vertex is the start of …
+    bool vertex_of_first = true;  ///< … the first's or the second's
+  };
+
+  /// Parts farther apart than `cap_mm` have no contacts.
+  ShutPair(const PartPair& pair, double cap_mm);
+
+  const PartPair& pair() const { return pair_; }
+  double cap_mm() const { return cap_mm_; }
+  /// Of two parts, at most the cap.
+  double ClosedGap_mm(int p_part, int q_part) const {
+    return closed_gap_mm_[static_cast<std::size_t>(p_part) * pair_.second->parts().size() +
+                          static_cast<std::size_t>(q_part)];
+  }
+  double LargestClosedGap_mm() const { return largest_mm_; }
+  const std::vector<Contact>& contacts() const { return contacts_; }
+  /// Where the parts overlap when shut, if they do: outlines that cross with all corners elsewhere,
+  /// or one part inside the other.
+  const std::optional<Nearness>& overlap() const { return overlap_; }
+
+ private:
+  PartPair pair_;
+  double cap_mm_, largest_mm_ = 0.0;
+  std::vector<double> closed_gap_mm_;
+  std::vector<Contact> contacts_;
+  std::optional<Nearness> overlap_;
+};
+
+/// Whether a pair keeps at least what it has when shut, up to a cap, over a swing that starts shut.
 struct KeepReport {
   Outcome outcome = Outcome::kUndecided;
   WalkEnd end = WalkEnd::kProven;
   std::optional<Nearness> worst;  ///< where it is first found not kept (or undecided), if not kept
-  /// Least speed at which contacts (gap = the pair's closed gap, within kContact_mm) separate, in
+  /// Least speed at which contacts (gap = the parts' closed gap, within kContact_mm) separate, in
   /// mm per radian of lid angle; infinity if nothing touches, −infinity if no direction was found
   /// in which they do. Not kept if ≤ 0 (R4).
   double separation_mm = 0.0;
@@ -136,28 +131,23 @@ struct KeepReport {
   bool kept() const { return outcome == Outcome::kClear; }
 };
 
-/// Proves that from closed (the motion's start) no pair comes closer than min(its gap when closed,
-/// cap_mm), within kContactSlack_mm, that pairs which touch when closed never touch or overlap
-/// again, and that contacts separate at once. Parts that overlap when closed are not kept: one
-/// inside the other, or outlines that cross with the crossing edges' ends farther than kContact_mm
-/// from the other edge; a crossing nearer to an end is a contact's rounding. Errors of the parts
-/// count alike when shut and after, so they play no role.
+/// Proves that from closed (the motion's start, which must be 0) no two parts come closer than
+/// min(their gap when closed, the cap), within kContactSlack_mm, that parts which touch when closed
+/// never touch or overlap again, and that contacts separate at once. Parts that overlap when closed
+/// are not kept: one inside the other, or outlines that cross with the crossing edges' ends farther
+/// than kContact_mm from the other edge; a crossing nearer to an end is a contact's rounding.
+/// Errors of the parts count alike when shut and after, so they play no role.
 /// A contact is proven over [0, t] by a direction u with u·(p − e) ≥ the closed gap at 0 and
 /// u·v(0) ≥ M t / 2, which makes u·(p − e) grow all the way; where the bodies touch, u must also
 /// have the one body's corner on its far side and the other's solid on its near side, and gets no
 /// slack. Safe, not complete: ruled parts that twist and touch in a single point at one end of z
 /// may be left undecided with a separation of −infinity, since one u has to do for all z between
 /// two stations.
-KeepReport KeepsClosedGap(const Motion& motion, const std::vector<PartPair>& pairs, double cap_mm,
-                          std::stop_token stop = {});
+KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_token stop = {});
 
 /// Least distance of the pairs with the bodies where they are, negative (how deep a vertex of one
 /// lies in the other, at their stations) where outlines cross or one holds the other. Nothing
 /// without pairs.
 std::optional<Nearness> GapAt(const BodiesAt& bodies, const std::vector<PartPair>& pairs);
-
-/// All pairs between two lists whose bodies differ and whose z intervals overlap.
-std::vector<PartPair> PairsBetween(const std::vector<const ShapedPart*>& first,
-                                   const std::vector<const ShapedPart*>& second);
 
 }  // namespace lidwright

@@ -45,8 +45,8 @@ class PartTree {
 
  private:
   void AddEdges(int part);
-  int Build(int first, int count);
-  Node Around(int first, int count) const;
+  int Build(std::vector<int>& order, int first, int count);
+  Node Around(const std::vector<int>& order, int first, int count) const;
 
   std::vector<Part> parts_;
   std::vector<Edge> edges_;

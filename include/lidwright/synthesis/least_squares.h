@@ -50,10 +50,4 @@ struct LeastSquaresSummary {
 LeastSquaresSummary Minimise(const LeastSquaresProblem& problem, const std::vector<double>& start,
                              const LeastSquaresOptions& options = {});
 
-/// The worst |jacobian − difference quotient| / (1 + |difference quotient|) over all entries at x;
-/// infinity if r is not defined at or next to x. For tests: below 1e-7 for a right jacobian of
-/// a smooth r with residuals and parameters of moderate size. Each quotient is of fourth order and
-/// taken at the step, out of several, where it changes least; the jacobian has no say in that.
-double WorstDerivativeError(const LeastSquaresProblem& problem, const std::vector<double>& x);
-
 }  // namespace lidwright

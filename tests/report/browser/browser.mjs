@@ -16,29 +16,35 @@ export const hingeOf = (name) =>
 export const kNames =
     ['sample_chest', 'jewellery_casket', 'barrel_chest', 'sample_chest_tight', 'given', 'stuck'];
 
-let browser = null;
+const start = (...args) => chromium.launch({
+  executablePath: process.env.CHROMIUM || '/usr/bin/chromium',
+  args: [
+    '--disable-background-networking',
+    ...args,
+    ...(process.getuid() === 0 ? ['--no-sandbox'] : []),
+  ],
+});
+let browser = null, bare = null;
 export async function launch() {
-  browser ??= await chromium.launch({
-    executablePath: process.env.CHROMIUM || '/usr/bin/chromium',
-    args: [
-      '--disable-background-networking',
-      '--use-angle=swiftshader',
-      '--enable-unsafe-swiftshader',
-      '--ignore-gpu-blocklist',
-      ...(process.getuid() === 0 ? ['--no-sandbox'] : []),
-    ],
-  });
+  browser ??= await start(
+      '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--ignore-gpu-blocklist');
   return browser;
+}
+/// One that has no WebGL.
+export async function launchWithoutWebgl() {
+  bare ??= await start('--disable-3d-apis');
+  return bare;
 }
 export async function close() {
   await browser?.close();
-  browser = null;
+  await bare?.close();
+  browser = bare = null;
 }
 
 /// Opens a report. `page.faults` collects console messages, errors and requests that leave the
 /// page.
-export async function open(name, {width = 1300, height = 900, ...wish} = {}) {
-  const context = await (await launch()).newContext({viewport: {width, height}, ...wish});
+export async function open(name, {width = 1300, height = 900, ...wish} = {}, other = null) {
+  const context = await (other ?? await launch()).newContext({viewport: {width, height}, ...wish});
   const page = await context.newPage();
   page.faults = [];
   const own = 'file://' + fileOf(name);

@@ -11,7 +11,7 @@ import {axeSource, close, fileOf, kNames, launch, open, setTheta} from './browse
 
 after(close);
 
-const kWidths = [360, 800, 1600, 2560];
+const kWidths = [320, 360, 800, 1600, 2560];
 
 // Every line of text with its box, by what it stands in.
 const faultsOfText = (page) => page.evaluate(() => {
@@ -85,6 +85,35 @@ test('no text leaves its frame or meets another, at any width and angle', async 
     }
   }
   assert.ok(looked > 100);
+});
+
+test('a number stays on one line with its unit in every table', async () => {
+  for (const name of kNames) {
+    for (const width of [320, 360, 768]) {
+      const page = await open(name, {width});
+      const {broken, looked} = await page.evaluate(() => {
+        const broken = [], number = /[\u2212-]?[\d./-]*\d[\u00a0 ](mm|in|N|lbf|%|\u00d7)(?![a-z])/g;
+        let looked = 0;
+        for (const cell of document.querySelectorAll('td, .figures b')) {
+          const walker = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
+          while (walker.nextNode()) {
+            for (const match of walker.currentNode.textContent.matchAll(number)) {
+              const range = document.createRange();
+              range.setStart(walker.currentNode, match.index);
+              range.setEnd(walker.currentNode, match.index + match[0].length);
+              const tops = new Set([...range.getClientRects()].map((r) => Math.round(r.top)));
+              ++looked;
+              if (tops.size > 1) broken.push(match[0]);
+            }
+          }
+        }
+        return {broken, looked};
+      });
+      assert.deepEqual(broken, [], `${name} at ${width} px`);
+      if (name === 'sample_chest') assert.ok(looked > 20, `${looked} numbers`);
+      await page.context().close();
+    }
+  }
 });
 
 test('a report is light enough to be sent', () => {

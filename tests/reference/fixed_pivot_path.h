@@ -4,8 +4,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "lidwright/synthesis/dyads.h"
-#include "lidwright/synthesis/multi_start.h"
+#include "reference/dyads.h"
+#include "reference/multi_start.h"
 
 namespace lidwright {
 

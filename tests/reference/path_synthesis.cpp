@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/synthesis/path_synthesis.h"
+#include "reference/path_synthesis.h"
 
 #include <algorithm>
 #include <cmath>

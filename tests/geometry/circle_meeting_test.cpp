@@ -3,7 +3,8 @@
 #include <cmath>
 #include <random>
 
-#include "lidwright/linkage/four_bar.h"
+#include "lidwright/base/units.h"
+#include "lidwright/geometry/circle_meeting.h"
 
 namespace lidwright {
 namespace {

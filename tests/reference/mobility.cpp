@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/linkage/mobility.h"
+#include "reference/mobility.h"
 
 #include <algorithm>
 #include <limits>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/linkage/four_bar.h"
+#include "reference/four_bar.h"
 
 #include <algorithm>
 #include <cmath>
@@ -7,6 +7,7 @@
 
 #include "lidwright/base/check.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/geometry/circle_meeting.h"
 
 namespace lidwright {
 namespace {
@@ -22,10 +23,6 @@ void RequireLengths(const LinkLengths& l) {
 
 Vec2 SecondPivot(const LinkLengths& lengths) {
   return {lengths.ground_mm, 0.0};
-}
-
-double Between(double value, double low, double high) {
-  return std::min(std::max(value, low), high);
 }
 
 // 0 if a difference of lengths is negative by rounding only.
@@ -78,26 +75,6 @@ AngleSpan AnglesOf(const DiagonalRange& diagonals, double p, double q) {
 }
 
 }  // namespace
-
-std::optional<Vec2> CircleMeeting(const Vec2& c0, double r0_mm, const Vec2& c1, double r1_mm,
-                                  int side) {
-  LW_REQUIRE(r0_mm >= 0.0 && r1_mm >= 0.0, "r0=" << r0_mm << " r1=" << r1_mm);
-  LW_REQUIRE(side == 1 || side == -1, "side=" << side);
-  const Vec2 base = c1 - c0;
-  const double distance = base.norm();
-  if (!(distance > 0.0)) return std::nullopt;
-  const double size = r0_mm + r1_mm + distance, difference = std::abs(r0_mm - r1_mm);
-  const double apart = TouchingIsZero((r0_mm + r1_mm) - distance, size);
-  const double inside = TouchingIsZero(distance - difference, size);
-  if (!(apart >= 0.0 && inside >= 0.0)) return std::nullopt;
-  const double half_chord =
-      std::sqrt(apart * inside * (distance + difference) * size) / (2.0 * distance);
-  // Not beyond the circle where the touching was granted and the centres are close.
-  const double along =
-      Between((distance + (r0_mm - r1_mm) * ((r0_mm + r1_mm) / distance)) / 2.0, -r0_mm, r0_mm);
-  const Vec2 unit = base / distance;
-  return Vec2(c0 + along * unit + side * half_chord * Perp(unit));
-}
 
 std::optional<FourBarPosition> SolvePosition(const LinkLengths& lengths, double crank_rad,
                                              Branch branch) {

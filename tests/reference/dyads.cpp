@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/synthesis/dyads.h"
+#include "reference/dyads.h"
 
 #include <Eigen/Dense>
 #include <algorithm>

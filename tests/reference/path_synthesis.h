@@ -5,8 +5,8 @@
 #include <optional>
 #include <vector>
 
-#include "lidwright/linkage/four_bar.h"
-#include "lidwright/synthesis/multi_start.h"
+#include "reference/four_bar.h"
+#include "reference/multi_start.h"
 
 /// Four-bars whose coupler point passes through given points: the published benchmark of linkage
 /// synthesis. It runs on the same least-squares core as the search for a hinge, so that what it
@@ -23,17 +23,17 @@ enum class PathTiming {
   kFree,        ///< each target has a crank angle of its own
 };
 
-struct Limits {
+struct PathLimits {
   double low, high;
 };
 
 struct PathTask {
   std::vector<Vec2> targets;
   PathTiming timing = PathTiming::kFree;
-  std::vector<double> crank_rad;    ///< one for each target (kPrescribed, kOffsets); else empty
-  bool in_place = false;            ///< origin and tilt are 0 instead of unknown
-  Limits lengths{0.0, 50.0};        ///< of every link [mm]
-  Limits coordinates{-50.0, 50.0};  ///< of the coupler point and the origin [mm]
+  std::vector<double> crank_rad;        ///< one for each target (kPrescribed, kOffsets); else empty
+  bool in_place = false;                ///< origin and tilt are 0 instead of unknown
+  PathLimits lengths{0.0, 50.0};        ///< of every link [mm]
+  PathLimits coordinates{-50.0, 50.0};  ///< of the coupler point and the origin [mm]
 };
 
 struct PathDesign {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/synthesis/fixed_pivot_path.h"
+#include "reference/fixed_pivot_path.h"
 
 #include <algorithm>
 #include <array>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/synthesis/multi_start.h"
+#include "reference/multi_start.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "lidwright/design/make_design.h"
+
+namespace lidwright {
+
+/// The work on a job whose arms' sizes are left open as far as the job does not fix them.
+///
+/// First with the usual arms. If the first hinge's parts do not bear a hand that moves the lid,
+/// sheet, width, bushing and plates are chosen from what shops sell, metric or inch as the job is:
+/// from what the parts bear the arms that would hold are foretold (a strap's strength goes with
+/// thickness × width²), and the lightest of them are tried on the same pivots, with all their
+/// parts, certificates and forces, until one holds in use and somebody who leans on the lid;
+/// failing that, one that holds in use. The search is then made anew with those sizes, as they
+/// change where pivots can be, and if its first hinge does not hold the ladder goes on from there.
+/// Deterministic.
+///
+/// The design's job has the sizes that were taken; Design::sizes and sizes_why tell of them.
+Design MakeSizedDesign(const Job& job, const DesignOptions& options = {});
+
+/// The job with sizes for pivots somebody has: those the hinge was made with where the job leaves
+/// them open, else chosen as above on these pivots.
+Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSizes>& made);
+
+/// How far the weakest part holds in use, or when leaned on: strength over load over what is
+/// wanted; infinity where nothing is loaded so. 1 is just enough.
+double HoldsTimes(const HingeForces& forces, bool leaning);
+
+}  // namespace lidwright

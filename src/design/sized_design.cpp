@@ -1,0 +1,292 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/design/sized_design.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "lidwright/arms/shop_sheets.h"
+#include "lidwright/base/bench.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+#include "lidwright/forces/material_data.h"
+#include "lidwright/forces/requirements.h"
+
+namespace lidwright {
+namespace {
+
+constexpr double kInfinite = std::numeric_limits<double>::infinity();
+// [–] What is foretold of a size may be off by this share: paths change with the width.
+constexpr double kForetold = 0.85;
+// [–] Sizes tried on one linkage before the search is made anew, and searches made.
+constexpr int kTries = 4, kRounds = 3;
+// Cut with a fretsaw or a router and stiff enough in the sheets sold. Solid wood is left to those
+// who ask for it, as its grain must run along the arm; acrylic cracks at its holes.
+const std::array<const char*, 3> kSheetsToTry{"birch plywood", "aluminium", "stainless steel"};
+// [mm] Thicker arms leave no room for two layers and plates in a bay.
+constexpr double kThinnest_mm = 1.4, kThickest_mm = 6.5;
+
+const std::vector<double>& WidthsOf(bool inch) {
+  static const std::vector<double> kMetric{8, 10, 12, 14, 16, 20, 25, 30};
+  static const std::vector<double> kInch{
+      kMmPerInch * 5 / 16, kMmPerInch * 3 / 8, kMmPerInch * 1 / 2, kMmPerInch * 5 / 8,
+      kMmPerInch * 3 / 4,  kMmPerInch * 1,     kMmPerInch * 5 / 4};
+  return inch ? kInch : kMetric;
+}
+const std::vector<double>& BushingsOf(bool inch) {
+  static const std::vector<double> kMetric{4, 5, 6};
+  static const std::vector<double> kInch{kMmPerInch * 5 / 32, kMmPerInch * 3 / 16,
+                                         kMmPerInch * 1 / 4};
+  return inch ? kInch : kMetric;
+}
+const std::vector<double>& PlatesOf(bool inch) {
+  static const std::vector<double> kMetric{2, 3, 4, 5};
+  static const std::vector<double> kInch{kMmPerInch * 3 / 32, kMmPerInch * 1 / 8,
+                                         kMmPerInch * 3 / 16};
+  return inch ? kInch : kMetric;
+}
+
+struct Sizes {
+  StockSheet sheet;
+  double width_mm, bushing_mm, plate_mm;
+  double weight_kg_m;     // of an arm along its length
+  double in_use, leaned;  // foretold: strength over load over what is wanted
+};
+
+// What parts bear, by what makes them stronger.
+struct Borne {
+  double arms = kInfinite, pins = kInfinite, seats = kInfinite;
+};
+Borne BorneBy(const HingeForces& forces, bool leaning) {
+  Borne borne;
+  for (const Strength& s : forces.strengths) {
+    if (s.leaning != leaning) continue;
+    const double times = s.Factor() / s.wanted;
+    if (s.kind == LoadedPart::kArm) borne.arms = std::min(borne.arms, times);
+    if (s.kind == LoadedPart::kPin) {
+      double& least = s.how.rfind("pressed into", 0) == 0 ? borne.seats : borne.pins;
+      least = std::min(least, times);
+    }
+  }
+  return borne;
+}
+
+// [N·mm per mm] Bending strength of a strap over what is wanted of its material.
+double StrapStrength(const std::string& material, double thickness_mm, double width_mm,
+                     Situation situation) {
+  const MaterialData* data = FindMaterial(material);
+  const Stressed stressed = data->brittle ? Stressed::kPlywood : Stressed::kMetal;
+  return data->tension_mpa * thickness_mm * width_mm * width_mm /
+         WantedFor(situation, stressed).factor;
+}
+
+// The smallest of `sold` that bears `wanted` if the one at hand bears `borne`, strength going with
+// that power of the size; else the largest.
+double Enough(const std::vector<double>& sold, double at_hand, double borne, double power) {
+  for (const double size : sold) {
+    if (borne * std::pow(size / at_hand, power) >= 1.0) return size;
+  }
+  return sold.back();
+}
+
+class Ladder {
+ public:
+  Ladder(const Job& job, const HingeForces& forces) : job_(job) {
+    const Borne use = BorneBy(forces, false), lean = BorneBy(forces, true);
+    const double pins = std::min(use.pins, lean.pins), seats = std::min(use.seats, lean.seats);
+    const OpenSizes& open = job.arms.open;
+    const double bushing = open.bushing
+                               ? Enough(BushingsOf(job.inches), job.arms.bushing_mm, pins, 3.0)
+                               : job.arms.bushing_mm;
+    const double at_hand =
+        std::isnan(job.plates.case_mm) ? PlatesOf(job.inches)[0] : job.plates.case_mm;
+    const double plate = Enough(PlatesOf(job.inches), at_hand, seats, 2.0);
+    for (const StockSheet& sheet : StockSheets()) {
+      if (sheet.inch != job.inches || !Wanted(sheet)) continue;
+      for (const double width : WidthsOf(job.inches)) {
+        if (!open.width && width != WidthsOf(job.inches)[0]) break;
+        Sizes sizes{sheet, open.width ? width : job.arms.width_mm, bushing, plate, 0.0, 0.0, 0.0};
+        const auto foretold = [&](Situation situation, double borne) {
+          return borne *
+                 StrapStrength(sheet.material, Thickness(sheet), sizes.width_mm, situation) /
+                 StrapStrength(job.arms.material, job.arms.thickness_mm, job.arms.width_mm,
+                               situation);
+        };
+        sizes.in_use = foretold(Situation::kInUse, use.arms);
+        sizes.leaned = foretold(Situation::kLeaning, lean.arms);
+        sizes.weight_kg_m = WeightOf_kg_m2(sheet) * sizes.width_mm / 1000.0;
+        steps_.push_back(sizes);
+      }
+    }
+    std::stable_sort(steps_.begin(), steps_.end(), [](const Sizes& a, const Sizes& b) {
+      return a.weight_kg_m != b.weight_kg_m ? a.weight_kg_m < b.weight_kg_m
+                                            : WorkOf(a.sheet.material) < WorkOf(b.sheet.material);
+    });
+  }
+
+  const std::vector<Sizes>& steps() const { return steps_; }
+
+  Job With(const Sizes& sizes) const {
+    Job job = job_;
+    ArmWish& arms = job.arms;
+    arms.material = sizes.sheet.material;
+    arms.thickness_mm = Thickness(sizes.sheet);
+    arms.width_mm = sizes.width_mm;
+    arms.bushing_mm = sizes.bushing_mm;
+    if (arms.open.eye) arms.eye_mm = std::max(arms.width_mm, arms.bushing_mm + kEyeWalls_mm);
+    if (std::isnan(job_.plates.case_mm)) job.plates.case_mm = sizes.plate_mm;
+    if (std::isnan(job_.plates.lid_mm)) job.plates.lid_mm = sizes.plate_mm;
+    return job;
+  }
+
+ private:
+  // [mm] Of material round a bushing, both sides together: as the job's default.
+  static constexpr double kEyeWalls_mm = 4.0;
+
+  double Thickness(const StockSheet& sheet) const {
+    return job_.arms.open.thickness ? sheet.thickness_mm : job_.arms.thickness_mm;
+  }
+  bool Wanted(const StockSheet& sheet) const {
+    const OpenSizes& open = job_.arms.open;
+    if (open.material) {
+      if (std::none_of(kSheetsToTry.begin(), kSheetsToTry.end(),
+                       [&](const char* name) { return sheet.material == name; })) {
+        return false;
+      }
+    } else if (sheet.material != job_.arms.material) {
+      return false;
+    }
+    if (!open.thickness) return std::abs(sheet.nominal_mm - job_.arms.thickness_mm) < 0.3;
+    return sheet.thickness_mm >= kThinnest_mm && sheet.thickness_mm <= kThickest_mm;
+  }
+
+  const Job& job_;
+  std::vector<Sizes> steps_;
+};
+
+std::string NameOf(const Job& job) {
+  return BenchText(job.arms.thickness_mm, Bench::kHole, job.inches) + " " + job.arms.material +
+         ", " + BenchText(job.arms.width_mm, Bench::kSize, job.inches) + " wide";
+}
+
+// Clears, with every part made; how strong it is is another question.
+bool ClearsWithAllParts(const Hinge& hinge) {
+  const Verdicts all = RequirementsOf(hinge);
+  return std::all_of(all.begin(), all.end(), [](const Verdict& v) {
+    return v.met() || v.what == Requirement::kHoldsInUse;
+  });
+}
+
+struct Tried {
+  Job job;
+  double in_use = 0.0, leaned = 0.0;
+  bool Holds(bool leaning) const { return in_use >= 1.0 && (!leaning || leaned >= 1.0); }
+};
+
+// The lightest sizes that do on these pivots; nothing if none of those tried does better in use
+// than what there is.
+std::optional<Tried> Choose(const Job& job, const HingeForces& forces, const Pivots& pivots) {
+  const Ladder ladder(job, forces);
+  std::optional<Tried> best;
+  for (const bool leaning : {true, false}) {
+    int tries = 0;
+    for (const Sizes& sizes : ladder.steps()) {
+      if (sizes.in_use < kForetold || (leaning && sizes.leaned < kForetold)) continue;
+      if (++tries > kTries) break;
+      Tried tried{ladder.With(sizes)};
+      const BoxModel box(tried.job);
+      const Hinge hinge = JudgeHinge(box, pivots, {}, {});
+      if (!hinge.forces || !ClearsWithAllParts(hinge)) continue;
+      tried.in_use = HoldsTimes(*hinge.forces, false);
+      tried.leaned = HoldsTimes(*hinge.forces, true);
+      if (tried.Holds(leaning)) return tried;
+      const auto worth = [](const Tried& t) {
+        return std::min(1.0, t.in_use) + 0.5 * std::min(1.0, t.leaned);
+      };
+      if (!best || worth(tried) > worth(*best)) best = tried;
+    }
+    if (best && best->Holds(false)) return best;
+  }
+  return best;
+}
+
+bool IsOneToBuild(const Design& design) {
+  return !design.hinges.empty() && design.hinges[0].forces && Does(design.hinges[0]);
+}
+
+// [–] What a design is taken for: all parts made before all, then holding in use, then leaned on.
+double Worth(const Design& design) {
+  if (design.hinges.empty()) return -1.0;
+  if (!design.hinges[0].forces) return 0.0;
+  const HingeForces& forces = *design.hinges[0].forces;
+  return (ClearsWithAllParts(design.hinges[0]) ? 2.0 : 0.0) +
+         std::min(1.0, HoldsTimes(forces, false)) + 0.5 * std::min(1.0, HoldsTimes(forces, true));
+}
+
+void TellSizes(Design& design) {
+  const Job& job = design.job;
+  if (design.hinges.empty() || !design.hinges[0].forces) return;
+  const HingeForces& forces = *design.hinges[0].forces;
+  const double in_use = HoldsTimes(forces, false), leaned = HoldsTimes(forces, true);
+  design.sizes = "arms of " + NameOf(job);
+  std::string& text = design.sizes_why;
+  if (in_use < 1.0) {
+    text = "the strongest tried, and still too weak in use: a wider bay lets stronger ones in";
+  } else if (leaned >= 1.0) {
+    text = "which hold in use and when somebody leans on the open lid";
+  } else {
+    text =
+        "which hold in use; somebody who leans on the open lid is too much for them: a chain or a "
+        "stay from case to lid takes that load";
+  }
+}
+
+}  // namespace
+
+double HoldsTimes(const HingeForces& forces, bool leaning) {
+  const Strength* weakest = Weakest(forces, leaning);
+  return weakest ? weakest->Factor() / weakest->wanted : kInfinite;
+}
+
+Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
+  if (!job.arms.open.Any()) return MakeDesign(BoxModel(job), options);
+  Design best = MakeDesign(BoxModel(job), options);
+  DesignOptions full = options;
+  full.explain = false;  // a size for which there is no hinge is passed over
+  for (int round = 0; round < kRounds && !best.hinges.empty() && !IsOneToBuild(best); ++round) {
+    const Hinge& hinge = best.hinges[0];
+    if (!hinge.forces) break;
+    const std::optional<Tried> chosen = Choose(best.job, *hinge.forces, hinge.pivots);
+    if (!chosen) break;
+    Design next = MakeDesign(BoxModel(chosen->job), full);
+    if (Worth(next) <= Worth(best)) break;
+    best = std::move(next);
+  }
+  TellSizes(best);
+  return best;
+}
+
+Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSizes>& made) {
+  const OpenSizes& open = job.arms.open;
+  if (!open.Any()) return job;
+  Job sized = job;
+  if (made) {
+    if (open.material) sized.arms.material = made->arms.material;
+    if (open.thickness) sized.arms.thickness_mm = made->arms.thickness_mm;
+    if (open.width) sized.arms.width_mm = made->arms.width_mm;
+    if (open.bushing) sized.arms.bushing_mm = made->arms.bushing_mm;
+    if (open.eye) sized.arms.eye_mm = made->arms.eye_mm;
+    if (std::isnan(sized.plates.case_mm)) sized.plates.case_mm = made->plates.case_mm;
+    if (std::isnan(sized.plates.lid_mm)) sized.plates.lid_mm = made->plates.lid_mm;
+    return sized;
+  }
+  if (given.arm_a || given.arm_b) return job;  // their shape tells their width
+  const Pivots pivots{given.case_a, given.case_b, given.lid_a, given.lid_b};
+  const Hinge hinge = JudgeHinge(BoxModel(job), pivots, {}, {});
+  if (!hinge.forces) return job;
+  const std::optional<Tried> chosen = Choose(job, *hinge.forces, pivots);
+  return chosen ? chosen->job : job;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <catch2/catch.hpp>
+
+#include "design/examples.h"
+#include "lidwright/arms/shop_sheets.h"
+#include "lidwright/design/sized_design.h"
+#include "lidwright/job/read_job.h"
+#include "lidwright/job/read_pivots.h"
+#include "lidwright/report/hinge_json.h"
+
+// Arms' sizes that the job leaves open.
+
+using namespace lidwright;
+using namespace lidwright::testing;
+
+namespace {
+
+Job Read(const std::string& text) {
+  const JobReading reading = ReadJob(text, "box.json");
+  REQUIRE(reading.job);
+  return *reading.job;
+}
+
+// A big chest of oak, whose lid straps of thin plywood do not bear.
+const char* const kBlanketChest =
+    R"({"units":"mm","case":{"width":1000,"depth":450,"height":400,"wall":18,"back_bow":12},
+        "lid":{"rim":25,"crown":90},"loads":{"wood":"white oak"}})";
+
+DesignOptions Few() {
+  DesignOptions options;
+  options.seeds = 60'000;
+  options.explain = false;
+  return options;
+}
+
+}  // namespace
+
+TEST_CASE("what a job says of its arms is given, what it leaves out is open", "[design]") {
+  const Job open = Read(kBlanketChest);
+  CHECK((open.arms.open.material && open.arms.open.thickness && open.arms.open.width &&
+         open.arms.open.bushing && open.arms.open.eye));
+  const Job wide = Read(
+      R"({"units":"mm","case":{"width":300,"depth":200,"height":100,"wall":10},
+          "lid":{"rim":20,"crown":30},"arms":{"width":12,"material":"brass"}})");
+  CHECK_FALSE(wide.arms.open.width);
+  CHECK_FALSE(wide.arms.open.material);
+  CHECK(wide.arms.open.thickness);
+}
+
+TEST_CASE("a heavy lid gets arms that hold in use, of a sheet that is sold", "[design][slow]") {
+  const Job job = Read(kBlanketChest);
+  const Design thin = MakeDesign(BoxModel(job), Few());
+  REQUIRE_FALSE(thin.hinges.empty());
+  REQUIRE(HoldsTimes(*thin.hinges[0].forces, false) < 1.0);  // plywood does not do
+  CHECK_FALSE(Does(thin.hinges[0]));
+  const Design sized = MakeSizedDesign(job, Few());
+  REQUIRE_FALSE(sized.hinges.empty());
+  CHECK(HoldsTimes(*sized.hinges[0].forces, false) >= 1.0);
+  CHECK(Does(sized.hinges[0]));
+  CHECK_FALSE(sized.sizes.empty());
+  const ArmWish& arms = sized.job.arms;
+  bool sold = false;
+  for (const StockSheet& sheet : StockSheets()) {
+    sold |=
+        !sheet.inch && sheet.material == arms.material && sheet.thickness_mm == arms.thickness_mm;
+  }
+  CHECK(sold);
+  // The hinge file says the sizes, and they are taken when it is judged with the same open job.
+  const PivotReading back = ReadPivots(WriteHingeJson(sized), "hinge.json");
+  REQUIRE(back.hinge);
+  REQUIRE(back.sizes);
+  const Job again = SizedFor(job, *back.hinge, back.sizes);
+  CHECK(again.arms.material == arms.material);
+  CHECK(again.arms.width_mm == Approx(arms.width_mm));
+  CHECK(again.arms.thickness_mm == Approx(arms.thickness_mm));
+  CHECK(Does(JudgeHinge(BoxModel(again), *back.hinge)));
+}
+
+TEST_CASE("sizes that the job gives are kept, whatever they bear", "[design][slow]") {
+  Job job = Read(kBlanketChest);
+  job.arms.open = {};
+  const Design kept = MakeSizedDesign(job, Few());
+  REQUIRE_FALSE(kept.hinges.empty());
+  CHECK(kept.job.arms.thickness_mm == 3.0);
+  CHECK(kept.job.arms.material == "birch plywood");
+  CHECK(kept.sizes.empty());
+  CHECK_FALSE(Does(kept.hinges[0]));
+}
