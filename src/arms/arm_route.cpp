@@ -21,7 +21,7 @@ constexpr double kLeastNeck_mm = 2.0;
 class Route {
  public:
   Route(const ArmRoom& room, const ArmShape& shape, double need_mm)
-      : room_(room), shape_(shape), need_(shape.width_mm / 2.0 + need_mm) {
+      : room_(room), need_(shape.width_mm / 2.0 + need_mm) {
     neck_ = std::max(kLeastNeck_mm, NeckLength_mm(shape, NeckFillet_mm(shape)));
     least_ = shape.width_mm / 2.0 + std::max(shape.inside_mm, 0.5);
   }
@@ -98,7 +98,6 @@ class Route {
 
  private:
   const ArmRoom& room_;
-  const ArmShape& shape_;
   double need_, neck_ = 0.0, least_ = 0.0;
 };
 

@@ -92,9 +92,11 @@ double Enough(const std::vector<double>& sold, double at_hand, double borne, dou
 
 class Ladder {
  public:
-  Ladder(const Job& job, const HingeForces& forces) : job_(job) {
+  // `leaning`: pins and plates for somebody who leans on the lid as well, else for use alone.
+  Ladder(const Job& job, const HingeForces& forces, bool leaning) : job_(job) {
     const Borne use = BorneBy(forces, false), lean = BorneBy(forces, true);
-    const double pins = std::min(use.pins, lean.pins), seats = std::min(use.seats, lean.seats);
+    const double pins = leaning ? std::min(use.pins, lean.pins) : use.pins;
+    const double seats = leaning ? std::min(use.seats, lean.seats) : use.seats;
     const OpenSizes& open = job.arms.open;
     const double bushing = open.bushing
                                ? Enough(BushingsOf(job.inches), job.arms.bushing_mm, pins, 3.0)
@@ -184,12 +186,12 @@ struct Tried {
   bool Holds(bool leaning) const { return in_use >= 1.0 && (!leaning || leaned >= 1.0); }
 };
 
-// The lightest sizes that do on these pivots; nothing if none of those tried does better in use
-// than what there is.
+// The lightest sizes that do on these pivots; where none tried can be built there, the narrowest
+// that is foretold to hold in use, for pivots yet to be found. Nothing if there is none.
 std::optional<Tried> Choose(const Job& job, const HingeForces& forces, const Pivots& pivots) {
-  const Ladder ladder(job, forces);
   std::optional<Tried> best;
   for (const bool leaning : {true, false}) {
+    const Ladder ladder(job, forces, leaning);
     int tries = 0;
     for (const Sizes& sizes : ladder.steps()) {
       if (sizes.in_use < kForetold || (leaning && sizes.leaned < kForetold)) continue;
@@ -208,6 +210,14 @@ std::optional<Tried> Choose(const Job& job, const HingeForces& forces, const Piv
     }
     if (best && best->Holds(false)) return best;
   }
+  if (best) return best;
+  const Ladder ladder(job, forces, false);
+  const Sizes* narrowest = nullptr;
+  for (const Sizes& sizes : ladder.steps()) {
+    if (sizes.in_use < 1.0) continue;
+    if (!narrowest || sizes.width_mm < narrowest->width_mm) narrowest = &sizes;
+  }
+  if (narrowest) best = Tried{ladder.With(*narrowest), narrowest->in_use, narrowest->leaned};
   return best;
 }
 
