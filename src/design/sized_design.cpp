@@ -180,6 +180,11 @@ bool ClearsWithAllParts(const Hinge& hinge) {
   });
 }
 
+// [–] Holding in use before all, then when leaned on; more than enough is no more worth.
+double WorthOfHolding(double in_use, double leaned) {
+  return std::min(1.0, in_use) + 0.5 * std::min(1.0, leaned);
+}
+
 struct Tried {
   Job job;
   double in_use = 0.0, leaned = 0.0;
@@ -203,9 +208,7 @@ std::optional<Tried> Choose(const Job& job, const HingeForces& forces, const Piv
       tried.in_use = HoldsTimes(*hinge.forces, false);
       tried.leaned = HoldsTimes(*hinge.forces, true);
       if (tried.Holds(leaning)) return tried;
-      const auto worth = [](const Tried& t) {
-        return std::min(1.0, t.in_use) + 0.5 * std::min(1.0, t.leaned);
-      };
+      const auto worth = [](const Tried& t) { return WorthOfHolding(t.in_use, t.leaned); };
       if (!best || worth(tried) > worth(*best)) best = tried;
     }
     if (best && best->Holds(false)) return best;
@@ -231,7 +234,7 @@ double Worth(const Design& design) {
   if (!design.hinges[0].forces) return 0.0;
   const HingeForces& forces = *design.hinges[0].forces;
   return (ClearsWithAllParts(design.hinges[0]) ? 2.0 : 0.0) +
-         std::min(1.0, HoldsTimes(forces, false)) + 0.5 * std::min(1.0, HoldsTimes(forces, true));
+         WorthOfHolding(HoldsTimes(forces, false), HoldsTimes(forces, true));
 }
 
 void TellSizes(Design& design) {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "lidwright/base/check.h"
+#include "lidwright/forces/lift_curve.h"
 
 namespace lidwright {
 namespace {
@@ -14,20 +15,6 @@ namespace {
 constexpr double kNothing_nmm = 10.0;
 // [–] A joint that turns less than this per lid angle holds nothing to speak of.
 constexpr double kIdleJoint = 0.05;
-
-// How a joint turns per lid angle.
-double RateOf(const LidState& state, Joint joint) {
-  switch (joint) {
-    case kCaseA:
-      return state.rate_a;
-    case kCaseB:
-      return state.rate_b;
-    case kLidA:
-      return 1.0 - state.rate_a;
-    default:
-      return 1.0 - state.rate_b;
-  }
-}
 
 double ArmTurn(const LidMotion& motion, const std::vector<LidState>& states, bool arm_b,
                std::size_t to) {
@@ -48,7 +35,7 @@ TorsionSpring SpringOn(Joint joint, const Feel& feel, const LidMotion& motion,
   Eigen::VectorXd moment(count);
   for (std::size_t i = 0; i < states.size(); ++i) {
     const auto row = static_cast<Eigen::Index>(i);
-    const double rate = RateOf(states[i], joint);  // two springs, one at each end
+    const double rate = JointRate(states[i], joint);  // two springs, one at each end
     basis(row, 0) = 2.0 * rate;
     basis(row, 1) = 2.0 * rate * ArmTurn(motion, states, joint == kCaseB, i);
     moment(row) = feel.moment_nmm[i];
@@ -94,7 +81,7 @@ Holdings HoldingsOf(const Feel& feel, const LidMotion& motion, const WasherWish&
     bool idle = false;
     for (std::size_t i = 0; i < states.size(); ++i) {
       const double need = feel.short_nmm[i];
-      const double rate = std::abs(RateOf(states[i], joint));
+      const double rate = std::abs(JointRate(states[i], joint));
       if (need <= 0.0) continue;
       idle = idle || rate < kIdleJoint;
       if (!idle) washer.torque_nmm = std::max(washer.torque_nmm, need / rate / 2.0);
