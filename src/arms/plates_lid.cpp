@@ -2,33 +2,23 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <map>
-#include <queue>
 
+#include "lid_strips.h"
 #include "lidwright/arms/plates.h"
-#include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/geometry/ring.h"
 
 namespace lidwright {
 namespace {
 
-// [mm] Grid on which strips look for their way, and how far from the pivot.
-constexpr double kGrid_mm = 2.0;
-constexpr int kFarthest = 90;  // grid steps
-// [1] Weight of a step through a place without comfort, over its length.
-constexpr double kNarrowDislike = 1.5;
-constexpr double kComfort_mm = 3.0;
-// [mm] The room's grid may be off by this; the proof decides.
-constexpr double kRoomSlack_mm = 0.3;
-// [mm] Wood left over the plate in the lid's top; packing over the seam, beyond the arms' gap.
-constexpr double kLidSkin_mm = 3.0;
+using namespace lid_plate;  // NOLINT: the private half of this file
+
+// [mm] Packing over the seam, beyond the arms' gap.
 constexpr double kOverSeam_mm = 0.1;
 // [mm] Beyond the pivots the screws' row is expected to reach this far.
 constexpr double kAlong_mm = 15.0;
-// [mm] So far inside the case's faces its rim is looked at.
-constexpr double kInside_mm = 1.0;
+// [mm] The plate's room round each pivot.
+constexpr double kAround_mm = 190.0;
 // [mm] Least distance between the screws.
 constexpr double kScrewsApart_mm = 20.0;
 // [mm] Nearer than this is on a line.
@@ -41,157 +31,29 @@ constexpr double kWidthWorth = 0.5;
 constexpr double kNoRecess_mm = 0.05;
 constexpr std::array<double, 9> kHalves_mm{12.0, 10.0, 8.0, 7.0, 6.0, 5.5, 5.0, 4.5, 4.0};
 
-// Distance to the lid's outside (dome and faces, not the seam).
-class Skin {
- public:
-  Skin(const Solid& solid) {
-    const double wall = EndWallBeside_mm(solid);
-    for (const Station& station : solid.stations) {
-      if (station.beyond_bay) continue;
-      if (station.end_wall && std::abs(station.z_mm - wall) <= 1e-6) {
-        end_ = &station.lid_rings;
-        case_ = Bounds(station.case_rings);
-      }
-      if (!station.end_wall && std::abs(station.z_mm - solid.bay.z_max_mm) <= 1e-6) {
-        hollow_ = &station.lid_rings;
-      }
-    }
-    LW_REQUIRE(end_ && hollow_, "no stations where the bay ends");
-  }
-
-  // The lid's underside where it lies on the case, beside the bay.
-  double SeamAt(double x) const {
-    x = std::clamp(x, case_.low.x() + kInside_mm, case_.high.x() - kInside_mm);
-    double low = 1e300;
-    for (const Ring& ring : *end_) {
-      for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-        if ((a.x() > x) == (b.x() > x)) continue;
-        low = std::min(low, a.y() + (b.y() - a.y()) * (x - a.x()) / (b.x() - a.x()));
-      }
-    }
-    return low;
-  }
-  // The highest of it over a stretch.
-  double SeamOver(double from, double to) const {
-    double high = SeamAt(to);
-    for (double x = from; x < to; x += 1.0) high = std::max(high, SeamAt(x));
-    return high;
-  }
-
-  double At(const Vec2& p) const {
-    double least = 1e300;
-    for (const Ring& ring : *end_) {
-      for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-        if (b.x() - a.x() > std::abs(b.y() - a.y())) continue;  // the underside
-        least = std::min(least, (NearestOnSegment(p, a, b) - p).norm());
-      }
-    }
-    return Contains(*end_, p) || p.y() < SeamAt(p.x()) ? least : -least;
-  }
-  // How deep an outline runs into the solid of the lid beside the bay.
-  double Recess(const Outline& outline) const {
-    double deepest = 0.0;
-    for (const Vec2& p : Flatten(outline, kChordError_mm)) {
-      deepest = std::max(deepest, -SignedDistance(*hollow_, p));
-    }
-    return deepest;
-  }
-
- private:
-  const std::vector<Ring>* end_ = nullptr;
-  Rect2 case_;
-  const std::vector<Ring>* hollow_ = nullptr;
-};
-
 class LidPlateShaper {
  public:
   LidPlateShaper(const ArmsTask& task, const LidMotion& motion, const PlateNeeds& needs,
                  const std::vector<Disc>& standing)
-      : task_(task),
-        needs_(needs),
+      : needs_(needs),
         skin_(task.solid),
         pivots_{motion.pivots().lid_a, motion.pivots().lid_b},
-        rooms_{
-            ArmRoom(task.obstacles, motion, pivots_[0], task.job.swing.open_rad, standing, 190.0),
-            ArmRoom(task.obstacles, motion, pivots_[1], task.job.swing.open_rad, standing, 190.0)} {
-    packing_half_ = needs.screw_wood_mm - task.job.arms.gap_mm - kOverSeam_mm;
-    row_ =
-        needs.screw_wood_mm + skin_.SeamOver(std::min(pivots_[0].x(), pivots_[1].x()) - kAlong_mm,
-                                             std::max(pivots_[0].x(), pivots_[1].x()) + kAlong_mm);
+        row_(needs.screw_wood_mm +
+             skin_.SeamOver(std::min(pivots_[0].x(), pivots_[1].x()) - kAlong_mm,
+                            std::max(pivots_[0].x(), pivots_[1].x()) + kAlong_mm)),
+        packing_half_(needs.screw_wood_mm - task.job.arms.gap_mm - kOverSeam_mm) {
+    for (const Vec2& pivot : pivots_) {
+      ways_.emplace_back(
+          skin_,
+          ArmRoom(task.obstacles, motion, pivot, task.job.swing.open_rad, standing, kAround_mm),
+          pivot, task.job.arms.gap_mm, row_, needs.screw_wood_mm);
+    }
   }
 
   double LeastHalf() const { return std::max(needs_.pin_edge_mm, needs_.screw_edge_mm); }
 
-  bool Free(std::size_t k, const Vec2& p, double half) const {
-    const double gap = task_.job.arms.gap_mm;
-    if (p.y() > skin_.SeamAt(p.x()) && skin_.At(p) < half + kLidSkin_mm) return false;
-    return rooms_[k].At(p) >= half + gap;
-  }
-
-  // A place on the screws' row, with wood under it.
-  bool RowFree(std::size_t k, double x, double half) const {
-    return row_ - skin_.SeamAt(x) >= needs_.screw_wood_mm - kSamePoint_mm &&
-           Free(k, {x, row_}, half);
-  }
-
-  // From a pivot to the screws' row, or to the first strip already there that it meets; the last
-  // point lies on the row or on that strip. `half` includes what is kept for the grid's errors.
-  std::vector<Vec2> Leg(std::size_t k, double half, const std::vector<Vec2>& strip = {}) const {
-    const Vec2 start = pivots_[k];
-    struct Open {
-      double cost;
-      int column, row;
-      bool operator<(const Open& o) const { return cost > o.cost; }
-    };
-    std::map<std::pair<int, int>, std::pair<double, std::pair<int, int>>> seen;
-    std::priority_queue<Open> front;
-    const auto place = [&](int c, int r) -> Vec2 { return start + kGrid_mm * Vec2(c, r); };
-    const auto foot = [&](const Vec2& p) -> std::optional<Vec2> {
-      for (std::size_t i = 0; i + 1 < strip.size(); ++i) {
-        const Vec2 q = NearestOnSegment(p, strip[i], strip[i + 1]);
-        if ((q - p).norm() <= kGrid_mm) return q;
-      }
-      if (std::abs(p.y() - row_) <= kGrid_mm && RowFree(k, p.x(), half)) {
-        return Vec2(p.x(), row_);
-      }
-      return std::nullopt;
-    };
-    seen[{0, 0}] = {0.0, {0, 0}};
-    if (!Free(k, start, half - 0.75 * kGrid_mm)) return {};
-    front.push({0.0, 0, 0});
-    while (!front.empty()) {
-      const Open now = front.top();
-      front.pop();
-      if (now.cost > seen[{now.column, now.row}].first) continue;
-      if (const auto end = foot(place(now.column, now.row))) {
-        std::vector<Vec2> way{*end};
-        for (std::pair<int, int> at{now.column, now.row}; at != std::pair(0, 0);
-             at = seen[at].second) {
-          way.push_back(place(at.first, at.second));
-        }
-        way.push_back(start);
-        return Taut(k, way, half);
-      }
-      for (int dc = -1; dc <= 1; ++dc) {
-        for (int dr = -1; dr <= 1; ++dr) {
-          const int c = now.column + dc, r = now.row + dr;
-          if ((dc == 0 && dr == 0) || std::abs(c) > kFarthest || std::abs(r) > kFarthest) continue;
-          const Vec2 q = place(c, r);
-          if (!Free(k, q, half)) continue;
-          const double spare = rooms_[k].At(q) - half - task_.job.arms.gap_mm;
-          const double dislike =
-              1.0 + kNarrowDislike * std::clamp(1.0 - spare / kComfort_mm, 0.0, 1.0);
-          const double cost = now.cost + kGrid_mm * std::hypot(dc, dr) * dislike;
-          const auto found = seen.find({c, r});
-          if (found != seen.end() && found->second.first <= cost) continue;
-          seen[{c, r}] = {cost, {now.column, now.row}};
-          front.push({cost, c, r});
-        }
-      }
-    }
-    return {};
+  std::vector<Vec2> Leg(std::size_t k, double half, const std::vector<Vec2>& strip = {}) {
+    return ways_[k].Leg(half, strip);
   }
 
   // Screws and ends of the row for given feet: the shortest row that has two screws on it, clear of
@@ -202,11 +64,11 @@ class LidPlateShaper {
   };
   std::optional<Row> Screws(std::size_t k, double low_foot, double high_foot, double half) const {
     const auto reach = [&](double x, double step) {
-      while (std::abs(x - low_foot) < 120.0 && RowFree(k, x + step, half)) x += step;
+      while (std::abs(x - low_foot) < 120.0 && ways_[k].RowFree(x + step, half)) x += step;
       return x;
     };
     for (double x = low_foot; x <= high_foot; x += 1.0) {
-      if (!RowFree(k, x, half - kRoomSlack_mm)) return std::nullopt;
+      if (!ways_[k].RowFree(x, half - kRoomSlack_mm)) return std::nullopt;
     }
     const double low = reach(low_foot, -1.0), high = reach(high_foot, 1.0);
     std::vector<double> places;
@@ -242,7 +104,7 @@ class LidPlateShaper {
   }
 
   // All shapes of one width, stoutest first, with `reserve` kept for the grid's errors.
-  std::vector<Plate> Shapes(double half, double reserve) const {
+  std::vector<Plate> Shapes(double half, double reserve) {
     std::vector<Plate> hulls, strips;
     const auto add = [&](const std::optional<Outline>& outline, const Row& row,
                          std::vector<Plate>& shapes) {
@@ -291,25 +153,6 @@ class LidPlateShaper {
   // [mm] What an inside corner takes of strips that meet at a right angle.
   double Corner(double half) const { return half + std::max(needs_.inside_mm, 1.0) + 0.5; }
   bool OnRow(const Vec2& p) const { return std::abs(p.y() - row_) < kOn_mm; }
-
-  std::vector<Vec2> Taut(std::size_t k, std::vector<Vec2> way, double half) const {
-    std::reverse(way.begin(), way.end());  // now from the pivot to the row
-    const auto sees = [&](const Vec2& a, const Vec2& b) {
-      const int pieces = std::max(1, static_cast<int>(std::ceil((b - a).norm())));
-      for (int i = 0; i <= pieces; ++i) {
-        if (!Free(k, a + (b - a) * i / pieces, half - kRoomSlack_mm)) return false;
-      }
-      return true;
-    };
-    std::vector<Vec2> taut{way.front()};
-    for (std::size_t at = 0; at + 1 < way.size();) {
-      std::size_t next = way.size() - 1;
-      while (next > at + 1 && !sees(way[at], way[next])) --next;
-      taut.push_back(way[next]);
-      at = next;
-    }
-    return taut;
-  }
 
   std::optional<Outline> Strips(const std::vector<std::vector<Vec2>>& legs, const Row& row,
                                 double half) const {
@@ -361,12 +204,11 @@ class LidPlateShaper {
     return StripOutline(tree, half, needs_.inside_mm);
   }
 
-  const ArmsTask& task_;
   const PlateNeeds& needs_;
-  Skin skin_;
-  std::array<Vec2, 2> pivots_;
-  std::array<ArmRoom, 2> rooms_;
-  double row_ = 0.0, packing_half_ = 0.0;
+  const Skin skin_;
+  const std::array<Vec2, 2> pivots_;
+  const double row_, packing_half_;
+  std::vector<StripWays> ways_;  // from each pivot
 };
 
 }  // namespace
@@ -374,7 +216,7 @@ class LidPlateShaper {
 std::optional<Plate> ShapeLidPlate(const ArmsTask& task, const LidMotion& motion,
                                    const PlateNeeds& needs, const std::vector<Disc>& standing,
                                    const PlateProof& proof, std::string* fault) {
-  const LidPlateShaper shaper(task, motion, needs, standing);
+  LidPlateShaper shaper(task, motion, needs, standing);
   std::vector<double> halves;
   for (const double half : kHalves_mm) {
     if (half > shaper.LeastHalf()) halves.push_back(half);
