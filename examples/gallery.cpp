@@ -75,7 +75,10 @@ std::string HingeLine(const Json& result) {
          " of the mouth free, takes " +
          lidwright::ForceNumber(best.at("forces").at("largest_lift_n").get<double>(),
                                 lidwright::Bench::kRoom) +
-         " N to lift. " + std::to_string(result.at("hinges").size()) + " hinges to choose from.";
+         " N to lift. " +
+         (result.at("hinges").size() == 1
+              ? "One hinge."
+              : std::to_string(result.at("hinges").size()) + " hinges to choose from.");
 }
 
 // The rows, with pictures in `pictures` as seen from the page.

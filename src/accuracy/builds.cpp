@@ -285,7 +285,16 @@ class Trial {
         loose_(count_, 0.0),
         opens_(count_, 0),
         missed_(count_ * spoilable.size(), 0) {
-    for (const Spot& spot : looked_at) pairs_.push_back(spot.pair);
+    for (const Spot& spot : looked_at) pairs_.push_back({spot.pair});
+    for (std::size_t a = 0; a < angles_.size(); ++a) {
+      const BodiesAt bodies(motion, angles_[a]);
+      origins_.push_back(motion.At(angles_[a]).X_CL.origin);
+      for (std::size_t p = 0; p < pairs_.size(); ++p) {
+        looks_.push_back({GapAt(bodies, pairs_[p])->gap_mm, a, p});
+      }
+    }
+    std::stable_sort(looks_.begin(), looks_.end(),
+                     [](const Look& a, const Look& b) { return a.gap_mm < b.gap_mm; });
     ParallelFor((count_ + kBlock - 1) / kBlock, options.threads, [&](std::size_t block) {
       Normal normal(options.seed * 0x9e3779b97f4a7c15ULL + block);
       for (std::size_t i = block * kBlock; i < std::min(count_, (block + 1) * kBlock); ++i) {
@@ -334,14 +343,26 @@ class Trial {
     const auto lid = LidMotion::Make(PivotsOf(built.data()));
     if (!lid || lid->Range().high_rad <= job_.swing.open_rad) return;
     opens_[i] = 1;
-    double gap = kInfinite;
-    for (const double theta : angles_) {
-      gap = std::min(gap, GapAt(BodiesAt(*lid, theta), pairs_)->gap_mm);
-    }
-    gaps_[i] = std::max(0.0, gap);
+    gaps_[i] = GapOf(*lid);
     for (std::size_t s = 0; s < spoilable_.size(); ++s) {
       missed_[i * spoilable_.size() + s] = spoilable_[s].Missed(holes);
     }
+  }
+
+  // The least gap at the angles that are looked at. A built lid at an angle is the designed one
+  // shifted, so that no pair comes nearer than it was designed by more than the shift.
+  double GapOf(const LidMotion& lid) const {
+    std::vector<double> shift;
+    for (std::size_t a = 0; a < angles_.size(); ++a) {
+      shift.push_back((lid.At(angles_[a]).X_CL.origin - origins_[a]).norm());
+    }
+    double gap = kInfinite;
+    for (const Look& look : looks_) {
+      if (look.gap_mm - shift[look.angle] > gap) continue;
+      gap = std::min(gap, GapAt(BodiesAt(lid, angles_[look.angle]), pairs_[look.pair])->gap_mm);
+      if (gap <= 0.0) return 0.0;
+    }
+    return gap;
   }
 
   // Farther off than any if it cannot be shut.
@@ -377,7 +398,13 @@ class Trial {
   Placings placings_;
   const std::vector<Spoilable>& spoilable_;
   std::vector<double> angles_;
-  std::vector<PartPair> pairs_;
+  struct Look {
+    double gap_mm;  // as designed
+    std::size_t angle, pair;
+  };
+  std::vector<std::vector<PartPair>> pairs_;  // each on its own
+  std::vector<Vec2> origins_;                 // of the designed lid at the angles
+  std::vector<Look> looks_;                   // nearest first
   PivotNumbers designed_;
   std::size_t count_;
   std::vector<double> gaps_, jig_, measured_, loose_;

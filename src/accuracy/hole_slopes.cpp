@@ -111,14 +111,18 @@ Spoilable OfGaps(const GapRule& rule, const GapGroup& group, const Swing& stretc
 std::optional<Spoilable> OfParting(const Assembly& assembly, const GapRule& rule,
                                    const GapGroup& group, const LidMotion& motion,
                                    const Limits& limits) {
+  std::vector<std::shared_ptr<const ShutPair>> shut;
+  for (const PartPair& pair : group.pairs) {
+    shut.push_back(assembly.ShutOf(pair, LimitOf(rule, limits)));
+    if (!shut.back()) {
+      shut.back() = std::make_shared<const ShutPair>(pair, LimitOf(rule, limits));
+    }
+  }
   const auto parting = [&](const LidMotion& built) {
+    const Swing first(built, 0.0, limits.gap_from_rad);
     double slowest = std::numeric_limits<double>::infinity();
-    for (const PartPair& pair : group.pairs) {
-      const std::shared_ptr<const ShutPair> shut = assembly.ShutOf(pair, LimitOf(rule, limits));
-      const Swing first(built, 0.0, limits.gap_from_rad);
-      slowest = std::min(slowest,
-                         KeepsClosedGap(first, shut ? *shut : ShutPair(pair, LimitOf(rule, limits)))
-                             .separation_mm);
+    for (const auto& pair : shut) {
+      slowest = std::min(slowest, KeepsClosedGap(first, *pair).separation_mm);
     }
     return slowest;
   };

@@ -10,6 +10,7 @@
 #include "lidwright/base/tolerances.h"
 #include "lidwright/cutting/cut_set.h"
 #include "lidwright/cutting/parts_list.h"
+#include "lidwright/design/choices.h"
 #include "lidwright/design/correction.h"
 #include "lidwright/design/make_design.h"
 #include "lidwright/design/sized_design.h"
@@ -186,6 +187,18 @@ FolderContents ContentsOf(const Design& design, int frames, std::vector<CutFault
 
 }  // namespace
 
+namespace {
+
+std::string NoSuchChoice(const Design& design, const std::string& wanted) {
+  std::string names;
+  for (std::size_t i = 0; i < design.hinges.size(); ++i) {
+    names += (i == 0 ? "" : ", ") + std::to_string(i + 1) + " '" + design.hinges[i].character + "'";
+  }
+  return "--choose: there is no hinge '" + wanted + "' among " + names + "\n";
+}
+
+}  // namespace
+
 ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   const std::optional<Job> job = Load(options.job_file, streams.messages);
   if (!job) return ExitCode::kBadJob;
@@ -195,7 +208,15 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   DesignOptions wish;
   wish.threads = options.threads;
   wish.progress = [&](const std::string& what, double share) { progress.Show(what, share); };
-  const Design design = MakeSizedDesign(*job, wish);
+  Design design = MakeSizedDesign(*job, wish);
+  if (!options.choose.empty() && !design.hinges.empty() && !Choose(design, options.choose)) {
+    progress.Clear();
+    streams.messages << NoSuchChoice(design, options.choose);
+    return ExitCode::kUsage;
+  }
+  if (!design.hinges.empty() && !design.hinges.front().accuracy) {
+    AddAccuracy(BoxModel(design.job), options.threads, design.hinges.front());
+  }
   progress.Show("drawings", 0.0);
   std::vector<CutFault> cut_faults;
   const FolderContents contents = ContentsOf(design, options.frames, &cut_faults);

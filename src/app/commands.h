@@ -9,7 +9,7 @@
 namespace lidwright {
 
 struct CommandOptions {
-  std::string job_file, hinge_file, out;
+  std::string job_file, hinge_file, out, choose;
   bool replace = false;
   int threads = 0;
   int frames = 96;

@@ -165,6 +165,9 @@ Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options
       ->required()
       ->type_name(kJsonFile);
   AddOutput(fit, options, kFolder, "folder to write (default: out/ and JOB's name)");
+  fit->add_option("--choose", options.choose,
+                  "draw and cut this choice instead: its name, or 2, 3 ...")
+      ->type_name(kName);
   AddNumber(fit, "--threads", options.threads, 0, 256, "threads to use, 0 for all; same result");
   AddNumber(fit, "--frames", options.frames, 2, 720, "pictures of the swing, 2 to 720 (96)");
   fit->footer("Example: lidwright fit chest.json --out chest --replace");

@@ -4,11 +4,14 @@
 #include <array>
 
 #include "lidwright/arms/straight_pins.h"
+#include "lidwright/design/merit.h"
+#include "lidwright/synthesis/search.h"
 
 namespace lidwright {
 namespace {
 
-constexpr int kAngles = 13;
+// [mm] Kept to spare by the move that is then shortened.
+constexpr double kReserve_mm = 0.5;
 // [count] Halvings of a move, from both ends: to a thousandth of it.
 constexpr int kHalvings = 10;
 
@@ -39,19 +42,21 @@ bool LidMet(const BoxModel& box, const Pivots& pivots) {
 std::optional<Correction> SmallestCorrection(const BoxModel& box, const Pivots& pivots,
                                              double reach_mm) {
   std::optional<Correction> best;
+  const LidUse use = UseOf(box);
   for (const Named& moved : kPivots) {
     LidTask task = box.task;
     for (const Named& other : kPivots) task.pinned.*other.wish = pivots.*other.slot;
     task.pinned.*moved.wish = std::nullopt;
     const Vec2 reach = Vec2::Constant(reach_mm);
     task.case_zone = task.lid_zone = {pivots.*moved.slot - reach, pivots.*moved.slot + reach};
-    const Candidate found = Refine(task, pivots, Favour{}, kAngles);
-    if (!LidMet(box, found.pivots)) continue;
+    const LidSearch search(box.job, box.solid, task, use, kReserve_mm);
+    const Pivots found = PivotsOf(search.Descended(NumbersOf(pivots), Leaning{}).data());
+    if (!LidMet(box, found)) continue;
     // Shorten the move: `good` keeps everything, `bad` does not.
     double good = 1.0, bad = 0.0;
     const auto at = [&](double share) {
       Pivots p = pivots;
-      p.*moved.slot += share * (found.pivots.*moved.slot - pivots.*moved.slot);
+      p.*moved.slot += share * (found.*moved.slot - pivots.*moved.slot);
       return p;
     };
     for (int i = 0; i < kHalvings; ++i) {

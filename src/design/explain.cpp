@@ -11,6 +11,10 @@
 namespace lidwright {
 namespace {
 
+// [count] Rounds of a search after which a changed job counts as without a hinge: more where room
+// lacks, as that is named first and by how much.
+constexpr int kRoundsForRoom = 8, kRounds = 3;
+
 // A thing the maker could give: `give(job, amount)` changes the job; amounts grow. Between the
 // largest amount that fails and the smallest that works the answer is narrowed to `within`.
 struct Concession {
@@ -22,14 +26,13 @@ struct Concession {
   std::function<std::string(const Job&)> say;  // of the changed job
 };
 
-bool HasHinge(const Job& job, const DesignOptions& options) {
+bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
   const BoxModel box(job);
   if (!FaultsOf(job, box.solid).empty()) return false;  // no room for pivots at all
   HingeSearchOptions search;
   search.threads = options.threads;
-  search.seeds = options.seeds / 2;
-  search.keep = 32;
-  search.polish = false;
+  search.improve = false;
+  search.most_rounds = rounds;
   return !SearchHinges(box, search).hinges.empty();
 }
 
@@ -138,18 +141,33 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
   return all;
 }
 
-// What the linkage that violates least at its samples misses when it is certified.
+// What the lid that misses least in the search misses when it is certified.
 void TellNearest(const BoxModel& box, const HingeSearchResult& found, NoHinge& none) {
-  none.linkage = !found.lids.empty() && std::isfinite(found.lids[0].violation);
+  none.linkage = found.nearest.has_value();
   if (!none.linkage) return;
-  const Pivots pivots = Snapped(box.task, found.lids[0].pivots, box.job.shop.grid_mm);
   CertifyOptions options;
   options.depths = true;
-  const Hinge& hinge = none.nearest_hinge.emplace(CertifyHinge(box, pivots, {}, {}, options));
+  const Hinge& hinge =
+      none.nearest_hinge.emplace(CertifyHinge(box, *found.nearest, {}, {}, options));
   none.nearest_hinge->character = "nearest";
   const auto miss = std::find_if(hinge.verdicts.begin(), hinge.verdicts.end(),
                                  [](const Verdict& v) { return !v.met(); });
   if (miss != hinge.verdicts.end()) none.nearest_miss = *miss;
+}
+
+// The lid open, whatever opens it, is as deep from back to front as it is.
+std::string WhyNoHingeCan(const BoxModel& box) {
+  const LidTask& task = box.task;
+  const Pose turn = Pose::Make(task.open_rad, Vec2::Zero());
+  Rect2 open;
+  for (const Vec2& p : task.lid_hull) open.Add(turn.Turn(p));
+  const double deep = open.high.x() - open.low.x(), room = task.access_x_mm - task.behind_x_mm;
+  if (!(deep > room)) return "";
+  const bool inches = box.job.inches;
+  return "no hinge can: open at " + Text(task.open_rad * kDegPerRad, 1) + " deg the lid takes " +
+         LengthText_mm(deep, inches) + " from back to front, and there are " +
+         LengthText_mm(room, inches) +
+         " between the wall behind and how far forward it may stand over the mouth";
 }
 
 bool Sensible(const Job& job) {
@@ -163,6 +181,7 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
                        const DesignOptions& options) {
   NoHinge none;
   none.failing = "no single requirement: several stand against each other";
+  none.cannot = WhyNoHingeCan(box);
   TellNearest(box, found, none);
   if (!options.explain) return none;
   const std::vector<Concession> all = ConcessionsFor(box.job);
@@ -177,11 +196,12 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
       concession.give(job, amount);
       return job;
     };
+    const int rounds = concession.requirement.rfind("room", 0) == 0 ? kRoundsForRoom : kRounds;
     double fails = 0.0, works = kUnset;
     for (const double amount : concession.amounts) {
       const Job job = with(amount);
       if (!Sensible(job)) break;
-      if (HasHinge(job, options)) {
+      if (HasHinge(job, options, rounds)) {
         works = amount;
         break;
       }
@@ -190,7 +210,7 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
     if (std::isnan(works)) continue;
     while (works - fails > concession.within * 1.01) {
       const double middle = (works + fails) / 2.0;
-      (HasHinge(with(middle), options) ? works : fails) = middle;
+      (HasHinge(with(middle), options, rounds) ? works : fails) = middle;
     }
     if (none.remedies.empty()) {
       none.failing = concession.requirement;

@@ -2,113 +2,369 @@
 #include "hinge_search.h"
 
 #include <algorithm>
-#include <mutex>
+#include <cmath>
 
+#include "finish_hinge.h"
 #include "lidwright/base/parallel.h"
+#include "lidwright/design/choices.h"
+#include "lidwright/design/merit.h"
+#include "lidwright/synthesis/search.h"
 
 namespace lidwright {
 namespace {
 
-// [mm²] A candidate that misses by more at its samples is not worth a certificate.
-constexpr double kNearlyMet_mm2 = 0.05;
-// [count] Complete hinges from which each character's descent starts.
-constexpr std::size_t kPolished = 6;
+// [–] Lids keep their gaps by so many drill errors more than asked, where the box lets them: a gap
+// follows the holes once to twice over, so that most of the lids that are built have it.
+constexpr double kReserveInErrors = 4.0;
+constexpr double kMostReserve_mm = 1.5;
+// [mm] A lid that looks as if it missed more than this is not worth a certificate.
+constexpr double kNearlyMet_mm = 0.15;
+// [mm] Nor is one whose arms seem to lack more room than this.
+constexpr double kNearlyRoom_mm = 2.5;
+// [count] Lids put before the certificate at a time, and at most in a round: some more while
+// nothing is complete.
+constexpr std::size_t kBatch = 6;
+constexpr std::size_t kTriedInRound = 12, kTriedForFirst = 36;
+// [count] Complete hinges to choose among, before only better ones are tried.
+constexpr std::size_t kEnough = 12;
+// [merit] What arms and certificates may add to what a lid promises before others come first.
+constexpr double kWorthTrying = 1.0;
+// [count] Rounds that must agree, and at most.
+constexpr int kLeastRounds = 2, kMostRounds = 4;
+// [–] Merits within this of each other are as good.
+constexpr double kSame = 0.01, kAtBest = 0.02;
+// [count] Complete hinges that get parts at a time, and at most in a round.
+constexpr std::size_t kFinished = 4, kFinishedInRound = 24;
+// [count] Builds that are tried of each that would be offered; rounds of that at most.
+constexpr int kBuilds = 400;
+constexpr int kBuildRounds = 6;
+// [count] Complete hinges from which descents lean towards the characters.
+constexpr std::size_t kLeanFrom = 2;
+// [times] How much a descent leans.
+constexpr double kLean = 5.0;
+// [count] Small moves that are tried at a time on the whole merit, and how often at most.
+constexpr std::size_t kMoves = 8;
+constexpr int kMoveRounds = 3;
+// [–] A gain that is worth another round of them.
+constexpr double kWorthMoving = 0.003;
 
-Favour Towards(const Favour& base, int character) {
-  Favour favour = base;
-  if (character == 0) {
-    favour.arms = 0.5;
-  } else if (character == 1) {
-    favour.lift = 4.0;
-    favour.arms = 0.005;
-  } else {
-    favour.extra_gap_mm = 2.5;
-    favour.arms = 0.005;
-  }
-  return favour;
+std::vector<Leaning> Characters() {
+  std::vector<Leaning> all(4);
+  all[0].arms = all[1].behind = all[2].lift = kLean;
+  all[3].rattle = all[3].misfit = kLean;
+  return all;
 }
+
+class HingeSearch {
+ public:
+  HingeSearch(const BoxModel& box, const HingeSearchOptions& options)
+      : box_(box),
+        options_(options),
+        use_(UseOf(box)),
+        lids_(box.job, box.solid, box.task, use_,
+              std::min(kReserveInErrors * box.job.shop.drill_error_mm, kMostReserve_mm)) {
+    search_.threads = options.threads;
+  }
+
+  HingeSearchResult Run() {
+    const PivotWish& wish = box_.task.pinned;
+    if (wish.case_a && wish.case_b && wish.lid_a && wish.lid_b) {
+      Keep({lids_.Look(NumbersOf({*wish.case_a, *wish.case_b, *wish.lid_a, *wish.lid_b}))});
+      Complete(1, true);
+      FinishLeaders();
+    } else {
+      Rounds();
+      if (options_.improve && !complete_.empty()) Lean();
+    }
+    if (options_.improve) {
+      Move();
+      FinishAspects();
+      TryBuilds();
+    }
+    for (Candidate& candidate : complete_) result_.hinges.push_back(std::move(candidate.hinge));
+    if (result_.hinges.empty()) TellNearest();
+    return std::move(result_);
+  }
+
+ private:
+  struct Candidate {
+    Hinge hinge;
+    BuildShares shares;                    // to first order
+    double merit;                          // as far as it is worked out
+    bool finished = false, tried = false;  // with parts; with trial builds
+    bool does = false;                     // all that is required, as far as it is worked out
+    bool Whole() const { return finished && hinge.parts && hinge.parts->complete; }
+  };
+  struct Known {
+    GridLid lid;
+    bool tried = false;
+  };
+
+  void Report(const std::string& what, double share) const {
+    if (options_.progress) options_.progress(what, share);
+  }
+
+  // One that does comes before one that is too weak in use, and that before one whose parts cannot
+  // all be made.
+  static bool Before(const Candidate& a, const Candidate& b) {
+    const auto rank = [](const Candidate& c) {
+      if (!c.finished) return 2;
+      return !c.Whole() ? 3 : c.does ? 0 : 1;
+    };
+    return rank(a) != rank(b) ? rank(a) < rank(b) : a.merit < b.merit;
+  }
+  void Sort() { std::stable_sort(complete_.begin(), complete_.end(), Before); }
+
+  void Keep(const std::vector<GridLid>& lids) {
+    for (const GridLid& lid : lids) {
+      const bool fresh = std::none_of(known_.begin(), known_.end(),
+                                      [&](const Known& k) { return k.lid.x == lid.x; });
+      if (fresh) known_.push_back({lid});
+    }
+    std::stable_sort(known_.begin(), known_.end(), [](const Known& a, const Known& b) {
+      return ValueOf(a.lid) < ValueOf(b.lid);
+    });
+  }
+
+  bool WorthTrying(const GridLid& lid) const {
+    return lid.missed_mm <= kNearlyMet_mm && lid.lacks_mm <= kNearlyRoom_mm;
+  }
+
+  // Puts the most promising lids before the certificate, until better ones cannot be expected.
+  void Complete(std::size_t most, bool all) {
+    std::size_t tried = 0;
+    while (tried < most) {
+      std::vector<std::size_t> batch;
+      for (std::size_t i = 0; i < known_.size() && batch.size() < kBatch; ++i) {
+        if (known_[i].tried || (!all && !WorthTrying(known_[i].lid))) continue;
+        const bool hopeful =
+            complete_.size() < kEnough || ValueOf(known_[i].lid) < Best() + kWorthTrying;
+        if (all || hopeful) batch.push_back(i);
+      }
+      if (batch.empty()) break;
+      std::vector<Pivots> pivots;
+      for (const std::size_t i : batch) {
+        known_[i].tried = true;
+        pivots.push_back(PivotsOf(known_[i].lid.x.data()));
+      }
+      tried += batch.size();
+      Add(Certified(pivots));
+    }
+  }
+
+  void Add(std::vector<Candidate> made) {
+    for (Candidate& candidate : made) {
+      Count(candidate);
+      complete_.push_back(std::move(candidate));
+    }
+    Sort();
+  }
+
+  std::vector<Candidate> Certified(const std::vector<Pivots>& pivots) {
+    std::vector<std::optional<Hinge>> hinges(pivots.size());
+    std::vector<char> met(pivots.size(), 0);
+    std::vector<BuildShares> shares(pivots.size());
+    ParallelFor(pivots.size(), options_.threads, [&](std::size_t i) {
+      bool lid_met = false;
+      hinges[i] = Completed(box_, pivots[i], &lid_met);
+      met[i] = lid_met ? 1 : 0;
+      if (!hinges[i]) return;
+      AddForces(box_, *hinges[i]);
+      shares[i] = lids_.Builds(NumbersOf(pivots[i]));
+    });
+    result_.record.tried += static_cast<long>(pivots.size());
+    result_.record.clearing += std::count(met.begin(), met.end(), 1);
+    std::vector<Candidate> made;
+    for (std::size_t i = 0; i < hinges.size(); ++i) {
+      if (!hinges[i]) continue;
+      ++result_.record.armed;
+      made.push_back({std::move(*hinges[i]), shares[i], 0.0});
+    }
+    return made;
+  }
+
+  // Of those with all their parts.
+  double Best() const {
+    const bool any = !complete_.empty() && complete_.front().Whole();
+    return any ? complete_.front().merit : std::numeric_limits<double>::infinity();
+  }
+
+  void Rounds() {
+    SearchRecord& record = result_.record;
+    std::vector<double> best_of_round;
+    for (int round = 0; round < options_.most_rounds; ++round) {
+      Report("search", static_cast<double>(round) / options_.most_rounds);
+      SearchRound found = lids_.Round(static_cast<std::uint64_t>(round), search_);
+      record.starts += found.starts;
+      record.opening += found.opening;
+      record.descents += found.descents;
+      ++record.rounds;
+      if (found.starts == 0) return;  // no pose of the open lid is allowed
+      double promised = std::numeric_limits<double>::infinity();
+      for (const GridLid& lid : found.lids) {
+        if (WorthTrying(lid)) promised = std::min(promised, ValueOf(lid));
+      }
+      best_of_round.push_back(promised);
+      Keep(found.lids);
+      const double before = Best();
+      Complete(complete_.empty() ? kTriedForFirst : kTriedInRound, false);
+      if (complete_.empty()) continue;
+      FinishLeaders();
+      if (!options_.improve) break;
+      record.converged = record.rounds >= kLeastRounds && Best() > (1.0 - kSame) * before;
+      if (record.converged || record.rounds >= kMostRounds) break;
+    }
+    const double best = *std::min_element(best_of_round.begin(), best_of_round.end());
+    record.rounds_at_best = static_cast<int>(
+        std::count_if(best_of_round.begin(), best_of_round.end(),
+                      [&](double value) { return value <= (1.0 + kAtBest) * best; }));
+  }
+
+  // Descends again from the leading ones towards each character.
+  void Lean() {
+    Report("characters", 0.0);
+    std::vector<PivotNumbers> from;
+    for (std::size_t i = 0; i < std::min(kLeanFrom, complete_.size()); ++i) {
+      from.push_back(NumbersOf(complete_[i].hinge.pivots));
+    }
+    std::vector<Pivots> leant;
+    for (const PivotNumbers& x : lids_.Leant(from, Characters(), search_)) {
+      leant.push_back(PivotsOf(x.data()));
+    }
+    Add(Certified(leant));
+    FinishLeaders();
+  }
+
+  void Count(Candidate& candidate) const {
+    candidate.hinge.merit = MeritOf(box_, use_, candidate.hinge, candidate.shares);
+    candidate.merit = candidate.hinge.merit.Total();
+  }
+
+  // Parts, and forces with them.
+  void Finish(const std::vector<std::size_t>& which) {
+    ParallelFor(which.size(), options_.threads, [&](std::size_t k) {
+      Candidate& candidate = complete_[which[k]];
+      AddParts(box_, candidate.hinge);
+      candidate.does = Does(candidate.hinge);
+      candidate.finished = true;
+      Count(candidate);
+    });
+    Sort();
+  }
+
+  // Parts for those that may lead: what is not worked out yet only adds to a merit.
+  void FinishLeaders() {
+    Report("parts", 0.0);
+    for (std::size_t count = 0; count < kFinishedInRound; count += kFinished) {
+      std::vector<std::size_t> which;
+      for (std::size_t i = 0; i < complete_.size() && which.size() < kFinished; ++i) {
+        const Candidate& candidate = complete_[i];
+        if (!candidate.finished && candidate.merit < Best()) which.push_back(i);
+      }
+      if (which.empty()) break;
+      Finish(which);
+    }
+  }
+
+  // Parts for those that lead in something, for the choices.
+  void FinishAspects() {
+    std::vector<std::size_t> which;
+    for (double (*share)(const Merit&) : Aspects()) {
+      std::size_t best = complete_.size();
+      for (std::size_t i = 0; i < complete_.size(); ++i) {
+        if (complete_[i].merit >= Best() + kFarOff) continue;
+        const bool less = best == complete_.size() ||
+                          share(complete_[i].hinge.merit) < share(complete_[best].hinge.merit);
+        if (less) best = i;
+      }
+      const bool fresh = best < complete_.size() && !complete_[best].finished &&
+                         std::find(which.begin(), which.end(), best) == which.end();
+      if (fresh) which.push_back(best);
+    }
+    Finish(which);
+  }
+
+  // Trial builds of all that would be offered, until none of these is untried.
+  void TryBuilds() {
+    Report("trial builds", 0.0);
+    for (int round = 0; round < kBuildRounds; ++round) {
+      std::vector<Hinge> finished;
+      for (const Candidate& candidate : complete_) {
+        if (candidate.finished) finished.push_back(candidate.hinge);
+      }
+      std::vector<std::size_t> which;
+      for (const Hinge& choice : ChoicesAmong(finished)) {
+        const auto at = std::find_if(complete_.begin(), complete_.end(), [&](const Candidate& c) {
+          return NumbersOf(c.hinge.pivots) == NumbersOf(choice.pivots);
+        });
+        if (!at->tried) which.push_back(static_cast<std::size_t>(at - complete_.begin()));
+      }
+      if (which.empty()) return;
+      ParallelFor(which.size(), options_.threads, [&](std::size_t k) {
+        Candidate& candidate = complete_[which[k]];
+        AddTrialBuilds(box_, kBuilds, 1, candidate.hinge);
+        Count(candidate);
+        candidate.hinge.accuracy.reset();  // the one that is drawn gets more of them
+        candidate.tried = true;
+      });
+      Sort();
+    }
+  }
+
+  // Moves of the best hinge by a step or two of the grid in one number or some, the ones that the
+  // lid search thinks most of first; those that promise more are certified and finished.
+  void Move() {
+    for (int round = 0; round < kMoveRounds; ++round) {
+      if (complete_.empty() || !complete_.front().Whole()) return;
+      Report("small moves", static_cast<double>(round) / kMoveRounds);
+      const Hinge& here = complete_.front().hinge;
+      std::vector<GridLid> moves = lids_.Around(NumbersOf(here.pivots), search_);
+      if (moves.size() > kMoves) moves.resize(kMoves);
+      std::vector<Pivots> pivots;
+      for (const GridLid& lid : moves) pivots.push_back(PivotsOf(lid.x.data()));
+      const double before = Best();
+      Add(Certified(pivots));
+      FinishLeaders();
+      if (Best() > (1.0 - kWorthMoving) * before) return;
+    }
+  }
+
+  void TellNearest() {
+    double least = std::numeric_limits<double>::infinity();
+    for (const Known& known : known_) {
+      if (!(known.lid.missed_mm < least)) continue;
+      least = known.lid.missed_mm;
+      result_.nearest = PivotsOf(known.lid.x.data());
+    }
+  }
+
+  const BoxModel& box_;
+  const HingeSearchOptions& options_;
+  const LidUse use_;
+  const LidSearch lids_;
+  SearchOptions search_;
+  std::vector<Known> known_;         // by growing value
+  std::vector<Candidate> complete_;  // by growing merit
+  HingeSearchResult result_;
+};
 
 }  // namespace
 
-std::optional<Hinge> Completed(const BoxModel& box, const Candidate& candidate, bool* lid_met) {
-  const Pivots pivots = Snapped(box.task, candidate.pivots, box.job.shop.grid_mm);
+std::optional<Hinge> Completed(const BoxModel& box, const Pivots& pivots, bool* lid_met) {
   CertifyOptions options;
   options.all = false;
   Hinge hinge = CertifyHinge(box, pivots, {}, {}, options);
-  const auto of_lid = [](const Verdict& v) { return v.what < Requirement::kPlateReaches; };
   if (lid_met) {
-    *lid_met = std::all_of(hinge.verdicts.begin(), hinge.verdicts.end(),
-                           [&](const Verdict& v) { return v.met() || !of_lid(v); });
+    *lid_met = std::all_of(hinge.verdicts.begin(), hinge.verdicts.end(), [](const Verdict& v) {
+      return v.met() || v.what >= Requirement::kPlateReaches;
+    });
   }
   if (!AllMet(hinge.verdicts)) return std::nullopt;
   return hinge;
 }
 
 HingeSearchResult SearchHinges(const BoxModel& box, const HingeSearchOptions& options) {
-  HingeSearchResult result;
-  SearchOptions search;
-  search.seeds = options.seeds;
-  search.keep = options.keep;
-  search.angles = options.angles;
-  search.threads = options.threads;
-  search.favour = options.favour;
-  const auto report = [&](const std::string& what, double share) {
-    if (options.progress) options.progress(what, share);
-  };
-  search.progress = [&](double share) { report("search", share); };
-  SearchSummary found = FindLinkages(box.task, search);
-  result.record = {found.seeds, found.moving, found.promising, found.refined, 0, 0};
-
-  std::mutex reporting;
-  const auto complete = [&](const std::vector<Candidate>& candidates, const std::string& what) {
-    std::vector<std::optional<Hinge>> hinges(candidates.size());
-    std::vector<char> lid_met(candidates.size(), 0);
-    std::size_t done = 0;
-    ParallelFor(candidates.size(), options.threads, [&](std::size_t i) {
-      bool met = false;
-      if (candidates[i].violation <= kNearlyMet_mm2) {
-        hinges[i] = Completed(box, candidates[i], &met);
-      }
-      lid_met[i] = met ? 1 : 0;
-      const std::lock_guard<std::mutex> lock(reporting);
-      report(what, static_cast<double>(++done) / static_cast<double>(candidates.size()));
-    });
-    result.record.clearing += std::count(lid_met.begin(), lid_met.end(), 1);
-    for (std::optional<Hinge>& hinge : hinges) {
-      if (!hinge) continue;
-      ++result.record.armed;
-      result.hinges.push_back(std::move(*hinge));
-    }
-  };
-  complete(found.candidates, "arms");
-  result.lids = std::move(found.candidates);
-  if (!options.polish || result.hinges.empty()) return result;
-
-  // Descend again from the complete ones that are best in each respect already.
-  std::vector<std::pair<Pivots, int>> starts;
-  for (int character = 0; character < 3; ++character) {
-    std::vector<const Hinge*> order;
-    for (const Hinge& hinge : result.hinges) order.push_back(&hinge);
-    std::stable_sort(order.begin(), order.end(), [&](const Hinge* a, const Hinge* b) {
-      const Traits &s = a->traits, &t = b->traits;
-      if (character == 0) return s.arms_length_mm < t.arms_length_mm;
-      if (character == 1) return s.lift_factor < t.lift_factor;
-      return s.least_gap_mm > t.least_gap_mm;
-    });
-    for (std::size_t i = 0; i < std::min(kPolished, order.size()); ++i) {
-      starts.push_back({order[i]->pivots, character});
-    }
-  }
-  std::vector<Candidate> polished(starts.size());
-  std::size_t done = 0;
-  ParallelFor(starts.size(), options.threads, [&](std::size_t i) {
-    polished[i] = Refine(box.task, starts[i].first, Towards(options.favour, starts[i].second),
-                         options.angles);
-    const std::lock_guard<std::mutex> lock(reporting);
-    report("characters", static_cast<double>(++done) / static_cast<double>(starts.size()));
-  });
-  complete(polished, "arms of the best");
-  return result;
+  return HingeSearch(box, options).Run();
 }
 
 }  // namespace lidwright

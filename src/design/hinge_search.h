@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,25 +12,23 @@ namespace lidwright {
 
 struct HingeSearchOptions {
   int threads = 0;
-  long seeds = 400'000;
-  int keep = 48;
-  int angles = 13;
-  bool polish = true;  ///< descend again from the complete ones towards each character
-  Favour favour;
+  int most_rounds = 8;  ///< of the lid search while nothing is complete
+  bool improve = true;  ///< go on after the first complete hinges: more rounds, characters, moves
   std::function<void(const std::string&, double)> progress;
 };
 
 struct HingeSearchResult {
-  std::vector<Hinge> hinges;    ///< complete and certified, all of them
-  std::vector<Candidate> lids;  ///< what the lid search gave, least violation first
+  std::vector<Hinge> hinges;      ///< complete and certified, by growing merit
+  std::optional<Pivots> nearest;  ///< the lid that misses least where none is complete
   SearchRecord record;
 };
 
-/// Lid search, snapping to the grid, certificates, arms. Deterministic.
+/// Rounds of the lid search until they find nothing better; certificates, arms and parts in the
+/// order of what the lids promise; the merit of the few that lead, and small moves of the best on
+/// it. Deterministic on any number of threads.
 HingeSearchResult SearchHinges(const BoxModel& box, const HingeSearchOptions& options);
 
-/// A candidate on the shop's grid, certified with its arms; nothing if anything is not met. Where
-/// plain rounding to the grid fails, the neighbouring grid points of one pivot are tried.
-std::optional<Hinge> Completed(const BoxModel& box, const Candidate& candidate, bool* lid_met);
+/// A hinge on these pivots, certified with its arms; nothing if anything is not met.
+std::optional<Hinge> Completed(const BoxModel& box, const Pivots& pivots, bool* lid_met = nullptr);
 
 }  // namespace lidwright

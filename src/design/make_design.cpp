@@ -6,60 +6,20 @@
 #include <utility>
 
 #include "explain.h"
+#include "finish_hinge.h"
 #include "hinge_search.h"
 #include "lidwright/accuracy/shut_lid.h"
 #include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/design/choices.h"
+#include "lidwright/design/merit.h"
 
 namespace lidwright {
 namespace {
 
-// How often the arms would have to be made twice as strong to hold in use with the factor wanted.
-double Frailty(const Traits& t) {
-  return std::isnan(t.arms_safety) ? 0.0 : std::max(0.0, -std::log2(t.arms_safety));
-}
-
-// How often the holes would have to be drilled twice as exactly for a lid that shuts within
-// kShuts_mm though no plate is fixed with the lid shut. Lids that are thrown far off bind. What
-// they come to with finer drilling goes in proportion to it.
-constexpr double kShuts_mm = 0.5;
-double Fussiness(const Traits& t) {
-  if (std::isnan(t.seam_first_order_mm)) return 0.0;
-  return std::max(0.0, std::log2(t.seam_first_order_mm / kShuts_mm));
-}
-
-// [–] What a millimetre of arm, a unit of play and of lift, and a millimetre of gap weigh when one
-// hinge has to be called the best: a play factor of 1 more is worth 30 mm of arm, as is being half
-// as fussy. Arms half as strong as they should be weigh more: a last plate fixed with the lid shut
-// makes up for fussiness, nothing for those.
-double Merit(const Traits& t) {
-  return t.arms_length_mm / 30.0 + t.play_factor + Fussiness(t) + 4.0 * t.lift_factor -
-         0.5 * std::min(t.least_gap_mm, 4.0) + 2.5 * Frailty(t);
-}
-
-struct Character {
-  const char* name;
-  double (*score)(const Traits&);  // least is best
-  double frailty, fussiness;       // what halving either is worth in its score
-};
-constexpr double kPlayLimit = 4.5;  // beyond this a hinge wins nothing by being short
-
-const std::array<Character, 3> kCharacters{{
-    {"compact",
-     [](const Traits& t) {
-       return t.arms_length_mm + 100.0 * std::max(0.0, t.play_factor - kPlayLimit);
-     },
-     30.0, 15.0},
-    {"gentle", [](const Traits& t) { return t.lift_factor + 0.02 * t.play_factor; }, 0.08, 0.04},
-    {"roomy", [](const Traits& t) { return -t.least_gap_mm + 0.3 * t.play_factor; }, 4.0, 2.0},
-}};
-
 // [count] Enough that a share of one in twenty is known to a tenth of itself.
 constexpr int kTrialBuilds = 3000;
-// [mm] Hinges shown side by side differ by this in some pivot.
-constexpr double kShownApart_mm = 10.0;
-
 // Least material round an arm's holes; none where an eye is open.
 double WebRoundHoles(const Arm& arm) {
   const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm)};
@@ -90,9 +50,13 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
     traits.least_gap_mm = *gap->found;
   }
   if (!motion || motion->Range().high_rad <= box.job.swing.open_rad) return traits;
-  const Candidate figures = Assess(box.task, pivots);
-  traits.play_factor = figures.play_factor;
-  traits.lift_factor = figures.lift_factor;
+  // Per unit of play and of weight: two pins' play and a weight of 1.
+  LidUse unit = UseOf(box);
+  unit.play_mm = 0.5;
+  unit.weight_n = 1.0;
+  const LidFigures figures = FiguresOf(box.task, unit, pivots);
+  traits.play_factor = figures.rattle_mm;
+  traits.lift_factor = figures.lift_n;
   const SeamOff seam = SeamOffOneInTwenty(
       *motion, box.job.shop.drill_error_mm,
       {-box.job.case_form.back_bow_mm, box.job.case_form.depth_mm + box.job.case_form.front_bow_mm,
@@ -100,7 +64,7 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   traits.seam_off_mm = seam.off_mm;
   traits.seam_stuck_share = seam.stuck_share;
   traits.seam_first_order_mm = seam.first_order_mm;
-  traits.reach_behind_mm = figures.reach_behind_mm;
+  traits.reach_behind_mm = figures.behind_mm;
   traits.mouth_free =
       AccessAt(box.box, motion->At(box.limits.open_rad).X_CL, box.limits).mouth_free;
   traits.dead_points_rad = motion->DeadPoints(box.job.swing.open_rad);
@@ -119,9 +83,18 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   return traits;
 }
 
-namespace {
+void AddForces(const BoxModel& box, Hinge& hinge) {
+  const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
+  if (!hinge.arm_a || !hinge.arm_b || !motion) return;
+  if (motion->Range().high_rad <= box.limits.open_rad) return;
+  const Arm &a = *hinge.arm_a, &b = *hinge.arm_b;
+  // An arm with an open eye bears nothing.
+  if (WebRoundHoles(a) <= 0.0 || WebRoundHoles(b) <= 0.0) return;
+  hinge.forces = ForcesOf(box.job, box.solid, *motion, box.task.front_edge, a, b,
+                          hinge.parts ? LoadCaseOf(box.job, box.solid, a, b, *hinge.parts)
+                                      : UsualLoadCase(box.job, box.solid, a, b));
+}
 
-// What is made once arms are known: the other parts and the forces.
 void AddParts(const BoxModel& box, Hinge& hinge) {
   const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
   if (!hinge.arm_a || !hinge.arm_b || !motion) return;
@@ -130,17 +103,36 @@ void AddParts(const BoxModel& box, Hinge& hinge) {
     hinge.parts = MakeHingeSet(box.arms, Swing(*motion, 0.0, box.limits.open_rad), *hinge.arm_a,
                                *hinge.arm_b);
   }
-  const Arm &a = *hinge.arm_a, &b = *hinge.arm_b;
-  // An arm with an open eye bears nothing.
-  if (WebRoundHoles(a) <= 0.0 || WebRoundHoles(b) <= 0.0) return;
-  hinge.forces = ForcesOf(box.job, box.solid, *motion, box.task.front_edge, a, b,
-                          hinge.parts ? LoadCaseOf(box.job, box.solid, a, b, *hinge.parts)
-                                      : UsualLoadCase(box.job, box.solid, a, b));
+  AddForces(box, hinge);
+}
+
+void AddGapByAngle(const BoxModel& box, Hinge& hinge) {
+  const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
+  if (!hinge.forces || !motion) return;
   const auto pairs = PairsBetween(box.box.Shapes(PartKind::kLid), box.box.Shapes(PartKind::kCase));
+  hinge.gap_by_angle_mm.clear();
   for (const double theta : hinge.forces->feel.theta_rad) {
     hinge.gap_by_angle_mm.push_back(std::max(0.0, GapAt(BodiesAt(*motion, theta), pairs)->gap_mm));
   }
 }
+
+void AddTrialBuilds(const BoxModel& box, int count, int threads, Hinge& hinge) {
+  BuildOptions builds;
+  builds.builds = count;
+  builds.seed = box.job.seed;
+  builds.threads = threads;
+  builds.front_edge = box.task.front_edge;
+  const std::optional<HingeSet>& parts = hinge.parts;
+  if (parts && parts->hardware) builds.play_mm = parts->hardware->running_mm;
+  hinge.accuracy = AccuracyOf(box.job, parts ? parts->assembly : box.box, box.limits,
+                              *LidMotion::Make(hinge.pivots), builds);
+}
+
+void AddAccuracy(const BoxModel& box, int threads, Hinge& hinge) {
+  AddTrialBuilds(box, kTrialBuilds, threads, hinge);
+}
+
+namespace {
 
 // A given arm has material all round both of its holes.
 Verdict HoldsItsPins(const Job& job, Member member, const Arm& arm) {
@@ -196,6 +188,7 @@ Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<
   options.depths = true;
   Hinge hinge = CertifyHinge(box, pivots, arm_a, arm_b, options);
   AddParts(box, hinge);
+  AddGapByAngle(box, hinge);
   return hinge;
 }
 
@@ -218,61 +211,23 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   Design design;
   design.job = box.job;
   design.solid = box.solid;
-  const auto report = [&](const std::string& what, double share) {
-    if (options.progress) options.progress(what, share);
-  };
-  report("plain hinge", 0.0);
+  if (options.progress) options.progress("plain hinge", 0.0);
   design.plain = MapPlainHinges(box.solid, box.box, box.limits, box.task, options.threads);
   HingeSearchOptions search;
   search.threads = options.threads;
-  search.seeds = options.seeds;
+  search.improve = options.improve;
   search.progress = options.progress;
   HingeSearchResult found = SearchHinges(box, search);
   design.search = found.record;
-  std::vector<Hinge>& all = found.hinges;
-  if (all.empty()) {
+  if (found.hinges.empty()) {
     design.none = ExplainNoHinge(box, found, options);
     return design;
   }
-  // The best of each character, if it differs from those already chosen.
-  for (const Character& character : kCharacters) {
-    std::stable_sort(all.begin(), all.end(), [&](const Hinge& a, const Hinge& b) {
-      const auto score = [&](const Hinge& hinge) {
-        return character.score(hinge.traits) + character.frailty * Frailty(hinge.traits) +
-               character.fussiness * Fussiness(hinge.traits);
-      };
-      return score(a) < score(b);
-    });
-    for (const Hinge& hinge : all) {
-      const bool fresh =
-          std::none_of(design.hinges.begin(), design.hinges.end(), [&](const Hinge& other) {
-            return Apart_mm(hinge.pivots, other.pivots) < kShownApart_mm;
-          });
-      if (!fresh) continue;
-      design.hinges.push_back(hinge);
-      design.hinges.back().character = character.name;
-      break;
-    }
-  }
-  for (Hinge& hinge : design.hinges) AddParts(box, hinge);
-  // One whose parts can all be made is drawn and cut before one that leaves some open.
-  std::stable_sort(design.hinges.begin(), design.hinges.end(), [&](const Hinge& a, const Hinge& b) {
-    const bool a_whole = a.parts && a.parts->complete, b_whole = b.parts && b.parts->complete;
-    return a_whole != b_whole ? a_whole : Merit(a.traits) < Merit(b.traits);
-  });
-  if (!design.hinges.empty()) {
-    report("trial builds", 0.0);
-    BuildOptions builds;
-    builds.builds = kTrialBuilds;
-    builds.seed = box.job.seed;
-    builds.threads = options.threads;
-    builds.front_edge = box.task.front_edge;
-    const std::optional<HingeSet>& parts = design.hinges.front().parts;
-    if (parts && parts->hardware) builds.play_mm = parts->hardware->running_mm;
-    design.hinges.front().accuracy =
-        AccuracyOf(box.job, parts ? parts->assembly : box.box, box.limits,
-                   *LidMotion::Make(design.hinges.front().pivots), builds);
-  }
+  design.hinges = ChoicesAmong(found.hinges);
+  if (options.progress) options.progress("trial builds", 0.0);
+  AddAccuracy(box, options.threads, design.hinges.front());
+  ParallelFor(design.hinges.size(), options.threads,
+              [&](std::size_t i) { AddGapByAngle(box, design.hinges[i]); });
   return design;
 }
 

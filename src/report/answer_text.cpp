@@ -47,14 +47,16 @@ std::string AngleOf(const Verdict& v) {
 
 std::string HingesTable(const Design& design) {
   const bool inches = design.job.inches;
-  std::string text = "  " + Left("hinge", 10) + Right("least gap", 12) + Right("arms", 12) +
-                     Right("behind", 12) + Right("mouth free", 12) + Right("play", 8) + "\n";
+  std::string text = "  " + Left("hinge", 15) + Right("least gap", 11) + Right("arms", 11) +
+                     Right("behind", 11) + Right("mouth free", 12) + Right("play", 8) +
+                     Right("merit", 8) + "\n";
   for (const Hinge& hinge : design.hinges) {
     const Traits& t = hinge.traits;
-    text += "  " + Left(hinge.character, 10) + Right(LeastGap(hinge, design.job), 12) +
-            Right(BenchText(t.arms_length_mm, Bench::kSize, inches), 12) +
-            Right(RoomBehind(hinge, design.job), 12) + Right(ShareText(t.mouth_free), 12) +
-            Right("x " + Fixed(t.play_factor, 1), 8) + "\n";
+    text += "  " + Left(hinge.character, 15) + Right(LeastGap(hinge, design.job), 11) +
+            Right(BenchText(t.arms_length_mm, Bench::kSize, inches), 11) +
+            Right(RoomBehind(hinge, design.job), 11) + Right(ShareText(t.mouth_free), 12) +
+            Right("x " + Fixed(t.play_factor, 1), 8) +
+            Right(std::isnan(hinge.merit.rattle) ? "-" : Fixed(hinge.merit.Total(), 2), 8) + "\n";
   }
   return text;
 }

@@ -143,6 +143,16 @@ Json PartsJson(const HingeSet& set, bool inches) {
   return json;
 }
 
+// Shares of the one merit and their sum; nothing for a hinge that nothing was compared with.
+Json MeritJson(const Merit& m) {
+  return {{"total", Number(m.Total())},         {"rattle", Number(m.rattle)},
+          {"misfit", Number(m.misfit)},         {"lift", Number(m.lift)},
+          {"behind", Number(m.behind)},         {"arms", Number(m.arms)},
+          {"crooked", Number(m.crooked)},       {"hang", Number(m.hang)},
+          {"over_bench", Number(m.over_bench)}, {"strength", Number(m.strength)},
+          {"builds", Number(m.builds)}};
+}
+
 Json HingeJson(const Hinge& hinge, bool inches) {
   Json json;
   const Traits& t = hinge.traits;
@@ -160,6 +170,7 @@ Json HingeJson(const Hinge& hinge, bool inches) {
                     {"arms_safety", Number(t.arms_safety)},
                     {"least_transmission_deg", Degrees(t.least_transmission_rad)},
                     {"arms_angle_deg", Degrees(t.arms_angle_rad)}};
+  if (!std::isnan(hinge.merit.rattle)) json["merit"] = MeritJson(hinge.merit);
   Json dead = Json::array();
   for (const double angle : t.dead_points_rad) dead.push_back(Degrees(angle));
   json["traits"]["dead_points_deg"] = std::move(dead);
@@ -213,6 +224,7 @@ std::string WriteHingeJson(const Design& design) {
   if (design.none) {
     json["none"] = {{"failing", design.none->failing},
                     {"missed_by", Number(design.none->missed_by)},
+                    {"cannot", design.none->cannot},
                     {"unit", design.none->unit},
                     {"nearest", NearestText(*design.none, design.job.inches)},
                     {"remedies", design.none->remedies}};
@@ -223,8 +235,11 @@ std::string WriteHingeJson(const Design& design) {
                    {"blend_error", Number(design.solid.blend_error_mm)},
                    {"chord_error", Number(design.solid.chord_error_mm)}};
   const SearchRecord& s = design.search;
-  json["search"] = {{"seeds", s.seeds},     {"moving", s.moving},     {"promising", s.promising},
-                    {"refined", s.refined}, {"clearing", s.clearing}, {"armed", s.armed}};
+  json["search"] = {{"starts", s.starts},      {"opening", s.opening},
+                    {"descents", s.descents},  {"tried", s.tried},
+                    {"clearing", s.clearing},  {"armed", s.armed},
+                    {"rounds", s.rounds},      {"rounds_at_best", s.rounds_at_best},
+                    {"converged", s.converged}};
   return JsonLines(json);
 }
 

@@ -178,6 +178,7 @@ std::string NoHingeAnswer(const Design& design) {
                          ? ""
                          : ", short by " + Quantity(none.missed_by, none.unit, design.job.inches)) +
                     "."));
+  if (!none.cannot.empty()) text += Element("p", "", Prose("Proven: " + none.cannot + "."));
   if (!none.remedies.empty()) {
     std::string list;
     for (const std::string& remedy : none.remedies) list += Element("li", "", Prose(remedy));

@@ -155,6 +155,7 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
       text += ", short by " + Quantity(none.missed_by, none.unit, inches);
     }
     text += ".\n";
+    if (!none.cannot.empty()) text += Folded("Proven: " + none.cannot + ".", 0);
     text += "For the record, " + NearestText(none, inches) + ".\n";
     if (!none.remedies.empty()) {
       text += "Any one of these lets one in:\n";

@@ -327,6 +327,36 @@ double LidEnd_mm(const Job& job, const Solid& solid) {
   return solid.end_lip ? solid.end_lip->outside_mm : job.case_form.width_mm / 2.0;
 }
 
+namespace {
+
+// Pins stand in the bay with an arm's eye round them: not in what wood there is.
+void FindPinsInWood(const Job& job, const Solid& solid, Problems& problems) {
+  const auto find = [&](const char* name, const std::optional<Vec2>& pin, bool of_lid) {
+    if (!pin) return;
+    for (const Station& s : solid.stations) {
+      const double z = std::abs(s.z_mm);
+      if (s.end_wall || s.beyond_bay || z < solid.bay.z_min_mm || z > solid.bay.z_max_mm) continue;
+      const std::vector<Ring>& rings = of_lid ? s.lid_rings : s.case_rings;
+      if (rings.empty()) continue;
+      const double deep = -SignedDistance(rings, *pin);
+      if (deep <= 0.0) continue;
+      const auto length = [&](double mm) { return LengthText_mm(mm, job.inches); };
+      problems.push_back(
+          {"", 0, std::string("pivots.") + name, length(pin->x()) + ", " + length(pin->y()),
+           std::string("lies in the ") + (of_lid ? "lid's" : "case's") + " wood, " + length(deep) +
+               " deep at z = " + length(s.z_mm),
+           "a pivot stands in the bay beside the end, clear of back, floor and top"});
+      return;
+    }
+  };
+  find("case_a", job.pivots.case_a, false);
+  find("case_b", job.pivots.case_b, false);
+  find("lid_a", job.pivots.lid_a, true);
+  find("lid_b", job.pivots.lid_b, true);
+}
+
+}  // namespace
+
 Problems FaultsOf(const Job& job, const Solid& solid) {
   Problems problems;
   const auto zone = [&](const Zone& z, const std::string& whose, const std::string& between,
@@ -344,6 +374,7 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
   };
   zone(solid.bay.case_zone, "case's", "between floor and rim", job.plates.on_case);
   zone(solid.bay.lid_zone, "lid's", "under the lid", job.plates.on_lid);
+  FindPinsInWood(job, solid, problems);
   if (solid.bay.z_min_mm < 0.0) {
     problems.push_back({"", 0, "bay.width", LengthText_mm(job.bay.width_mm, job.inches),
                         "the bays of the two ends meet: there are only " +

@@ -7,6 +7,7 @@
 
 #include "lidwright/base/check.h"
 #include "lidwright/geometry/hull.h"
+#include "thinned.h"
 
 namespace lidwright {
 namespace {
@@ -18,57 +19,11 @@ constexpr double kPointStep_mm = 14.0;
 // [mm] Points within this of touching when shut count as contacts of the search.
 constexpr double kNearContact_mm = 1e-4;
 
-// Drops vertices while the polygon stays within kThinning_mm of the ring (Douglas–Peucker on each
-// of the two halves between the farthest-apart vertices).
-void Thin(const Ring& ring, std::size_t first, std::size_t last, Ring& out) {
-  const Vec2 &a = ring[first], &b = ring[last % ring.size()];
-  double worst = 0.0;
-  std::size_t at = first;
-  for (std::size_t i = first + 1; i < last; ++i) {
-    const double d = (ring[i] - NearestOnSegment(ring[i], a, b)).norm();
-    if (d > worst) {
-      worst = d;
-      at = i;
-    }
-  }
-  if (worst <= kThinning_mm) {
-    out.push_back(a);
-    return;
-  }
-  Thin(ring, first, at, out);
-  Thin(ring, at, last, out);
-}
-
-std::vector<Ring> Thinned(const std::vector<Ring>& rings) {
-  std::vector<Ring> thinned;
-  for (const Ring& ring : rings) {
-    std::size_t far = 0;
-    for (std::size_t i = 1; i < ring.size(); ++i) {
-      if ((ring[i] - ring[0]).norm() > (ring[far] - ring[0]).norm()) far = i;
-    }
-    Ring out;
-    Thin(ring, 0, far, out);
-    Thin(ring, far, ring.size(), out);
-    if (out.size() >= 3) thinned.push_back(std::move(out));
-  }
-  return thinned;
-}
-
-std::vector<Vec2> PointsAlong(const std::vector<Ring>& rings) {
-  std::vector<Vec2> points;
-  for (const Ring& ring : rings) {
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-      const int pieces = std::max(1, static_cast<int>(std::ceil((b - a).norm() / kPointStep_mm)));
-      for (int k = 0; k < pieces; ++k) points.push_back(a + (b - a) * k / pieces);
-    }
-  }
-  return points;
-}
-
 KeySection SectionOf(const Station& station) {
-  const auto box = Thinned(station.case_rings), lid = Thinned(station.lid_rings);
-  return {EdgeBag(box), EdgeBag(lid), PointsAlong(box), PointsAlong(lid)};
+  const auto box = Thinned(station.case_rings, kThinning_mm),
+             lid = Thinned(station.lid_rings, kThinning_mm);
+  return {EdgeBag(box), EdgeBag(lid), PointsAlong(box, kPointStep_mm),
+          PointsAlong(lid, kPointStep_mm)};
 }
 
 // Contacts of one station: a vertex of one outline on an edge of the other, where both edges at the
@@ -218,10 +173,16 @@ LidTask MakeLidTask(const Job& job, const Solid& solid) {
     LW_REQUIRE(inner && outer, "no stations at the lip's faces");
     for (const Station* s : {inner, outer}) {
       chosen.push_back(s);
-      task.end_lip.emplace_back(Thinned(s->lid_rings));
+      task.end_lip.emplace_back(Thinned(s->lid_rings, kThinning_mm));
     }
   }
-  for (const Station* s : chosen) task.sections.push_back(SectionOf(*s));
+  const auto index_of = [&](const Station* s) {
+    return static_cast<std::size_t>(s - stations.data());
+  };
+  for (const Station* s : chosen) {
+    task.sections.push_back(SectionOf(*s));
+    task.section_stations.push_back(index_of(s));
+  }
   // Arms live near the end walls: the stations that bound that stretch from both sides.
   for (const double sign : signs) {
     for (const double z : {solid.bay.z_min_mm, solid.bay.z_max_mm}) {
@@ -231,8 +192,9 @@ LidTask MakeLidTask(const Job& job, const Solid& solid) {
         if (!best || std::abs(s.z_mm - sign * z) < std::abs(best->z_mm - sign * z)) best = &s;
       }
       if (!best) continue;
-      task.bay_case.emplace_back(Thinned(best->case_rings));
-      task.bay_lid.emplace_back(Thinned(best->lid_rings));
+      task.bay_stations.push_back(index_of(best));
+      task.bay_case.emplace_back(Thinned(best->case_rings, kThinning_mm));
+      task.bay_lid.emplace_back(Thinned(best->lid_rings, kThinning_mm));
     }
   }
   std::vector<Vec2> lid_points;

@@ -20,8 +20,11 @@ struct Loop {
   bool valid = false;
 
   Loop(const T* x, double theta_rad, double side)
+      : Loop(x, std::cos(theta_rad), std::sin(theta_rad), side) {}
+
+  Loop(const T* x, double cosine, double sine, double side)
       : case_a(x[0], x[1]), case_b(x[2], x[3]), closed_a(x[4], x[5]), closed_b(x[6], x[7]) {
-    const T c(std::cos(theta_rad)), s(std::sin(theta_rad));
+    const T c(cosine), s(sine);
     const auto turn = [&](const V& v) -> V {
       return {c * v.x() - s * v.y(), s * v.x() + c * v.y()};
     };

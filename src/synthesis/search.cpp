@@ -2,108 +2,53 @@
 #include "lidwright/synthesis/search.h"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
-#include <limits>
-#include <mutex>
+#include <map>
 
-#include "lidwright/base/low_discrepancy.h"
 #include "lidwright/base/parallel.h"
 
 namespace lidwright {
 namespace {
 
-// [mm²] A seed whose sampled requirements miss by more than this (half the sum of squares) is
-// beyond what the refinement mends.
+// [mm²] A start that misses by more than this at a glance (half the sum of squares) is beyond what
+// a descent mends.
 constexpr double kHopeless_mm2 = 4000.0;
-// [mm] An open lid this far over its limits may still be mended.
-constexpr double kOpenSlack_mm = 30.0;
-// [mm] Seeds to refine differ by this in some pivot.
-constexpr double kSeedsApart_mm = 10.0;
-// [mm] Shorter arms are not drawn.
-constexpr double kShortestArm_mm = 20.0;
-constexpr double kLeastSine = 0.12;
-constexpr std::size_t kBlock = 4096;
+// [merit/mm] What is missed at a start is soon mended: it weighs less than in a descent.
+constexpr double kPerMissedAtStart = 0.15;
+// [mm] Starts to descend from differ by this in some pivot, ends to move on the grid by that.
+constexpr double kStartsApart_mm = 12.0;
+constexpr double kEndsApart_mm = 4.0;
+// [count] Stretches of the depth that tell families of starts apart.
+constexpr int kStretches = 3;
+constexpr std::size_t kBlock = 512;
+// [count] Descents after which ways are looked for anew, each with more steps.
+constexpr int kGuided = 2;
+constexpr int kFirstSteps = 24, kGuidedSteps = 16;
+// [mm] Small moves where the shop has no grid.
+constexpr double kFreeStep_mm = 0.5;
+// [mm] A guided descent goes on near where it is.
+constexpr double kGuidedFirst_mm = 4.0;
 
-struct Seed {
-  double violation;
-  std::size_t index;
-  PivotNumbers x;
-};
-
-struct Block {
-  std::vector<Seed> seeds;
-  long moving = 0, promising = 0;
-};
-
-class Drawing {
- public:
-  explicit Drawing(const LidTask& task, const LidCost& cost)
-      : task_(task), cost_(cost), points_(task.seed) {}
-
-  void Draw(std::size_t index, Block& block) const {
-    const PivotNumbers x = At(index);
-    if (!Moves(x)) return;
-    ++block.moving;
-    const double violation = cost_.Violation(x.data(), kHopeless_mm2);
-    if (violation >= kHopeless_mm2) return;
-    ++block.promising;
-    block.seeds.push_back({violation, index, x});
+// Which stretch of the depth each pivot stands in, the arm with the rear case pivot first.
+int FamilyOf(const LidTask& task, const PivotNumbers& x) {
+  const bool swap = x[2] < x[0];
+  const auto stretch = [](double at, const Zone& zone) {
+    const double width = std::max(zone.high.x() - zone.low.x(), 1e-9);
+    return std::clamp(static_cast<int>(kStretches * (at - zone.low.x()) / width), 0,
+                      kStretches - 1);
+  };
+  int family = 0;
+  for (const std::size_t arm : {swap ? 1 : 0, swap ? 0 : 1}) {
+    family = kStretches * family + stretch(x[2 * arm], task.case_zone);
+    family = kStretches * family + stretch(x[2 * arm + 4], task.lid_zone);
   }
+  return family;
+}
 
- private:
-  PivotNumbers At(std::size_t index) const {
-    const std::array<double, 8> unit = points_.At(index);
-    PivotNumbers x;
-    const PivotWish& wish = task_.pinned;
-    const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
-                                                         &wish.lid_b};
-    for (std::size_t k = 0; k < 4; ++k) {
-      const Zone& zone = k < 2 ? task_.case_zone : task_.lid_zone;
-      for (std::size_t axis = 0; axis < 2; ++axis) {
-        const auto i = static_cast<Eigen::Index>(axis);
-        x[2 * k + axis] = *pins[k] ? (**pins[k])[i]
-                                   : zone.low[i] + unit[2 * k + axis] * (zone.high - zone.low)[i];
-      }
-    }
-    return x;
-  }
-
-  // First motion, range and open pose, each a few dozen operations.
-  bool Moves(const PivotNumbers& x) const {
-    const Pivots p = PivotsOf(x.data());
-    const Vec2 ra = p.lid_a - p.case_a, rb = p.lid_b - p.case_b, rw = p.lid_b - p.lid_a;
-    const double a2 = ra.squaredNorm(), b2 = rb.squaredNorm(), cross = Cross(ra, rb);
-    if (std::min(a2, b2) < kShortestArm_mm * kShortestArm_mm) return false;
-    if (cross * cross < kLeastSine * kLeastSine * a2 * b2) return false;
-    const double rate_a = -Cross(rw, rb) / cross;
-    const Vec2 centre = p.lid_a - rate_a * ra;
-    for (const LidTask::Contact& contact : task_.contacts) {
-      if (contact.normal.dot(Perp(Vec2(contact.point - centre))) <= 0.0) return false;
-    }
-    const std::optional<LidMotion> motion = LidMotion::Make(p);
-    if (!motion || motion->Range().high_rad <= task_.open_rad) return false;
-    const LidState open = motion->At(task_.open_rad);
-    double foremost = -1e300, rearmost = 1e300;
-    for (const Vec2& q : task_.lid_hull) {
-      const double at = (open.X_CL * q).x();
-      foremost = std::max(foremost, at);
-      rearmost = std::min(rearmost, at);
-    }
-    return foremost < task_.access_x_mm + kOpenSlack_mm &&
-           rearmost > task_.behind_x_mm - kOpenSlack_mm;
-  }
-
-  const LidTask& task_;
-  const LidCost& cost_;
-  LowDiscrepancy<8> points_;
-};
-
-bool Before(const Candidate& a, const Candidate& b) {
-  // What is met to the last bit or nearly so counts as met; then shorter arms.
-  const bool a_met = a.violation < 1e-3, b_met = b.violation < 1e-3;
-  if (a_met != b_met) return a_met;
-  return a_met ? a.arms_mm < b.arms_mm : a.violation < b.violation;
+bool Fresh(const PivotNumbers& x, const std::vector<PivotNumbers>& kept, double apart_mm) {
+  return std::none_of(kept.begin(), kept.end(), [&](const PivotNumbers& other) {
+    return Apart_mm(PivotsOf(x.data()), PivotsOf(other.data())) < apart_mm;
+  });
 }
 
 }  // namespace
@@ -116,105 +61,182 @@ double Apart_mm(const Pivots& p, const Pivots& q) {
   return std::min(apart(p, q), apart(p, {q.case_b, q.case_a, q.lid_b, q.lid_a}));
 }
 
-Candidate Assess(const LidTask& task, const Pivots& pivots) {
-  Candidate candidate;
-  candidate.pivots = pivots;
-  candidate.arms_mm = (pivots.lid_a - pivots.case_a).norm() + (pivots.lid_b - pivots.case_b).norm();
-  candidate.play_factor = WorstPlayFactor(task, pivots);
-  candidate.lift_factor = WorstLiftFactor(task, pivots);
-  const std::optional<LidMotion> motion = LidMotion::Make(pivots);
-  double rearmost = 0.0;
-  if (motion && motion->Range().high_rad > task.open_rad) {
-    for (int i = 0; i <= 60; ++i) {
-      const LidState state = motion->At(task.open_rad * i / 60);
-      for (const Vec2& p : task.lid_hull) rearmost = std::min(rearmost, (state.X_CL * p).x());
-    }
-    candidate.reach_behind_mm = -rearmost;
-  }
-  return candidate;
-}
-
-Candidate Refine(const LidTask& task, const Pivots& start, const Favour& favour, int angles) {
-  const LidCost cost(task, favour, angles);
-  const PivotNumbers x = NumbersOf(start);
-  LeastSquaresOptions options;
-  options.max_iterations = 60;
-  options.function_tolerance = 1e-5;
-  options.parameter_tolerance = 1e-7;
-  options.first_radius = 30.0;
-  const LeastSquaresSummary summary =
-      Minimise(cost.Problem(), std::vector<double>(x.begin(), x.end()), options);
-  if (summary.why == LeastSquaresEnd::kBadStart) {
-    Candidate none;
-    none.pivots = start;
-    none.violation = std::numeric_limits<double>::infinity();
-    return none;
-  }
-  Candidate candidate = Assess(task, PivotsOf(summary.x.data()));
-  // Judged without the reserve for snapping.
-  Favour plain = favour;
-  plain.extra_gap_mm = 0.0;
-  candidate.violation = LidCost(task, plain, 2 * angles).Missed(summary.x.data());
-  return candidate;
-}
-
 Pivots Snapped(const LidTask& task, const Pivots& pivots, double grid_mm) {
   const auto snap = [&](const Vec2& p, const std::optional<Vec2>& pin) -> Vec2 {
-    if (pin || grid_mm <= 0.0) return p;
+    if (pin) return *pin;
+    if (grid_mm <= 0.0) return p;
     return {std::round(p.x() / grid_mm) * grid_mm, std::round(p.y() / grid_mm) * grid_mm};
   };
   return {snap(pivots.case_a, task.pinned.case_a), snap(pivots.case_b, task.pinned.case_b),
           snap(pivots.lid_a, task.pinned.lid_a), snap(pivots.lid_b, task.pinned.lid_b)};
 }
 
-SearchSummary FindLinkages(const LidTask& task, const SearchOptions& options) {
-  SearchSummary summary;
-  summary.seeds = options.seeds;
-  Favour coarse = options.favour;
-  coarse.extra_gap_mm = 0.0;
-  const LidCost cost(task, coarse, 6);
-  const Drawing drawing(task, cost);
-  const std::size_t count = (static_cast<std::size_t>(options.seeds) + kBlock - 1) / kBlock;
-  std::vector<Block> blocks(count);
-  std::atomic<std::size_t> done{0};
-  std::mutex reporting;
-  const auto report = [&](double share) {
-    if (!options.progress) return;
-    const std::lock_guard<std::mutex> lock(reporting);
-    options.progress(share);
+bool InZones(const LidTask& task, const PivotNumbers& x) {
+  const PivotWish& wish = task.pinned;
+  const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
+                                                       &wish.lid_b};
+  for (std::size_t k = 0; k < 4; ++k) {
+    if (*pins[k]) continue;
+    const Zone& zone = k < 2 ? task.case_zone : task.lid_zone;
+    if (x[2 * k] < zone.low.x() || x[2 * k] > zone.high.x() || x[2 * k + 1] < zone.low.y() ||
+        x[2 * k + 1] > zone.high.y()) {
+      return false;
+    }
+  }
+  return true;
+}
+
+LidSearch::LidSearch(const Job& job, const Solid& solid, const LidTask& task, const LidUse& use,
+                     double reserve_mm)
+    : grid_mm_(job.shop.grid_mm),
+      space_(job, solid, task, reserve_mm),
+      judge_(task, use, space_),
+      ways_(job, task, space_),
+      starts_(task, space_) {}
+
+std::vector<LidSearch::Start> LidSearch::Starts(std::uint64_t number, const SearchOptions& options,
+                                                SearchRound& round) const {
+  const std::size_t blocks = (options.starts + kBlock - 1) / kBlock;
+  std::vector<std::vector<Start>> found(blocks);
+  std::vector<long> starts(blocks, 0);
+  ParallelFor(blocks, options.threads, [&](std::size_t b) {
+    const std::uint64_t first = number * options.starts + b * kBlock;
+    for (std::uint64_t i = first; i < first + kBlock; ++i) {
+      const std::optional<PivotNumbers> x = starts_.At(i);
+      if (!x) continue;
+      ++starts[b];
+      const Glance glance = judge_.At(*x, kHopeless_mm2);
+      if (!(glance.missed < kHopeless_mm2) || std::isnan(glance.merit)) continue;
+      found[b].push_back({glance.merit + kPerMissedAtStart * std::sqrt(2.0 * glance.missed), *x});
+    }
+  });
+  std::vector<Start> all;
+  for (std::size_t b = 0; b < blocks; ++b) {
+    round.starts += starts[b];
+    round.opening += static_cast<long>(found[b].size());
+    all.insert(all.end(), found[b].begin(), found[b].end());
+  }
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Start& a, const Start& b) { return a.value < b.value; });
+  return all;
+}
+
+SearchRound LidSearch::Round(std::uint64_t number, const SearchOptions& options) const {
+  SearchRound round;
+  const std::vector<Start> all = Starts(number, options, round);
+  // Half of the descents go to the best starts, the other half to the best of each family.
+  std::vector<PivotNumbers> from;
+  std::map<int, int> of_family;
+  const auto most = static_cast<std::size_t>(options.descents);
+  for (const Start& start : all) {
+    if (from.size() >= most / 2) break;
+    if (!Fresh(start.x, from, kStartsApart_mm)) continue;
+    from.push_back(start.x);
+    ++of_family[FamilyOf(judge_.task(), start.x)];
+  }
+  for (int limit = 1; limit <= 3 && from.size() < most; ++limit) {
+    for (const Start& start : all) {
+      if (from.size() >= most) break;
+      int& count = of_family[FamilyOf(judge_.task(), start.x)];
+      if (count >= limit || !Fresh(start.x, from, kStartsApart_mm)) continue;
+      from.push_back(start.x);
+      ++count;
+    }
+  }
+  round.descents = static_cast<long>(from.size());
+  std::vector<PivotNumbers> ends(from.size());
+  ParallelFor(from.size(), options.threads,
+              [&](std::size_t i) { ends[i] = Descended(from[i], Leaning{}); });
+  round.lids = Gridded(ends, options);
+  return round;
+}
+
+PivotNumbers LidSearch::Descended(const PivotNumbers& start, const Leaning& leaning) const {
+  DescentOptions options;
+  options.leaning = leaning;
+  options.most_steps = kFirstSteps;
+  PivotNumbers x = Descend(judge_, ways_, start, options).x;
+  options.most_steps = kGuidedSteps;
+  options.first_mm = kGuidedFirst_mm;
+  for (int again = 0; again < kGuided; ++again) {
+    bool lacks = false;
+    for (const std::size_t arm : {0, 1}) {
+      const ArmWay way = ways_.Arm(x, arm), plate = ways_.Plate(x, arm);
+      options.guides.arm[arm] = way.places;
+      options.guides.plate[arm] = plate.places;
+      lacks = lacks || std::max(way.lacks_mm, plate.lacks_mm) > kEnoughRoom_mm;
+    }
+    if (!lacks) break;
+    x = Descend(judge_, ways_, x, options).x;
+  }
+  return x;
+}
+
+std::vector<PivotNumbers> LidSearch::Leant(const std::vector<PivotNumbers>& from,
+                                           const std::vector<Leaning>& leanings,
+                                           const SearchOptions& options) const {
+  std::vector<PivotNumbers> leant(from.size() * leanings.size());
+  std::vector<char> keeps(leant.size(), 0);
+  ParallelFor(leant.size(), options.threads, [&](std::size_t i) {
+    const Leaning& leaning = leanings[i / from.size()];
+    const PivotNumbers end = Descended(from[i % from.size()], leaning);
+    const GridLid lid = OnGrid(judge_, ways_, end, grid_mm_, judge_.task().seed, leaning);
+    leant[i] = lid.x;
+    keeps[i] = lid.missed_mm <= 0.0 && lid.lacks_mm <= kEnoughRoom_mm ? 1 : 0;
+  });
+  std::vector<PivotNumbers> kept;
+  for (std::size_t i = 0; i < leant.size(); ++i) {
+    if (keeps[i]) kept.push_back(leant[i]);
+  }
+  return kept;
+}
+
+std::vector<GridLid> LidSearch::Around(const PivotNumbers& x, const SearchOptions& options) const {
+  std::vector<PivotNumbers> moved;
+  const auto add = [&](const PivotNumbers& y) {
+    const PivotNumbers snapped = NumbersOf(Snapped(judge_.task(), PivotsOf(y.data()), grid_mm_));
+    const bool fresh = std::find(moved.begin(), moved.end(), snapped) == moved.end();
+    if (fresh && snapped != x && InZones(judge_.task(), snapped)) moved.push_back(snapped);
   };
-  ParallelFor(count, options.threads, [&](std::size_t b) {
-    const std::size_t end = std::min((b + 1) * kBlock, static_cast<std::size_t>(options.seeds));
-    for (std::size_t i = b * kBlock; i < end; ++i) drawing.Draw(i, blocks[b]);
-    report(0.5 * static_cast<double>(++done) / static_cast<double>(count));
-  });
-  std::vector<Seed> seeds;
-  for (const Block& block : blocks) {
-    summary.moving += block.moving;
-    summary.promising += block.promising;
-    seeds.insert(seeds.end(), block.seeds.begin(), block.seeds.end());
+  const double step = grid_mm_ > 0.0 ? grid_mm_ : kFreeStep_mm;
+  for (std::size_t k = 0; k < 8; ++k) {
+    for (const double by : {step, -step, 2.0 * step, -2.0 * step}) {
+      PivotNumbers y = x;
+      y[k] += by;
+      add(y);
+      for (std::size_t other = 0; other < k; ++other) {
+        for (const double also : {step, -step}) {
+          PivotNumbers both = y;
+          both[other] += also;
+          add(both);
+        }
+      }
+    }
   }
-  std::sort(seeds.begin(), seeds.end(), [](const Seed& a, const Seed& b) {
-    return a.violation < b.violation || (a.violation == b.violation && a.index < b.index);
-  });
-  std::vector<Pivots> starts;
-  for (const Seed& seed : seeds) {
-    if (static_cast<int>(starts.size()) >= options.keep) break;
-    const Pivots pivots = PivotsOf(seed.x.data());
-    const bool fresh = std::none_of(starts.begin(), starts.end(), [&](const Pivots& other) {
-      return Apart_mm(pivots, other) < kSeedsApart_mm;
-    });
-    if (fresh) starts.push_back(pivots);
+  std::vector<GridLid> lids(moved.size());
+  ParallelFor(moved.size(), options.threads, [&](std::size_t i) { lids[i] = Look(moved[i]); });
+  std::stable_sort(lids.begin(), lids.end(),
+                   [](const GridLid& a, const GridLid& b) { return ValueOf(a) < ValueOf(b); });
+  return lids;
+}
+
+std::vector<GridLid> LidSearch::Gridded(const std::vector<PivotNumbers>& ends,
+                                        const SearchOptions& options) const {
+  std::vector<GridLid> looked(ends.size());
+  ParallelFor(ends.size(), options.threads, [&](std::size_t i) { looked[i] = Look(ends[i]); });
+  const auto less = [](const GridLid& a, const GridLid& b) { return ValueOf(a) < ValueOf(b); };
+  std::stable_sort(looked.begin(), looked.end(), less);
+  std::vector<PivotNumbers> kept;
+  for (const GridLid& lid : looked) {
+    if (kept.size() >= static_cast<std::size_t>(options.on_grid)) break;
+    if (std::isfinite(ValueOf(lid)) && Fresh(lid.x, kept, kEndsApart_mm)) kept.push_back(lid.x);
   }
-  summary.refined = static_cast<long>(starts.size());
-  summary.candidates.resize(starts.size());
-  done = 0;
-  ParallelFor(starts.size(), options.threads, [&](std::size_t i) {
-    summary.candidates[i] = Refine(task, starts[i], options.favour, options.angles);
-    report(0.5 + 0.5 * static_cast<double>(++done) / static_cast<double>(starts.size()));
+  std::vector<GridLid> lids(kept.size());
+  ParallelFor(kept.size(), options.threads, [&](std::size_t i) {
+    lids[i] = OnGrid(judge_, ways_, kept[i], grid_mm_, judge_.task().seed);
   });
-  std::stable_sort(summary.candidates.begin(), summary.candidates.end(), Before);
-  return summary;
+  std::stable_sort(lids.begin(), lids.end(), less);
+  return lids;
 }
 
 }  // namespace lidwright

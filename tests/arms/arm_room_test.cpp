@@ -126,9 +126,7 @@ TEST_CASE("discs of the other arm's pins are in the room") {
 TEST_CASE("a route keeps its clearance along the whole rounded line") {
   const BoxModel box(ExampleJob("sample_chest"));
   HingeSearchOptions options;
-  options.seeds = 60'000;
-  options.keep = 16;
-  options.polish = false;
+  options.improve = false;
   const std::vector<Hinge> hinges = SearchHinges(box, options).hinges;
   REQUIRE(hinges.size() > 2);
   int curved = 0;

@@ -10,7 +10,6 @@
 #include "certify/verdicts.h"
 #include "design/independent_eye.h"
 #include "lidwright/base/check.h"
-#include "lidwright/synthesis/search.h"
 #include "synthesis/lid_models.h"
 
 using namespace lidwright;
@@ -19,13 +18,9 @@ using namespace lidwright::testing;
 namespace {
 
 // Linkages whose lid is certified, on the shop's grid.
-std::vector<Pivots> ClearLids(const BoxModel& box, long seeds, int keep) {
-  SearchOptions options;
-  options.seeds = seeds;
-  options.keep = keep;
+std::vector<Pivots> ClearLids(const BoxModel& box, int most) {
   std::vector<Pivots> clear;
-  for (const Candidate& c : FindLinkages(box.task, options).candidates) {
-    const Pivots p = Snapped(box.task, c.pivots, box.job.shop.grid_mm);
+  for (const Pivots& p : FoundLids(box.job, box.solid, box.task, most)) {
     const auto motion = LidMotion::Make(p);
     if (!motion || motion->Range().high_rad <= box.job.swing.open_rad) continue;
     if (AllMet(CertifyLid(box.box, *motion, box.limits))) clear.push_back(p);
@@ -61,7 +56,7 @@ TEST_CASE("arms that are called clear are clear at both ends of the box, layer b
   int clear = 0, curved = 0, stacked = 0;
   for (const char* name : {"sample_chest", "jewellery_casket"}) {
     const BoxModel box(ExampleJob(name));
-    for (const Pivots& p : ClearLids(box, 80'000, 12)) {
+    for (const Pivots& p : ClearLids(box, 12)) {
       const ArmsResult arms =
           ShapeArms(box.arms, Swing(*LidMotion::Make(p), 0.0, box.limits.open_rad));
       if (!arms.met) continue;
@@ -96,7 +91,7 @@ TEST_CASE("straight arms almost never clear where routed ones do (R3)", "[slow]"
   // 70 % a curved path for both. The search here is not random, so shares, not numbers.
   const BoxModel box(ExampleJob("sample_chest"));
   int straight = 0, routed = 0, all = 0;
-  for (const Pivots& p : ClearLids(box, 200'000, 48)) {
+  for (const Pivots& p : ClearLids(box, 48)) {
     const LidMotion motion = *LidMotion::Make(p);
     ++all;
     const auto a = StraightArm(box.arms, p.case_a, p.lid_a, 0);
@@ -116,7 +111,7 @@ TEST_CASE("what is certified of arms is what an independent eye sees, met or not
   int compared = 0, struck = 0;
   const BoxModel box(ExampleJob("sample_chest"));
   const double reserve = 0.1 + 0.011 + 2.0 * kChordError_mm, hidden = 0.3;
-  std::vector<Pivots> all = ClearLids(box, 60'000, 5);
+  std::vector<Pivots> all = ClearLids(box, 5);
   for (const Pivots& p : MovingPivots(box.task, 12, 5)) all.push_back(p);
   for (const Pivots& p : all) {
     const LidMotion motion = *LidMotion::Make(p);
@@ -153,7 +148,7 @@ TEST_CASE("an arm carries its holes in its eyes with the web around them, as wid
   const BoxModel box(ExampleJob("sample_chest"));
   const ArmWish& wish = box.job.arms;
   int looked = 0;
-  for (const Pivots& p : ClearLids(box, 80'000, 10)) {
+  for (const Pivots& p : ClearLids(box, 10)) {
     const ArmsResult arms =
         ShapeArms(box.arms, Swing(*LidMotion::Make(p), 0.0, box.limits.open_rad));
     for (const auto& [arm, ground, lid] :
@@ -199,7 +194,7 @@ TEST_CASE("layers lie behind each other inside the bay, each as thick as an arm"
 
 TEST_CASE("a bay too thin for the stack is said to be, not overrun") {
   Job job = ExampleJob("sample_chest");
-  const Pivots p = ClearLids(BoxModel(job), 60'000, 6).at(0);
+  const Pivots p = ClearLids(BoxModel(job), 6).at(0);
   for (const double width : {4.0, 8.0, 11.0, 14.0, 30.0}) {
     job.bay.width_mm = width;
     const BoxModel box(job);
@@ -262,7 +257,7 @@ TEST_CASE("arms at the other end of a box whose ends differ are certified as wel
   }());
   std::optional<Pivots> pivots;
   ArmsResult arms;
-  for (const Pivots& p : ClearLids(even, 100'000, 24)) {
+  for (const Pivots& p : ClearLids(even, 24)) {
     arms = ShapeArms(even.arms, Swing(*LidMotion::Make(p), 0.0, even.limits.open_rad));
     if (!arms.met) continue;
     pivots = p;

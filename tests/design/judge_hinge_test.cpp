@@ -38,9 +38,7 @@ Arm ThroughTheFloor(Arm arm, const Job& job) {
 // Complete hinges, without what a whole design adds to the best of them.
 std::vector<Hinge> SomeHinges(const BoxModel& box) {
   HingeSearchOptions options;
-  options.seeds = 60'000;
-  options.keep = 16;
-  options.polish = false;
+  options.improve = false;
   std::vector<Hinge> hinges = SearchHinges(box, options).hinges;
   if (hinges.size() > 3) hinges.resize(3);
   return hinges;

@@ -28,7 +28,6 @@ const char* const kBlanketChest =
 
 DesignOptions Few() {
   DesignOptions options;
-  options.seeds = 60'000;
   options.explain = false;
   return options;
 }

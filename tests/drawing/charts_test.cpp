@@ -38,7 +38,6 @@ TEST_CASE("charts of every example have no texts in each other's way, on one she
     INFO(name);
     const BoxModel box(ExampleJob(name));
     DesignOptions options;
-    options.seeds = 100'000;
     const Design design = MakeDesign(box, options);
     REQUIRE_FALSE(design.hinges.empty());
     for (const Hinge& hinge : design.hinges) {

@@ -139,7 +139,7 @@ TEST_CASE("a hinge that fails is told by word at the top and in its row", "[repo
 TEST_CASE("without a hinge the page says why and shows the box", "[report]") {
   Design design = Sample();
   design.hinges.clear();
-  design.none = NoHinge{"room behind", 15.0, "mm", false, {}, {"a thinner rim"}, {}};
+  design.none = NoHinge{"room behind", 15.0, "mm", "", false, {}, {"a thinner rim"}, {}};
   const std::string page = ReportHtml(design, {});
   const std::string markup = MarkupOf(page);
   CHECK(Has(markup, "No hidden hinge fits this box as it is."));

@@ -270,7 +270,7 @@ std::string Told(const Printed& printed) {
 Design MakeOne(const std::string& name) {
   const BoxModel box(testing::ExampleJob(name));
   DesignOptions options;
-  options.seeds = 100'000;
+  options.improve = false;
   Design design = MakeDesign(box, options);
   REQUIRE_FALSE(design.hinges.empty());
   REQUIRE(design.hinges.front().parts);

@@ -115,6 +115,7 @@ TEST_CASE("without a hinge the summary says why, by how much, and what would hel
   design.none = NoHinge{"room behind",
                         15.0,
                         "mm",
+                        "",
                         true,
                         Reckoned(Requirement::kLidToRoom, Unit::kMm, 0.0, -3.0),
                         {"room behind of 75 mm instead of 60 mm", "opening to 87.5 deg"},

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <functional>
 
-#include "lidwright/synthesis/lid_cost.h"
+#include "lidwright/synthesis/lid_merit.h"
 #include "swing/loop_oracle.h"
 #include "synthesis/lid_models.h"
 
@@ -75,6 +75,17 @@ double WorstPlay(const LidTask& task, const Pivots& p) {
   return worst;
 }
 
+// Per unit of play along the arms and of the lid's weight.
+LidFigures PerUnit(const LidTask& task, const Pivots& p) {
+  LidUse use;
+  use.play_mm = 0.5;
+  use.weight_n = 1.0;
+  return FiguresOf(task, use, p);
+}
+double PlayFactor(const LidTask& task, const Pivots& p) {
+  return PerUnit(task, p).rattle_mm;
+}
+
 }  // namespace
 
 TEST_CASE("the play factor is what a lid on longer arms really does at its front edge (R8)") {
@@ -82,7 +93,7 @@ TEST_CASE("the play factor is what a lid on longer arms really does at its front
   for (const char* name : {"sample_chest", "jewellery_casket"}) {
     const LidModel model(ExampleJob(name));
     for (const Pivots& p : MovingPivots(model.task, 20, 11)) {
-      const double factor = WorstPlayFactor(model.task, p);
+      const double factor = PlayFactor(model.task, p);
       if (factor > 60.0) continue;  // as good as parallel: a tenth of a micron is not small there
       CHECK(factor == Approx(WorstPlay(model.task, p)).epsilon(2e-4));
       ++compared;
@@ -102,7 +113,7 @@ TEST_CASE("two lines of force 24 mm apart under a 220 mm lid play about tenfold 
   task.front_edge = {220.0, 0.0};
   task.open_rad = 0.001;
   const Pivots p{{0.0, -60.0}, {23.0, -60.0}, {0.0, 0.0}, {24.0, 0.0}};
-  const double factor = WorstPlayFactor(task, p);
+  const double factor = PlayFactor(task, p);
   CHECK(factor == Approx(WorstPlay(task, p)).epsilon(1e-3));
   // The factor lets both arms play at once, "about tenfold" is one of them: 220/24 = 9.2.
   CHECK(factor == Approx((196.0 + 220.0) / 24.0).epsilon(0.05));
@@ -114,7 +125,7 @@ TEST_CASE("lines of force that cross wide apart hold the front edge well") {
   model.task.open_rad = 0.02;
   const Pivots narrow{{40.0, -60.0}, {64.0, -60.0}, {40.0, 10.0}, {65.0, 10.0}};
   const Pivots wide{{10.0, -30.0}, {120.0, -60.0}, {90.0, -10.0}, {110.0, 10.0}};
-  CHECK(WorstPlayFactor(model.task, wide) < WorstPlayFactor(model.task, narrow) / 3.0);
+  CHECK(PlayFactor(model.task, wide) < PlayFactor(model.task, narrow) / 3.0);
 }
 
 TEST_CASE("the lift factor is the rise of the mass over the travel of the front edge") {
@@ -123,22 +134,26 @@ TEST_CASE("the lift factor is the rise of the mass over the travel of the front 
     const LidModel model(ExampleJob(name));
     for (const Pivots& p : MovingPivots(model.task, 20, 5)) {
       LoopOracle oracle(p);
-      if (oracle.Follow(model.task.open_rad) < model.task.open_rad) continue;
+      // Where the linkage ends just before or beyond, the oracle's differences are off themselves.
+      if (LidMotion::Make(p)->Range().low_rad > -0.05) continue;
+      const double beyond = model.task.open_rad + 0.05;
+      if (oracle.Follow(beyond) < beyond) continue;
       double worst = 0.0;
-      for (int i = 1; i < 95; ++i) {
-        const double theta = model.task.open_rad * i / 95, h = 1e-5;
+      const int steps = static_cast<int>(std::ceil(model.task.open_rad * kDegPerRad));
+      for (int i = 0; i <= steps; ++i) {
+        const double h = 1e-5;
+        const double theta =
+            std::clamp(model.task.open_rad * i / steps, h, model.task.open_rad - h);
         const Placing high = oracle.Place(Body::kLid, theta + h);
         const Placing low = oracle.Place(Body::kLid, theta - h);
         const double rise = high(model.task.mass_centre).y() - low(model.task.mass_centre).y();
         const double travel = (high(model.task.front_edge) - low(model.task.front_edge)).norm();
-        const double lift = LiftFactor(model.task, p, theta);
-        if (std::abs(lift) < 20.0) CHECK(lift == Approx(rise / travel).margin(1e-5));
         worst = std::max(worst, std::abs(rise / travel));
-        ++compared;
       }
-      // The worst over the swing also counts its ends.
-      if (worst < 20.0) CHECK(WorstLiftFactor(model.task, p) >= worst - 1e-5);
+      if (worst > 20.0) continue;  // the front edge stands still there
+      CHECK(PerUnit(model.task, p).lift_n == Approx(worst).epsilon(1e-3));
+      ++compared;
     }
   }
-  CHECK(compared > 3000);
+  CHECK(compared > 25);
 }

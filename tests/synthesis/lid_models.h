@@ -10,7 +10,7 @@
 #include "design/examples.h"
 #include "lidwright/linkage/lid_motion.h"
 #include "lidwright/synthesis/box_assembly.h"
-#include "lidwright/synthesis/lid_task.h"
+#include "lidwright/synthesis/search.h"
 
 namespace lidwright::testing {
 
@@ -57,6 +57,21 @@ inline std::vector<Pivots> MovingPivots(const LidTask& task, int count, unsigned
     const Pivots p{ga, gb, la, lb};
     const auto motion = LidMotion::Make(p);
     if (motion && motion->Range().high_rad > task.open_rad + 0.05) found.push_back(p);
+  }
+  return found;
+}
+
+/// Lids on the shop's grid that a brief round of the search finds, best first.
+inline std::vector<Pivots> FoundLids(const Job& job, const Solid& solid, const LidTask& task,
+                                     int most) {
+  const LidUse use = LidUseOf(job, solid);
+  SearchOptions options;
+  options.starts = 8'000;
+  options.descents = 2 * most;
+  options.on_grid = most;
+  std::vector<Pivots> found;
+  for (const GridLid& lid : LidSearch(job, solid, task, use, 0.3).Round(0, options).lids) {
+    found.push_back(PivotsOf(lid.x.data()));
   }
   return found;
 }

@@ -16,7 +16,7 @@ struct Correction {
 };
 
 /// The smallest move of a single pivot found that meets every requirement of the lid and lets arms
-/// be routed, within `reach_mm`; nothing if none was found. Each pivot is refined alone from where
+/// be routed, within `reach_mm`; nothing if none was found. Each pivot descends alone from where
 /// it is, then the move is shortened by halving as long as everything is still met.
 std::optional<Correction> SmallestCorrection(const BoxModel& box, const Pivots& pivots,
                                              double reach_mm = 25.0);

@@ -33,9 +33,29 @@ struct Traits {
   double arms_angle_rad = kUnset;       ///< least angle between the arms' lines over the swing
 };
 
+/// What makes up the one merit by which hinges are compared, each share in steps of its quantity
+/// that a maker would notice (merit.h, lid_merit.h): less is better. kUnset: not worked out.
+struct Merit {
+  double rattle = kUnset;      ///< the front edge's, with the real play
+  double misfit = kUnset;      ///< of the shut lid, one in twenty, fixed as it is
+  double lift = kUnset;        ///< largest lift force at the front edge
+  double behind = kUnset;      ///< room taken behind the box
+  double arms = kUnset;        ///< their length, pivot to pivot
+  double crooked = kUnset;     ///< how much longer they are along their middle
+  double hang = kUnset;        ///< how far lid pivots hang below the rim
+  double over_bench = kUnset;  ///< what lacks of a finger's height over the bench
+  double strength = kUnset;    ///< what the weakest part lacks of what is wanted: in use, leaned on
+  double builds = kUnset;      ///< trial builds that miss something
+  double Total() const;
+};
+
+/// The name of the hinge of least merit.
+inline constexpr const char* kAllRound = "all-round";
+
 /// One complete hinge: pivots, arms, and what was proven of them.
 struct Hinge {
-  std::string character;  ///< "compact", "gentle", "roomy"; "given" for a maker's own pivots
+  std::string character;  ///< what it is best at: "all-round", "short arms" …; "given" for a
+                          ///< maker's own pivots
   Pivots pivots;
   std::optional<Arm> arm_a, arm_b;  ///< nothing when no arm clears
   Verdicts verdicts;
@@ -44,6 +64,7 @@ struct Hinge {
   std::optional<HingeForces> forces;    ///< when both arms exist and the lid opens
   std::vector<double> gap_by_angle_mm;  ///< lid to case at the angles of forces->feel
   std::optional<Accuracy> accuracy;     ///< of the hinge that is drawn and cut, if it clears
+  Merit merit;
 };
 
 /// All that is required of a hinge in one list: lid, pivots, arms, parts, and one unmet verdict for
@@ -56,6 +77,7 @@ struct NoHinge {
   std::string failing;        ///< the requirement that stands in the way, in words
   double missed_by = kUnset;  ///< how far it is missed: what would have to be given
   std::string unit = "mm";
+  std::string cannot;    ///< why no hinge can, where that is proven; else empty
   bool linkage = false;  ///< some linkage opens that far and parts the rim at once
   /// What the nearest of them misses first, if it misses anything by itself.
   std::optional<Verdict> nearest_miss;
@@ -64,14 +86,17 @@ struct NoHinge {
   std::optional<Hinge> nearest_hinge;  ///< the nearest linkage as it was judged; it is no hinge
 };
 
-/// What the search looked at, for the summary.
+/// What the search looked at, and how sure its answer is.
 struct SearchRecord {
-  long seeds = 0;      ///< linkages drawn
-  long moving = 0;     ///< of them: reach the opening angle and part at once
-  long promising = 0;  ///< of them: not hopeless at sampled angles
-  long refined = 0;    ///< of them: refined
-  long clearing = 0;   ///< of them: the lid is certified on the shop's grid
-  long armed = 0;      ///< of them: both arms are certified too
+  long starts = 0;         ///< linkages that were looked at
+  long opening = 0;        ///< of them: the lid opens, and not hopelessly
+  long descents = 0;       ///< of them: descended from
+  long tried = 0;          ///< lids on the shop's grid that were put before the certificate
+  long clearing = 0;       ///< of them: the lid is certified
+  long armed = 0;          ///< of them: both arms are certified too
+  int rounds = 0;          ///< of the search, each with starts of its own
+  int rounds_at_best = 0;  ///< of them: came within 2 % of the best merit by themselves
+  bool converged = false;  ///< the last rounds found nothing better
 };
 
 /// Everything one job led to: the one record that drawings, cut files and reports are made from.

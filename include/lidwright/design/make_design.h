@@ -29,15 +29,15 @@ class BoxModel {
 };
 
 struct DesignOptions {
-  int threads = 0;  ///< 0: as many as the machine has; results do not depend on it
-  long seeds = 400'000;
+  int threads = 0;      ///< 0: as many as the machine has; results do not depend on it
   bool explain = true;  ///< look for the smallest change if there is no hinge
+  bool improve = true;  ///< go on after the first complete hinges; false is a quick first look
   /// Called with what is being done and the share of it done, 0…1.
   std::function<void(const std::string&, double)> progress;
 };
 
 /// The whole work on a job: the plain hinge's verdict, the search, certificates on the shop's grid,
-/// arms, up to three differing hinges, or the reasons why there is none. Deterministic.
+/// arms, up to five differing hinges, or the reasons why there is none. Deterministic.
 Design MakeDesign(const BoxModel& box, const DesignOptions& options = {});
 
 /// The one sequence of stages up to the arms: the lid, what holds the pivots, the arms (those that
@@ -54,7 +54,10 @@ Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<
 /// The same for what a hinge file gives.
 Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given);
 
-/// The figures hinges are compared by.
+/// Fills the accuracy of a hinge that clears, by trial builds.
+void AddAccuracy(const BoxModel& box, int threads, Hinge& hinge);
+
+/// The figures hinges are told by.
 Traits TraitsOf(const BoxModel& box, const Hinge& hinge);
 
 }  // namespace lidwright

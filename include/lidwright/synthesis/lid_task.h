@@ -35,10 +35,12 @@ struct KeySection {
 /// What is asked of the lid, prepared for a search: everything that does not depend on the pivots.
 /// The search works on thinned sections and sampled angles; what it finds is certified afterwards.
 struct LidTask {
-  std::vector<KeySection> sections;        ///< end wall, bay, quarter and middle of the width
-  std::vector<EdgeBag> bay_case, bay_lid;  ///< the sections that arms and pivots live among
-  std::vector<EdgeBag> end_lip;            ///< the lid's sections along a lip inside the ends
-  std::vector<Vec2> lid_hull;              ///< convex hull of the whole lid
+  std::vector<KeySection> sections;           ///< end wall, bay, quarter and middle of the width
+  std::vector<std::size_t> section_stations;  ///< whose sections those are: indices in the solid
+  std::vector<std::size_t> bay_stations;      ///< and those of bay_case and bay_lid
+  std::vector<EdgeBag> bay_case, bay_lid;     ///< the sections that arms and pivots live among
+  std::vector<EdgeBag> end_lip;               ///< the lid's sections along a lip inside the ends
+  std::vector<Vec2> lid_hull;                 ///< convex hull of the whole lid
   struct Contact {
     Vec2 point, normal;  ///< normal into the lid
   };

@@ -4,51 +4,79 @@
 #include <functional>
 #include <vector>
 
-#include "lidwright/synthesis/lid_cost.h"
+#include "lidwright/synthesis/lid_builds.h"
+#include "lidwright/synthesis/lid_descent.h"
+#include "lidwright/synthesis/lid_grid.h"
+#include "lidwright/synthesis/lid_starts.h"
 
 namespace lidwright {
 
 struct SearchOptions {
-  long seeds = 400'000;  ///< linkages drawn in the zones
-  int keep = 48;         ///< the least violating ones, apart from each other, that are refined
-  int angles = 13;       ///< angles sampled by the refinement
-  int threads = 0;       ///< 0: as many as the machine has; the result does not depend on it
-  Favour favour;
-  /// Called now and then with the share done, 0…1; from any thread, one call at a time.
-  std::function<void(double)> progress;
+  std::uint64_t starts = 24'000;  ///< numbers of starts that a round looks at
+  int descents = 32;              ///< of the most promising ones, spread over families
+  int on_grid = 12;               ///< of the best of those, apart from each other
+  int threads = 0;                ///< 0: as many as the machine has; results do not depend on it
 };
 
-/// A linkage that meets the lid's requirements at the samples, to be certified.
-struct Candidate {
-  Pivots pivots;
-  double violation = kUnset;  ///< Σ r² / 2 of the requirements at the samples; 0 if all are met
-  double play_factor = kUnset;
-  double lift_factor = kUnset;
-  double arms_mm = kUnset;  ///< both arms' length
-  double reach_behind_mm = kUnset;
+/// What one round of a search came to.
+struct SearchRound {
+  std::vector<GridLid> lids;  ///< on the shop's grid, by growing Value
+  long starts = 0;            ///< that there were
+  long opening = 0;           ///< of them: the lid opens, and not hopelessly
+  long descents = 0;          ///< of them: descended from
 };
 
-struct SearchSummary {
-  std::vector<Candidate> candidates;  ///< by growing violation, then arms' length
-  long seeds = 0;                     ///< drawn
-  long moving = 0;                    ///< of them: right first motion and range
-  long promising = 0;                 ///< of them: open pose and sampled gaps not hopeless
-  long refined = 0;                   ///< of them: refined
+/// Searches a box for lids on the shop's grid that keep the lid's requirements, have ways for their
+/// arms and are of little LidMerit. Nothing that comes out is proven. Deterministic for a task's
+/// seed on any number of threads.
+class LidSearch {
+ public:
+  /// `use` and `task` are kept by reference. Requirements are kept with `reserve_mm` to spare where
+  /// the box lets them.
+  LidSearch(const Job& job, const Solid& solid, const LidTask& task, const LidUse& use,
+            double reserve_mm);
+
+  /// The round of a number: its own starts, judged at a glance, the best of each family descended
+  /// from on the merit, arms' ways kept free, then moves on the grid.
+  SearchRound Round(std::uint64_t number, const SearchOptions& options) const;
+
+  /// From each given lid a descent towards each leaning, then rounded to the grid with moves that
+  /// keep what it leans to: one for each of both that keeps the requirements.
+  std::vector<PivotNumbers> Leant(const std::vector<PivotNumbers>& from,
+                                  const std::vector<Leaning>& leanings,
+                                  const SearchOptions& options) const;
+
+  /// Lids a step or two of the grid from one in one number, or in two, by growing value.
+  std::vector<GridLid> Around(const PivotNumbers& x, const SearchOptions& options) const;
+
+  /// One descent that keeps the arms' ways free.
+  PivotNumbers Descended(const PivotNumbers& start, const Leaning& leaning) const;
+
+  BuildShares Builds(const PivotNumbers& x) const { return SharesThatMiss(judge_, x); }
+  GridLid Look(const PivotNumbers& x) const { return LookClosely(judge_, ways_, x); }
+
+ private:
+  struct Start {
+    double value;
+    PivotNumbers x;
+  };
+  std::vector<Start> Starts(std::uint64_t number, const SearchOptions& options,
+                            SearchRound& round) const;
+  std::vector<GridLid> Gridded(const std::vector<PivotNumbers>& ends,
+                               const SearchOptions& options) const;
+
+  const double grid_mm_;
+  const LidSpace space_;
+  const QuickJudge judge_;
+  const ArmWays ways_;
+  const LidStarts starts_;
 };
 
-/// Draws low-discrepancy linkages in the zones, throws out by the cheapest test first (first
-/// motion, range, open pose, sampled gaps) and refines the best by least squares. Deterministic for
-/// a task and its seed, on any number of threads.
-SearchSummary FindLinkages(const LidTask& task, const SearchOptions& options);
-
-/// One more descent from given pivots with another favour.
-Candidate Refine(const LidTask& task, const Pivots& start, const Favour& favour, int angles);
-
-/// Fills the figures of a candidate from its pivots.
-Candidate Assess(const LidTask& task, const Pivots& pivots);
-
-/// Pivots moved to the nearest multiples of `grid_mm`, pinned ones excepted.
+/// Pivots moved to the nearest multiples of `grid_mm`, pinned ones to where they are pinned.
 Pivots Snapped(const LidTask& task, const Pivots& pivots, double grid_mm);
+
+/// Whether all pivots that are not pinned lie in their zones.
+bool InZones(const LidTask& task, const PivotNumbers& x);
 
 /// Largest distance of corresponding pivots, the arms taken in the better order.
 double Apart_mm(const Pivots& p, const Pivots& q);

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "lidwright/design/design.h"
+
+namespace lidwright {
+
+/// What is offered of complete hinges, which come by growing merit: the first, and up to four that
+/// are each better than all offered before in one thing that a maker feels, and named by it. None
+/// is offered whose merit is far from the first's, or that hardly differs from another.
+std::vector<Hinge> ChoicesAmong(const std::vector<Hinge>& hinges);
+
+/// Shares of the merit by which choices are told apart, as far as pivots settle them.
+std::vector<double (*)(const Merit&)> Aspects();
+
+/// [merit] What is best at something may be so much worse in all.
+inline constexpr double kFarOff = 6.0;
+
+/// Puts the hinge of a name first, to be drawn and cut; the others keep their order. `wanted` is
+/// its name, capitals and dashes for blanks allowed, or its place from 1. False if there is none.
+bool Choose(Design& design, const std::string& wanted);
+
+}  // namespace lidwright

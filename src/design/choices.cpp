@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/design/choices.h"
+
+#include <algorithm>
+#include <array>
+#include <string>
+
+#include "lidwright/synthesis/search.h"
+
+namespace lidwright {
+namespace {
+
+// [mm] Hinges shown side by side differ by this in some pivot.
+constexpr double kShownApart_mm = 4.0;
+// [–] What is best at something has at most this share of the others' best figure.
+constexpr double kClearlyBetter = 0.97;
+
+struct Aspect {
+  const char* name;
+  double (*of)(const Merit&);
+};
+
+const std::array<Aspect, 5> kAspects{{
+    {"short arms", [](const Merit& m) { return m.arms; }},
+    {"near the wall", [](const Merit& m) { return m.behind; }},
+    {"light to lift", [](const Merit& m) { return m.lift; }},
+    {"steady", [](const Merit& m) { return m.rattle + m.misfit; }},
+    {"strong", [](const Merit& m) { return m.strength; }},
+}};
+
+// Small letters, blanks for dashes; "all-round" keeps its own.
+std::string Plain(const std::string& wanted) {
+  std::string plain;
+  for (const char c : wanted) {
+    plain += c == '-' ? ' ' : c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  }
+  return plain == "all round" ? kAllRound : plain;
+}
+
+bool Whole(const Hinge& hinge) {
+  return hinge.parts && hinge.parts->complete;
+}
+
+}  // namespace
+
+std::vector<Hinge> ChoicesAmong(const std::vector<Hinge>& hinges) {
+  std::vector<Hinge> choices;
+  if (hinges.empty()) return choices;
+  choices.push_back(hinges.front());
+  choices.back().character = kAllRound;
+  const double most = hinges.front().merit.Total() + kFarOff;
+  for (const Aspect& aspect : kAspects) {
+    const Hinge* best = nullptr;
+    for (const Hinge& hinge : hinges) {
+      if (!hinge.parts || !hinge.forces || hinge.merit.Total() > most ||
+          Whole(hinge) < Whole(hinges.front()) || Does(hinge) < Does(hinges.front())) {
+        continue;
+      }
+      if (!best || aspect.of(hinge.merit) < aspect.of(best->merit)) best = &hinge;
+    }
+    const bool differs =
+        best && std::all_of(choices.begin(), choices.end(), [&](const Hinge& other) {
+          return Apart_mm(best->pivots, other.pivots) >= kShownApart_mm &&
+                 aspect.of(best->merit) <= kClearlyBetter * aspect.of(other.merit);
+        });
+    if (!differs) continue;
+    choices.push_back(*best);
+    choices.back().character = aspect.name;
+  }
+  constexpr std::size_t kMost = 5;
+  if (choices.size() > kMost) choices.resize(kMost);
+  return choices;
+}
+
+std::vector<double (*)(const Merit&)> Aspects() {
+  std::vector<double (*)(const Merit&)> all;
+  for (const Aspect& aspect : kAspects) all.push_back(aspect.of);
+  all.pop_back();  // strength is the arms' as well
+  return all;
+}
+
+bool Choose(Design& design, const std::string& wanted) {
+  std::vector<Hinge>& hinges = design.hinges;
+  for (std::size_t i = 0; i < hinges.size(); ++i) {
+    if (Plain(wanted) != hinges[i].character && wanted != std::to_string(i + 1)) continue;
+    std::rotate(hinges.begin(), hinges.begin() + static_cast<std::ptrdiff_t>(i),
+                hinges.begin() + static_cast<std::ptrdiff_t>(i) + 1);
+    return true;
+  }
+  return false;
+}
+
+}  // namespace lidwright

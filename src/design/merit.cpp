@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/design/merit.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "lidwright/arms/hardware.h"
+
+namespace lidwright {
+namespace {
+
+// [mm] Step of the difference quotients of the height over the bench.
+constexpr double kDifference_mm = 0.01;
+
+// Standard deviation of the least height over the bench, per mm of error in each pivot number. The
+// arms are fitted in place, so that an error makes a slightly different linkage.
+double SpreadOverBench(const LidTask& task, const LidUse& use, const Pivots& pivots, double here) {
+  double sum = 0.0;
+  const PivotNumbers x = NumbersOf(pivots);
+  for (std::size_t k = 0; k < 8; ++k) {
+    PivotNumbers moved = x;
+    moved[k] += kDifference_mm;
+    const double there = FiguresOf(task, use, PivotsOf(moved.data())).over_bench_mm;
+    if (std::isnan(there)) continue;
+    sum += std::pow((there - here) / kDifference_mm, 2.0);
+  }
+  return std::sqrt(sum);
+}
+
+// A chord c with bulge b belongs to an arc of angle 4 atan b: c (angle / 2) / sin(angle / 2) long.
+double Along_mm(const Centreline& line) {
+  double length = 0.0;
+  for (std::size_t i = 1; i < line.size(); ++i) {
+    const double half = 2.0 * std::atan(std::abs(line[i - 1].bulge));
+    const double chord = (line[i].point - line[i - 1].point).norm();
+    length += half > 1e-6 ? chord * half / std::sin(half) : chord;
+  }
+  return length;
+}
+
+}  // namespace
+
+double Merit::Total() const {
+  double total = 0.0;
+  for (const double share :
+       {rattle, misfit, lift, behind, arms, crooked, hang, over_bench, strength, builds}) {
+    if (!std::isnan(share)) total += share;
+  }
+  return total;
+}
+
+LidUse UseOf(const BoxModel& box) {
+  LidUse use = LidUseOf(box.job, box.solid);
+  std::vector<std::string> faults;
+  if (const auto hardware = ChooseHardware(box.job, &faults)) use.play_mm = hardware->running_mm;
+  if (!box.job.plates.on_case && !box.job.plates.on_lid) {
+    use.off_along_arm_mm = box.job.shop.drill_error_mm;
+  }
+  return use;
+}
+
+Merit MeritOf(const BoxModel& box, const LidUse& use, const Hinge& hinge,
+              const BuildShares& shares) {
+  Merit merit;
+  const LidFigures f = FiguresOf(box.task, use, hinge.pivots);
+  merit.rattle = f.rattle_mm / kRattleStep_mm;
+  merit.misfit = f.misfit_mm / kMisfitStep_mm;
+  merit.lift = f.lift_n / kLiftStep_n;
+  merit.behind = std::max(0.0, f.behind_mm) / kBehindStep_mm;
+  merit.arms = f.arms_mm / kArmsStep_mm;
+  merit.hang = f.hang_mm / kHangStep_mm;
+  merit.over_bench = 0.0;
+  if (use.bench && !std::isnan(f.over_bench_mm)) {
+    const double lower = kOneInTwentyLower * box.job.shop.drill_error_mm *
+                         SpreadOverBench(box.task, use, hinge.pivots, f.over_bench_mm);
+    merit.over_bench = std::max(0.0, kOverBench_mm - (f.over_bench_mm - lower)) / kOverBenchStep_mm;
+  }
+  if (hinge.arm_a && hinge.arm_b) {
+    const double along = Along_mm(hinge.arm_a->centreline) + Along_mm(hinge.arm_b->centreline);
+    merit.crooked = kCrookedWeight * std::max(0.0, along / f.arms_mm - 1.0);
+  }
+  if (hinge.forces) {
+    merit.strength = 0.0;
+    for (const bool leaning : {false, true}) {
+      // What leaning does hangs on the stop, which is one of the parts.
+      const Strength* weakest = Weakest(*hinge.forces, leaning);
+      if (!weakest || (leaning && !hinge.parts)) continue;
+      merit.strength +=
+          std::max(0.0, kStrengthWeight * std::log2(weakest->wanted / weakest->Factor()));
+    }
+  }
+  merit.builds = kBuildsWeight * (hinge.accuracy ? hinge.accuracy->missed_share
+                                                 : std::min(1.0, shares.gap + shares.room));
+  return merit;
+}
+
+}  // namespace lidwright

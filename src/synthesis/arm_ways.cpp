@@ -1,0 +1,259 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/synthesis/arm_ways.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <queue>
+
+#include "loop.h"
+
+namespace lidwright {
+namespace {
+
+constexpr double kMesh_mm = 4.0;
+// [mm] Ways are looked for so far beside and beyond the pivots.
+constexpr double kBeside_mm = 76.0;
+constexpr double kBeyond_mm = 56.0;
+// [1/mm] A way that wants a millimetre of room is so many times as long.
+constexpr double kLackPrice = 4.0;
+// [mm] How much lacks is not told beyond this.
+constexpr double kMostLack_mm = 10.0;
+// [mm] Kept beyond an arm's gap for wide meshes and angles.
+constexpr double kReserve_mm = 0.4;
+// [mm] Spacers stand so far over the bushing's outside, as the hardware does by default.
+constexpr double kSpacerRim_mm = 1.0;
+// [mm] A straight stretch may lack so much more than the meshes it replaces.
+constexpr double kSeen_mm = 0.3;
+// [mm] An arm leaves its eyes straight for at least this long; sharper curves than this are not
+// cut.
+constexpr double kLeastNeck_mm = 2.0;
+constexpr double kSharpest_mm = 0.5;
+// [mm] Places along a way are told so far apart.
+constexpr double kPlaces_mm = 10.0;
+
+// Cheapest way over a lattice of meshes from (0, 0) to where `there` is true; `path` gets its
+// points.
+template <typename Lack, typename There, typename Rest>
+ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const There& there,
+                const Rest& rest, std::vector<Vec2>& path) {
+  const int left = static_cast<int>(std::floor(low.x() / kMesh_mm)),
+            down = static_cast<int>(std::floor(low.y() / kMesh_mm));
+  const int columns = static_cast<int>(std::ceil(high.x() / kMesh_mm)) - left + 1;
+  const int rows = static_cast<int>(std::ceil(high.y() / kMesh_mm)) - down + 1;
+  struct Node {
+    float cost = std::numeric_limits<float>::infinity(), lack = -1.0f;
+    std::int32_t from = -1;
+  };
+  thread_local std::vector<Node> nodes;
+  nodes.assign(static_cast<std::size_t>(columns * rows), Node());
+  const auto point = [&](int node) -> Vec2 {
+    return kMesh_mm * Vec2(node % columns + left, node / columns + down);
+  };
+  using Open = std::pair<float, int>;
+  std::priority_queue<Open, std::vector<Open>, std::greater<>> open;
+  const int start = -down * columns - left;
+  const auto node_of = [&](int at) -> Node& { return nodes[static_cast<std::size_t>(at)]; };
+  const auto lack_of = [&](int at) {
+    Node& node = node_of(at);
+    if (node.lack < 0.0f) node.lack = static_cast<float>(lack_at(point(at)));
+    return node.lack;
+  };
+  node_of(start).cost = 0.0f;
+  open.push({0.0f, start});
+  int goal = -1;
+  while (!open.empty()) {
+    const auto [estimate, at] = open.top();
+    open.pop();
+    const Vec2 p = point(at);
+    const float so_far = node_of(at).cost;
+    if (estimate > so_far + static_cast<float>(rest(p)) + 1e-3f) continue;  // an older entry
+    if (there(p)) {
+      goal = at;
+      break;
+    }
+    for (int dr = -1; dr <= 1; ++dr) {
+      for (int dc = -1; dc <= 1; ++dc) {
+        const int column = at % columns + dc, row = at / columns + dr;
+        if ((dr == 0 && dc == 0) || column < 0 || row < 0 || column >= columns || row >= rows) {
+          continue;
+        }
+        const int next = row * columns + column;
+        const float step = static_cast<float>(kMesh_mm) * (dr != 0 && dc != 0 ? 1.41421f : 1.0f);
+        if (so_far + step >= node_of(next).cost) continue;
+        const float cost = so_far + step * (1.0f + static_cast<float>(kLackPrice) * lack_of(next));
+        if (cost >= node_of(next).cost) continue;
+        node_of(next).cost = cost;
+        node_of(next).from = at;
+        open.push({cost + static_cast<float>(rest(point(next))), next});
+      }
+    }
+  }
+  ArmWay way;
+  if (goal < 0) {
+    way.lacks_mm = kMostLack_mm;
+    return way;
+  }
+  for (int at = goal; at >= 0; at = node_of(at).from) {
+    way.lacks_mm = std::max(way.lacks_mm, static_cast<double>(lack_of(at)));
+    path.push_back(point(at));
+  }
+  std::reverse(path.begin(), path.end());
+  double told = 0.0, length = 0.0;
+  for (std::size_t i = 1; i + 1 < path.size(); ++i) {
+    length += (path[i] - path[i - 1]).norm();
+    if (length - told < kPlaces_mm) continue;
+    told = length;
+    way.places.push_back(path[i]);
+  }
+  return way;
+}
+
+// The corners that are left when the path is pulled taut where nothing more lacks than does on it.
+template <typename Lack>
+std::vector<Vec2> Taut(const std::vector<Vec2>& path, double lacks, const Lack& lack_at) {
+  const auto sees = [&](const Vec2& a, const Vec2& b) {
+    const int pieces = static_cast<int>(std::ceil((b - a).norm() / kMesh_mm));
+    for (int k = 1; k < pieces; ++k) {
+      if (lack_at(Vec2(a + (b - a) * k / pieces)) > lacks + kSeen_mm) return false;
+    }
+    return true;
+  };
+  std::vector<Vec2> taut{path.front()};
+  for (std::size_t at = 0; at + 1 < path.size();) {
+    // The farthest that is seen, by halving: good enough for a bound.
+    std::size_t seen = at + 1, blind = path.size();
+    if (sees(path[at], path.back())) seen = path.size() - 1, blind = seen + 1;
+    while (blind - seen > 1) {
+      const std::size_t middle = (seen + blind) / 2;
+      (sees(path[at], path[middle]) ? seen : blind) = middle;
+    }
+    taut.push_back(path[seen]);
+    at = seen;
+  }
+  return taut;
+}
+
+// The radius the tightest corner can be given, half of each inner stretch to each of its corners.
+double TightestRadius(const std::vector<Vec2>& points, double neck_mm) {
+  double tightest = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 1; i + 1 < points.size(); ++i) {
+    const Vec2 in = points[i] - points[i - 1], out = points[i + 1] - points[i];
+    const double turn = std::atan2(std::abs(Cross(in, out)), in.dot(out));
+    const double before = i == 1 ? in.norm() - neck_mm : in.norm() / 2.0;
+    const double after = i + 2 == points.size() ? out.norm() - neck_mm : out.norm() / 2.0;
+    tightest = std::min(tightest, std::min(before, after) / std::tan(turn / 2.0));
+  }
+  return tightest;
+}
+
+// The motion at shut and at each slice.
+struct Posed {
+  Vec2 ra, rb;
+  Pose X_CL;
+};
+bool PosedAll(const LidSpace& space, const PivotNumbers& x, std::vector<Posed>& all) {
+  const double side =
+      Cross(Vec2(x[4] - x[0], x[5] - x[1]), Vec2(x[6] - x[2], x[7] - x[3])) > 0.0 ? 1.0 : -1.0;
+  all.clear();
+  all.push_back({Vec2(x[4] - x[0], x[5] - x[1]), Vec2(x[6] - x[2], x[7] - x[3]), Pose()});
+  // The open half first: arms meet the case's rim there.
+  const auto& slices = space.slices();
+  for (std::size_t k = slices.size(); k-- > 0;) {
+    const Loop<double> loop(x.data(), slices[k].cosine, slices[k].sine, side);
+    if (!loop.valid) return false;
+    all.push_back({loop.lid_a - loop.case_a,
+                   loop.lid_b - loop.case_b,
+                   {slices[k].cosine, slices[k].sine, loop.origin}});
+  }
+  return true;
+}
+
+ArmWay NoWay() {
+  ArmWay way;
+  way.lacks_mm = 10.0 * kMostLack_mm;
+  return way;
+}
+
+}  // namespace
+
+ArmWays::ArmWays(const Job& job, const LidTask& task, const LidSpace& space)
+    : task_(task),
+      space_(space),
+      arm_need_mm_(job.arms.width_mm / 2.0 + job.arms.gap_mm + kReserve_mm),
+      arm_width_mm_(job.arms.width_mm),
+      plate_need_mm_(job.arms.eye_mm / 2.0 + job.arms.gap_mm),
+      pin_mm_((std::isnan(job.hardware.spacer_mm) ? job.arms.bushing_mm + 2.0 * kSpacerRim_mm
+                                                  : job.hardware.spacer_mm) /
+              2.0),
+      plates_(job.plates.on_lid) {
+  const double half = job.arms.width_mm / 2.0, eye = job.arms.eye_mm / 2.0;
+  const double inside = job.shop.cutter_mm / 2.0, fillet = std::max(inside, eye / 2.0);
+  neck_mm_ = std::max(kLeastNeck_mm, std::sqrt((eye + fillet) * (eye + fillet) -
+                                               (half + fillet) * (half + fillet)));
+  least_radius_mm_ = half + std::max(inside, kSharpest_mm);
+}
+
+ArmWay ArmWays::Arm(const PivotNumbers& x, std::size_t arm) const {
+  thread_local std::vector<Posed> all;
+  if (!PosedAll(space_, x, all)) return NoWay();
+  const Vec2 pivot(x[2 * arm], x[2 * arm + 1]);
+  const Vec2 shut = arm == 0 ? all[0].ra : all[0].rb;
+  const double length = shut.norm();
+  const auto lack_at = [&](const Vec2& p) {
+    double gap = arm_need_mm_;
+    for (const Posed& posed : all) {
+      const Vec2& r = arm == 0 ? posed.ra : posed.rb;
+      const Vec2 at = pivot + (p.x() * r + p.y() * Perp(r)) / length;
+      gap = std::min(gap, space_.InCase(at, gap).gap);
+      gap = std::min(gap, space_.InLid(posed.X_CL.TurnBack(at - posed.X_CL.origin), gap).gap);
+      if (gap < arm_need_mm_ - kMostLack_mm) break;
+    }
+    return std::min(arm_need_mm_ - gap, kMostLack_mm);
+  };
+  const Vec2 end(length, 0.0);
+  std::vector<Vec2> path;
+  ArmWay way = Cheapest(
+      Vec2(-kBeyond_mm, -kBeside_mm), Vec2(length + kBeyond_mm, kBeside_mm), lack_at,
+      [&](const Vec2& p) { return (p - end).squaredNorm() < 0.51 * kMesh_mm * kMesh_mm; },
+      [&](const Vec2& p) { return std::max(0.0, (p - end).norm() - kMesh_mm); }, path);
+  if (path.size() > 2) {
+    path.back() = end;
+    const std::vector<Vec2> taut = Taut(path, way.lacks_mm, lack_at);
+    double taut_mm = 0.0;
+    for (std::size_t i = 1; i < taut.size(); ++i) {
+      taut_mm += (taut[i] - taut[i - 1]).norm();
+      way.bend = std::max(way.bend, 1.0 + 6.0 * std::abs(taut[i].y()) / arm_width_mm_);
+    }
+    way.crooked = std::max(1.0, taut_mm / length);
+    way.lacks_mm = std::max(way.lacks_mm, least_radius_mm_ - TightestRadius(taut, neck_mm_));
+  }
+  for (Vec2& place : way.places) place /= length;
+  return way;
+}
+
+ArmWay ArmWays::Plate(const PivotNumbers& x, std::size_t arm) const {
+  if (!plates_) return {};
+  thread_local std::vector<Posed> all;
+  if (!PosedAll(space_, x, all)) return NoWay();
+  const Vec2 pivot(x[4 + 2 * arm], x[4 + 2 * arm + 1]);
+  const Vec2 pins[] = {{x[0], x[1]}, {x[2], x[3]}};
+  const auto lack_at = [&](const Vec2& p) {
+    const Vec2 in_lid = pivot + p;
+    double gap = plate_need_mm_;
+    for (const Posed& posed : all) {
+      const Vec2 at = posed.X_CL * in_lid;
+      gap = std::min(gap, space_.InCase(at, gap).gap);
+      for (const Vec2& pin : pins) gap = std::min(gap, (at - pin).norm() - pin_mm_);
+      if (gap < plate_need_mm_ - kMostLack_mm) break;
+    }
+    return std::min(plate_need_mm_ - gap, kMostLack_mm);
+  };
+  std::vector<Vec2> path;
+  return Cheapest(
+      Vec2(-kBeside_mm, -kBeyond_mm), Vec2(kBeside_mm, 2.0 * kBeyond_mm), lack_at,
+      [&](const Vec2& p) { return space_.DeepInLidEnd(pivot + p) > kPlateHold_mm; },
+      [](const Vec2&) { return 0.0; }, path);
+}
+
+}  // namespace lidwright

@@ -1,0 +1,414 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/synthesis/lid_descent.h"
+
+#include <limits>
+
+#include "lid_walk.h"
+#include "lidwright/synthesis/least_squares.h"
+#include "lidwright/synthesis/linear_program.h"
+
+namespace lidwright {
+namespace {
+
+using lid_walk::Jet8;
+using lid_walk::ValueOf;
+using Slope = Eigen::Matrix<double, 8, 1>;
+
+// [mm] The box round a step grows up to this, and a step is not tried below that.
+constexpr double kWidest_mm = 16.0;
+constexpr double kNarrowest_mm = 0.02;
+// [–] A step is taken if this share of its promise comes true; the box grows from that share on.
+constexpr double kTaken = 0.1, kKept = 0.7;
+constexpr double kGrow = 2.0, kShrink = 0.35;
+// Least squares come first where more is missed than this [mm], so many steps at most, while a step
+// gains this share; a miss weighs so much [1/mm].
+constexpr double kNearlyKept_mm = 0.3;
+constexpr int kApproachSteps = 20;
+constexpr double kApproachGain = 1e-2;
+constexpr double kApproachWeight = 3.0;
+// [–] Smaller shares of the merit are left out of them: a root has no slope at 0.
+constexpr double kFaint = 0.02;
+// [count] Directions for the misfit.
+constexpr int kDirections = 24;
+// [count] Places whose slopes are minded at a time.
+constexpr std::size_t kTangents = 4;
+// Figures, each with an unknown of its own that is the largest of its values, never below 0.
+constexpr int kMosts = 7;
+enum { kRattle, kMisfit, kLift, kBehind, kArms, kHang, kBench };
+
+// Each guide's place at the slice where it has the least room.
+template <typename T, typename Over>
+bool AlongGuides(const QuickJudge& judge, const ArmWays& ways, const Guides& guides, const T* x,
+                 const Over& over) {
+  using V = Eigen::Matrix<T, 2, 1>;
+  const LidSpace& space = judge.space();
+  std::array<double, 8> plain;
+  for (std::size_t i = 0; i < 8; ++i) plain[i] = ValueOf(x[i]);
+  const double side = Cross(Vec2(plain[4] - plain[0], plain[5] - plain[1]),
+                            Vec2(plain[6] - plain[2], plain[7] - plain[3])) > 0.0
+                          ? 1.0
+                          : -1.0;
+  thread_local std::vector<Loop<double>> loops;
+  loops.clear();
+  const auto& slices = space.slices();
+  for (const LidSpace::Slice& slice : slices) {
+    loops.emplace_back(plain.data(), slice.cosine, slice.sine, side);
+    if (!loops.back().valid) return false;
+  }
+  struct Worst {
+    LidSpace::Look look;
+    std::size_t slice = 0;
+    bool in_lid = false;
+    int pin = -1;
+  };
+  const auto arm_vector = [](const auto& loop, std::size_t arm) {
+    return arm == 0 ? decltype(loop.case_a)(loop.lid_a - loop.case_a)
+                    : decltype(loop.case_a)(loop.lid_b - loop.case_b);
+  };
+  for (std::size_t arm = 0; arm < 2; ++arm) {
+    for (const Vec2& place : guides.arm[arm]) {
+      Worst worst{{ways.arm_need_mm(), Vec2::Zero()}};
+      for (std::size_t k = 0; k < slices.size(); ++k) {
+        const Vec2 r = arm_vector(loops[k], arm),
+                   pivot = arm == 0 ? loops[k].case_a : loops[k].case_b;
+        const Vec2 at = pivot + place.x() * r + place.y() * Perp(r);
+        const Pose X_CL{slices[k].cosine, slices[k].sine, loops[k].origin};
+        LidSpace::Look look = space.InCase(at, worst.look.gap);
+        if (look.gap < worst.look.gap) worst = {look, k, false, -1};
+        look = space.InLid(X_CL.TurnBack(at - X_CL.origin), worst.look.gap);
+        if (look.gap < worst.look.gap) worst = {{look.gap, X_CL.Turn(look.away)}, k, true, -1};
+      }
+      if (worst.look.gap >= ways.arm_need_mm()) {
+        over(T(-ways.arm_need_mm()));
+        continue;
+      }
+      const LidSpace::Slice& slice = slices[worst.slice];
+      const Loop<T> loop(x, slice.cosine, slice.sine, side);
+      const V r = arm_vector(loop, arm), pivot = arm == 0 ? loop.case_a : loop.case_b;
+      const V at = pivot + T(place.x()) * r + T(place.y()) * Perp(r);
+      over(T(ways.arm_need_mm()) - lid_walk::Carried(worst.look.gap, worst.look.away,
+                                                     worst.in_lid ? V(at - loop.origin) : at));
+    }
+    for (const Vec2& place : guides.plate[arm]) {
+      const Vec2 in_lid = Vec2(plain[4 + 2 * arm], plain[5 + 2 * arm]) + place;
+      Worst worst{{ways.plate_need_mm(), Vec2::Zero()}};
+      for (std::size_t k = 0; k < slices.size(); ++k) {
+        const Vec2 at = Pose{slices[k].cosine, slices[k].sine, loops[k].origin} * in_lid;
+        const LidSpace::Look look = space.InCase(at, worst.look.gap);
+        if (look.gap < worst.look.gap) worst = {look, k, false, -1};
+        for (int pin = 0; pin < 2; ++pin) {
+          const Vec2 to = at - (pin == 0 ? loops[k].case_a : loops[k].case_b);
+          const double gap = to.norm() - ways.pin_mm();
+          if (gap < worst.look.gap) worst = {{gap, to.normalized()}, k, false, pin};
+        }
+      }
+      if (worst.look.gap >= ways.plate_need_mm()) {
+        over(T(-ways.plate_need_mm()));
+        continue;
+      }
+      const LidSpace::Slice& slice = slices[worst.slice];
+      const Loop<T> loop(x, slice.cosine, slice.sine, side);
+      const V shut = (arm == 0 ? loop.closed_a : loop.closed_b) + place.cast<T>();
+      const T c(slice.cosine), s(slice.sine);
+      const V at = loop.origin + V(c * shut.x() - s * shut.y(), s * shut.x() + c * shut.y());
+      const V from = worst.pin < 0 ? at : V(at - (worst.pin == 0 ? loop.case_a : loop.case_b));
+      over(T(ways.plate_need_mm()) - lid_walk::Carried(worst.look.gap, worst.look.away, from));
+    }
+  }
+  return true;
+}
+
+// Everything the merit is made of at one point.
+template <typename T>
+struct Account {
+  bool opens = false;
+  std::vector<T> missed;                     // mm, reserve included
+  std::array<std::vector<T>, kMosts> mosts;  // shares of the merit, of which the largest counts
+
+  double Merit() const {
+    double merit = 0.0;
+    for (const std::vector<T>& all : mosts) {
+      double most = 0.0;
+      for (const T& share : all) most = std::max(most, ValueOf(share));
+      merit += most;
+    }
+    return merit;
+  }
+  double Missed() const {
+    double most = 0.0;
+    for (const T& miss : missed) most = std::max(most, ValueOf(miss));
+    return most;
+  }
+};
+
+class Descending {
+ public:
+  Descending(const QuickJudge& judge, const ArmWays& ways, const DescentOptions& options)
+      : judge_(judge), ways_(ways), options_(options) {
+    const PivotWish& wish = judge.task().pinned;
+    const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
+                                                         &wish.lid_b};
+    for (std::size_t i = 0; i < 8; ++i) {
+      const Zone& zone = i < 4 ? judge.task().case_zone : judge.task().lid_zone;
+      const auto axis = static_cast<Eigen::Index>(i % 2);
+      const auto& pin = *pins[i / 2];
+      low_[i] = pin ? (*pin)[axis] : zone.low[axis];
+      high_[i] = pin ? (*pin)[axis] : zone.high[axis];
+    }
+  }
+
+  DescentSummary Run(const PivotNumbers& start) {
+    DescentSummary summary;
+    for (std::size_t i = 0; i < 8; ++i) {
+      summary.x[i] = std::min(std::max(start[i], low_[i]), high_[i]);
+    }
+    Approach(summary.x);
+    Account<double> here = Taken<double>(summary.x);
+    if (!here.opens) return summary;
+    double value = Value(here), box = options_.first_mm;
+    summary.why = DescentEnd::kStepLimit;
+    std::vector<Tangent> tangents;  // where the descent is, then where steps failed from there
+    while (summary.steps < options_.most_steps) {
+      ++summary.steps;
+      if (tangents.empty()) tangents.push_back({summary.x, Taken<Jet8>(summary.x)});
+      if (!tangents[0].account.opens) break;
+      PivotNumbers next = summary.x;
+      const double promise = value - Step(tangents, box, next);
+      if (promise < options_.least_gain || box < kNarrowest_mm) {
+        summary.why = DescentEnd::kSettled;
+        break;
+      }
+      const Account<double> there = Taken<double>(next);
+      const double gain = there.opens ? value - Value(there) : -1.0;
+      if (gain >= kTaken * promise) {
+        if (gain >= kKept * promise) box = std::min(kWidest_mm, kGrow * box);
+        summary.x = next;
+        value -= gain;
+        here = there;
+        tangents.clear();
+        continue;
+      }
+      box *= kShrink;
+      // Beyond an edge of the merit's other slopes hold: they are minded as well from now on.
+      if (there.opens && tangents.size() < kTangents) {
+        tangents.push_back({next, Taken<Jet8>(next)});
+      }
+    }
+    summary.merit = here.Merit();
+    summary.missed_mm = here.Missed();
+    return summary;
+  }
+
+ private:
+  template <typename T>
+  static double Value(const Account<T>& account) {
+    return account.Merit() + kPerMissed * account.Missed();
+  }
+
+  template <typename T>
+  Account<T> Taken(const PivotNumbers& x) const {
+    std::array<T, 8> numbers;
+    for (int i = 0; i < 8; ++i) {
+      const auto k = static_cast<std::size_t>(i);
+      if constexpr (std::is_same_v<T, Jet8>) {
+        numbers[k] = Jet8(x[k], i);
+      } else {
+        numbers[k] = x[k];
+      }
+    }
+    Account<T> account;
+    account.missed.reserve(300);
+    const auto over = [&](const T& by) { account.missed.push_back(by + T(options_.reserve_mm)); };
+    lid_walk::Felt<T> felt;
+    account.opens = lid_walk::Walk<T>(
+                        judge_.task(), judge_.use(), judge_.space(), numbers.data(), over,
+                        [] { return false; }, felt) &&
+                    AlongGuides(judge_, ways_, options_.guides, numbers.data(), over);
+    if (!account.opens) return account;
+    const LidUse& use = judge_.use();
+    const Leaning& lean = options_.leaning;
+    const auto each = [&](int which, double weight, const std::vector<T>& values) {
+      std::vector<T>& shares = account.mosts[static_cast<std::size_t>(which)];
+      for (const T& v : values) shares.push_back(T(weight) * v);
+    };
+    each(kRattle, lean.rattle * 2.0 * use.play_mm / kRattleStep_mm, felt.play);
+    each(kLift, lean.lift * use.weight_n / kLiftStep_n, felt.lift);
+    each(kLift, -lean.lift * use.weight_n / kLiftStep_n, felt.lift);
+    each(kBehind, lean.behind / kBehindStep_mm, felt.behind);
+    each(kHang, -lean.hang / kHangStep_mm, {numbers[5], numbers[7]});
+    if (use.bench) {
+      for (T& height : felt.over_bench) height = T(kOverBench_mm) - height;
+      each(kBench, lean.bench / kOverBenchStep_mm, felt.over_bench);
+    }
+    each(kArms, lean.arms / kArmsStep_mm, {felt.arms});
+    each(kMisfit, lean.misfit / kMisfitStep_mm,
+         {MisfitOneInTwenty(numbers.data(), use, kDirections)});
+    return account;
+  }
+
+  struct Tangent {
+    PivotNumbers x;
+    Account<Jet8> account;
+  };
+  // Where much is missed, least squares first: every miss pulls, not only the worst.
+  void Approach(PivotNumbers& x) const {
+    const Account<double> start = Taken<double>(x);
+    if (!start.opens || start.Missed() < kNearlyKept_mm) return;
+    LeastSquaresProblem problem;
+    problem.parameters = 8;
+    problem.residuals = static_cast<int>(start.missed.size()) + kMosts;
+    problem.low.assign(low_.begin(), low_.end());
+    problem.high.assign(high_.begin(), high_.end());
+    problem.evaluate = [this](const double* at, double* r, double* jacobian) {
+      PivotNumbers numbers;
+      std::copy(at, at + 8, numbers.begin());
+      return jacobian ? Residuals<Jet8>(numbers, r, jacobian)
+                      : Residuals<double>(numbers, r, jacobian);
+    };
+    LeastSquaresOptions options;
+    options.max_iterations = kApproachSteps;
+    options.function_tolerance = kApproachGain;
+    options.parameter_tolerance = 1e-5;
+    options.first_radius = 100.0;
+    const LeastSquaresSummary end = Minimise(problem, {x.begin(), x.end()}, options);
+    if (end.why != LeastSquaresEnd::kBadStart && end.why != LeastSquaresEnd::kFailed) {
+      std::copy(end.x.begin(), end.x.end(), x.begin());
+    }
+  }
+
+  // Half the sum of squares is the merit and what is missed, squared.
+  template <typename T>
+  bool Residuals(const PivotNumbers& x, double* r, double* jacobian) const {
+    const Account<T> account = Taken<T>(x);
+    if (!account.opens) return false;
+    std::size_t row = 0;
+    const auto tell = [&](const T& value) {
+      if (r) r[row] = ValueOf(value);
+      if constexpr (std::is_same_v<T, Jet8>) {
+        for (std::size_t k = 0; k < 8; ++k) {
+          jacobian[8 * row + k] = value.v[static_cast<Eigen::Index>(k)];
+        }
+      }
+      ++row;
+    };
+    for (const T& miss : account.missed) {
+      tell(ValueOf(miss) > 0.0 ? T(T(kApproachWeight) * miss) : T(0.0));
+    }
+    for (const std::vector<T>& shares : account.mosts) {
+      const T* most = nullptr;
+      for (const T& share : shares) {
+        if (!most || ValueOf(share) > ValueOf(*most)) most = &share;
+      }
+      using std::sqrt;
+      tell(most && ValueOf(*most) > kFaint ? T(sqrt(T(2.0) * *most)) : T(0.0));
+    }
+    return true;
+  }
+
+  // Solves the programme within the box round the first; the point it leads to and the value it
+  // promises there.
+  double Step(const std::vector<Tangent>& tangents, double box, PivotNumbers& x) const;
+
+  const QuickJudge& judge_;
+  const ArmWays& ways_;
+  const DescentOptions& options_;
+  PivotNumbers low_{}, high_{};
+};
+
+// Unknowns: the moves of the numbers that are free, in boxes; the largest value of each figure; the
+// most that is missed.
+double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotNumbers& x) const {
+  std::vector<Eigen::Index> free;
+  std::vector<double> least, most;
+  for (std::size_t i = 0; i < 8; ++i) {
+    const double from = std::max(low_[i] - x[i], -box), to = std::min(high_[i] - x[i], box);
+    if (to - from < 1e-9) continue;
+    free.push_back(static_cast<Eigen::Index>(i));
+    least.push_back(from / box);
+    most.push_back(to / box);
+  }
+  const auto n = static_cast<Eigen::Index>(free.size());
+  const Eigen::Index unknowns = n + kMosts + 1, missed = n + kMosts;
+  struct Line {
+    double value;  // at x
+    const Jet8* jet;
+    Eigen::Index unknown;
+  };
+  std::vector<Line> lines;
+  const auto reach = [&](const Jet8& jet) { return box * jet.v.cwiseAbs().sum(); };
+  for (const Tangent& tangent : tangents) {
+    Slope back;
+    for (std::size_t i = 0; i < 8; ++i) {
+      back[static_cast<Eigen::Index>(i)] = x[i] - tangent.x[i];
+    }
+    // A slope met elsewhere says nothing above what is known to be true here.
+    const auto value_here = [&](const std::vector<Jet8>& there, const std::vector<Jet8>& here,
+                                std::size_t i) {
+      return std::min(there[i].a + there[i].v.dot(back), here[i].a);
+    };
+    const std::vector<Jet8>&missed_here = tangents[0].account.missed,
+          &missed_there = tangent.account.missed;
+    for (std::size_t i = 0; i < missed_there.size(); ++i) {
+      const double value = value_here(missed_there, missed_here, i);
+      if (value + reach(missed_there[i]) > 0.0) lines.push_back({value, &missed_there[i], missed});
+    }
+    for (std::size_t which = 0; which < kMosts; ++which) {
+      const std::vector<Jet8>&here = tangents[0].account.mosts[which],
+            &there = tangent.account.mosts[which];
+      double floor = 0.0;
+      for (const Jet8& jet : here) floor = std::max(floor, jet.a - reach(jet));
+      for (std::size_t i = 0; i < there.size(); ++i) {
+        const double value = value_here(there, here, i);
+        if (value + reach(there[i]) > floor) {
+          lines.push_back({value, &there[i], n + static_cast<Eigen::Index>(which)});
+        }
+      }
+    }
+  }
+  LinearProgram program;
+  const Eigen::Index rows = static_cast<Eigen::Index>(lines.size()) + 2 * n + kMosts + 1;
+  program.rows.setZero(rows, unknowns);
+  program.most.setZero(rows);
+  program.cost.setZero(unknowns);
+  Eigen::VectorXd inside = Eigen::VectorXd::Zero(unknowns);
+  Eigen::Index row = 0;
+  for (Eigen::Index k = 0; k < n; ++k) {
+    const auto i = static_cast<std::size_t>(k);
+    program.rows(row, k) = 1.0;
+    program.most[row++] = most[i];
+    program.rows(row, k) = -1.0;
+    program.most[row++] = -least[i];
+    const double margin = 0.05 * (most[i] - least[i]);
+    inside[k] = std::min(std::max(0.0, least[i] + margin), most[i] - margin);
+  }
+  for (Eigen::Index k = n; k < unknowns; ++k) {
+    program.rows(row++, k) = -1.0;  // none is less than nothing
+    program.cost[k] = k == missed ? kPerMissed : 1.0;
+  }
+  for (const Line& line : lines) {
+    for (Eigen::Index k = 0; k < n; ++k) {
+      program.rows(row, k) = box * line.jet->v[free[static_cast<std::size_t>(k)]];
+    }
+    program.rows(row, line.unknown) = -1.0;
+    program.most[row] = -line.value;
+    const double there = line.value + program.rows.row(row).head(n).dot(inside.head(n));
+    inside[line.unknown] = std::max(inside[line.unknown], there);
+    ++row;
+  }
+  inside.tail(kMosts + 1).array() += 0.5;
+  const LinearSummary solved = SolveLinear(program, inside, 0.1 * options_.least_gain);
+  for (Eigen::Index k = 0; k < n; ++k) {
+    const auto i = static_cast<std::size_t>(free[static_cast<std::size_t>(k)]);
+    x[i] = std::min(std::max(x[i] + box * solved.z[k], low_[i]), high_[i]);
+  }
+  return program.cost.dot(solved.z);
+}
+
+}  // namespace
+
+DescentSummary Descend(const QuickJudge& judge, const ArmWays& ways, const PivotNumbers& start,
+                       const DescentOptions& options) {
+  return Descending(judge, ways, options).Run(start);
+}
+
+}  // namespace lidwright

@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/synthesis/lid_grid.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "draws.h"
+#include "lid_walk.h"
+#include "lidwright/synthesis/lid_builds.h"
+#include "lidwright/synthesis/search.h"
+
+namespace lidwright {
+namespace {
+
+// [merit/mm] What is missed or lacks outweighs all.
+constexpr double kPerMissedOnGrid = 20.0;
+constexpr double kPerLack = 1.0;
+// [merit] Smaller gains are not worth a move.
+constexpr double kGain = 1e-3;
+// [count] Moves of several numbers at once that are tried after each round of single ones.
+constexpr int kMixed = 24;
+constexpr int kMostRounds = 12;
+// [mm²] Glances beyond this are hopeless; and tables read the merit's worst to within so much.
+constexpr double kGlanceLimit_mm2 = 12.0;
+constexpr double kGlanceMerit = 0.03;
+// [count] Directions for the misfit: good to a thousandth.
+constexpr int kDirections = 48;
+
+}  // namespace
+
+namespace {
+
+// Fills merit and missed_mm.
+bool LookAtLid(const QuickJudge& judge, GridLid& lid, const Leaning& leaning = {}) {
+  lid.missed_mm = 0.0;
+  const auto over = [&](double by) { lid.missed_mm = std::max(lid.missed_mm, by); };
+  thread_local lid_walk::Felt<double> felt;
+  felt.Clear();
+  if (!lid_walk::Walk<double>(
+          judge.task(), judge.use(), lid_walk::CloseSpace{judge.space()}, lid.x.data(), over,
+          [] { return false; }, felt)) {
+    lid.missed_mm = std::numeric_limits<double>::infinity();
+    return false;
+  }
+  lid.merit = lid_walk::MeritOf(judge.use(), felt,
+                                MisfitOneInTwenty(lid.x.data(), judge.use(), kDirections), leaning);
+  return true;
+}
+
+// Fills lacks_mm and crooked.
+void LookAtArms(const ArmWays& ways, GridLid& lid) {
+  lid.lacks_mm = lid.crooked = 0.0;
+  lid.bend = 1.0;
+  for (const std::size_t arm : {0, 1}) {
+    const ArmWay way = ways.Arm(lid.x, arm), plate = ways.Plate(lid.x, arm);
+    lid.lacks_mm = std::max({lid.lacks_mm, way.lacks_mm, plate.lacks_mm});
+    lid.crooked += way.crooked / 2.0;
+    lid.bend = std::max(lid.bend, way.bend);
+  }
+}
+
+void LookAtBuilds(const QuickJudge& judge, GridLid& lid) {
+  const BuildShares shares = SharesThatMiss(judge, lid.x);
+  lid.builds = std::min(1.0, shares.gap + shares.room);
+}
+
+double LidValue(const GridLid& lid) {
+  return lid.merit + kPerMissedOnGrid * lid.missed_mm;
+}
+
+void LookAtRest(const QuickJudge& judge, const ArmWays& ways, GridLid& lid) {
+  LookAtBuilds(judge, lid);
+  LookAtArms(ways, lid);
+}
+
+class GridSearch {
+ public:
+  GridSearch(const QuickJudge& judge, const ArmWays& ways, double grid_mm, std::uint64_t seed,
+             const Leaning& leaning)
+      : judge_(judge), ways_(ways), leaning_(leaning), grid_mm_(grid_mm), draws_(seed, 0) {}
+
+  GridLid Run(const PivotNumbers& x) {
+    best_.x = Snap(x);
+    if (LookAtLid(judge_, best_, leaning_)) LookAtRest(judge_, ways_, best_);
+    for (int round = 0; round < kMostRounds; ++round) {
+      bool better = false;
+      for (std::size_t k = 0; k < 8; ++k) {
+        for (const double step : {1.0, -1.0, 2.0, -2.0, 4.0, -4.0}) {
+          PivotNumbers y = best_.x;
+          y[k] += step * grid_mm_;
+          better = Try(y) || better;
+        }
+      }
+      for (int i = 0; i < kMixed; ++i) {
+        PivotNumbers y = best_.x;
+        const double size = i % 3 == 0 ? 2.5 : 1.5;
+        for (double& number : y) number += grid_mm_ * std::round(draws_.Uniform(-size, size));
+        better = Try(y) || better;
+      }
+      if (!better) break;
+    }
+    return LookClosely(judge_, ways_, best_.x);
+  }
+
+ private:
+  PivotNumbers Snap(const PivotNumbers& x) const {
+    return NumbersOf(Snapped(judge_.task(), PivotsOf(x.data()), grid_mm_));
+  }
+
+  // The cheapest doubts first.
+  bool Try(const PivotNumbers& moved) {
+    GridLid lid{Snap(moved)};
+    if (lid.x == best_.x || !InZones(judge_.task(), lid.x)) return false;
+    const double enough = ValueOf(best_) - kGain;
+    const Glance glance = judge_.At(lid.x, kGlanceLimit_mm2);
+    if (!(glance.missed < kGlanceLimit_mm2) || glance.merit - kGlanceMerit >= enough) return false;
+    if (!LookAtLid(judge_, lid, leaning_) || LidValue(lid) >= enough) return false;
+    LookAtBuilds(judge_, lid);
+    if (LidValue(lid) + kBuildsWeight * lid.builds >= enough) return false;
+    LookAtArms(ways_, lid);
+    if (ValueOf(lid) >= enough) return false;
+    best_ = lid;
+    return true;
+  }
+
+  const QuickJudge& judge_;
+  const ArmWays& ways_;
+  const Leaning& leaning_;
+  const double grid_mm_;
+  Draws draws_;
+  GridLid best_;
+};
+
+}  // namespace
+
+double ValueOf(const GridLid& lid) {
+  const double value = LidValue(lid) + kBuildsWeight * lid.builds +
+                       kPerLack * std::max(0.0, lid.lacks_mm - kEnoughRoom_mm) +
+                       kCrookedWeight * std::max(0.0, lid.crooked - 1.0) +
+                       kStrengthWeight * std::log2(lid.bend);
+  return std::isnan(value) ? std::numeric_limits<double>::infinity() : value;
+}
+
+GridLid LookClosely(const QuickJudge& judge, const ArmWays& ways, const PivotNumbers& x) {
+  GridLid lid{x};
+  if (LookAtLid(judge, lid)) LookAtRest(judge, ways, lid);
+  return lid;
+}
+
+GridLid OnGrid(const QuickJudge& judge, const ArmWays& ways, const PivotNumbers& x, double grid_mm,
+               std::uint64_t seed, const Leaning& leaning) {
+  return GridSearch(judge, ways, grid_mm, seed, leaning).Run(x);
+}
+
+}  // namespace lidwright
