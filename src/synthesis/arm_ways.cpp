@@ -177,9 +177,8 @@ ArmWay NoWay() {
 
 }  // namespace
 
-ArmWays::ArmWays(const Job& job, const LidTask& task, const LidSpace& space)
-    : task_(task),
-      space_(space),
+ArmWays::ArmWays(const Job& job, const LidSpace& space)
+    : space_(space),
       arm_need_mm_(job.arms.width_mm / 2.0 + job.arms.gap_mm + kReserve_mm),
       arm_width_mm_(job.arms.width_mm),
       plate_need_mm_(job.arms.eye_mm / 2.0 + job.arms.gap_mm),

@@ -91,7 +91,7 @@ LidSearch::LidSearch(const Job& job, const Solid& solid, const LidTask& task, co
     : grid_mm_(job.shop.grid_mm),
       space_(job, solid, task, reserve_mm),
       judge_(task, use, space_),
-      ways_(job, task, space_),
+      ways_(job, space_),
       starts_(task, space_) {}
 
 std::vector<LidSearch::Start> LidSearch::Starts(std::uint64_t number, const SearchOptions& options,

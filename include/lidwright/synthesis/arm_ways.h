@@ -24,7 +24,7 @@ struct ArmWay {
 /// quickly as a search needs it: wide meshes, the slices' angles. No proof, no outline.
 class ArmWays {
  public:
-  ArmWays(const Job& job, const LidTask& task, const LidSpace& space);
+  ArmWays(const Job& job, const LidSpace& space);
 
   /// Arm 0 or 1. Lacks more than any room where the lid does not open.
   ArmWay Arm(const PivotNumbers& x, std::size_t arm) const;
@@ -41,7 +41,6 @@ class ArmWays {
   static constexpr double kPlateHold_mm = 4.0;  ///< a plate reaches so far into the end wall
 
  private:
-  const LidTask& task_;
   const LidSpace& space_;
   double arm_need_mm_, arm_width_mm_, plate_need_mm_, pin_mm_;
   double neck_mm_ = 0.0, least_radius_mm_ = 0.0;
