@@ -284,26 +284,12 @@ test('each body has its one pattern, and packing is no arm', async () => {
   await page.context().close();
 });
 
-test('without a hinge the nearest linkage swings, and where it fails is marked', async () => {
+test('without a hinge the nearest linkage swings, with no word about a hinge that is none', async () => {
   const page = await open('sample_chest_tight'), none = hingeOf('sample_chest_tight').none;
-  const shown = await drawn(page);
-  const [, needs, has] = none.nearest.match(/at most (\S+ mm) and has (\S+ mm)/);
-  assert.equal(shown.label, `${has} instead of at most ${needs} at 95.0\u00b0`);
-  assert.equal(shown.spotNow, true);
-  assert.equal(await page.locator('#section .limit-line').count(), 1);  // a line has no width to be seen by
-  assert.ok(await page.isVisible('#section .arm'));
-  // The lid's foremost point lies in the ring, beyond the line.
-  const off = await page.evaluate(() => {
-    const line = document.querySelector('.limit-line').getBoundingClientRect();
-    const lid = document.querySelector('#lid .fill-lid').getBoundingClientRect();
-    return lid.right - line.left;
-  });
-  assert.ok(off > -3 && off < 3, `${off} px`);
-  await setTheta(page, 0);
-  assert.equal((await drawn(page)).spotNow, false);
-  await page.click('.show');
-  assert.equal((await drawn(page)).spotNow, true);
   const text = await page.textContent('body');
+  assert.ok(none.nearest.startsWith('the nearest linkage found misses: '), none.nearest);
+  assert.ok(text.includes(none.nearest), none.nearest);
+  assert.ok(await page.isVisible('#lid .fill-lid'));
   for (const warning of ['this hinge closes', 'Pinched', 'Small parts under a cutter', 'Deburr'])
     assert.ok(!text.includes(warning), warning);
   assert.deepEqual(page.faults, []);
