@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // One name, one type: two types of one name in one namespace are undefined behaviour even where no
-// source sees both, for the linker keeps one of each template made from them.
+// source sees both, for the linker keeps one of each template made from them. So are two inline
+// variables.
 #include <catch2/catch.hpp>
 #include <cctype>
 #include <map>
@@ -156,15 +157,26 @@ std::string AliasOf(const Tokens& head) {
   return "";
 }
 
+// The variable that `inline constexpr …` defines, an initialiser behind it or not; "" if it does
+// not.
+std::string InlineVariableOf(const Tokens& head) {
+  const Tokens words = WithoutPrefixes(head);
+  if (words.size() < 3 || words[0].text != "inline" || words[1].text != "constexpr") return "";
+  std::size_t end = 0;
+  while (end < words.size() && words[end].text != "=" && words[end].text != "(") ++end;
+  if (end < words.size() && words[end].text == "(") return "";  // a function
+  return words[end - 1].text;
+}
+
 struct Place {
   std::string path;
   int line = 0;
 };
 using Definitions = std::map<std::string, std::vector<Place>>;
 
-// Every type that the file defines and that has a name beyond it: not in an anonymous namespace,
-// not within a function.
-void AddTypes(const SourceFile& file, Definitions& all) {
+// Every type and inline variable that the file defines and that has a name beyond it: not in an
+// anonymous namespace, not within a function.
+void AddNames(const SourceFile& file, Definitions& all) {
   std::vector<Scope> scopes;
   Tokens head;
   const auto outside = [&](std::string name) {
@@ -184,9 +196,13 @@ void AddTypes(const SourceFile& file, Definitions& all) {
     if (token.text == "{") {
       const Scope scope = ScopeOf(head);
       if (scope.kind == Scope::Kind::kType) add(scope.name, token.line);
+      add(InlineVariableOf(head), token.line);
       scopes.push_back(scope);
     }
-    if (token.text == ";") add(AliasOf(head), token.line);
+    if (token.text == ";") {
+      add(AliasOf(head), token.line);
+      add(InlineVariableOf(head), token.line);
+    }
     if (token.text == "}" && !scopes.empty()) scopes.pop_back();
     const bool access =
         token.text == ":" && head.size() == 1 &&
@@ -201,7 +217,7 @@ void AddTypes(const SourceFile& file, Definitions& all) {
 
 std::vector<std::string> DoubleNames(const std::vector<SourceFile>& files) {
   Definitions all;
-  for (const SourceFile& file : files) AddTypes(file, all);
+  for (const SourceFile& file : files) AddNames(file, all);
   std::vector<std::string> found;
   for (const auto& [name, places] : all) {
     for (std::size_t i = 1; i < places.size(); ++i) {
@@ -215,17 +231,18 @@ std::vector<std::string> DoubleNames(const std::vector<SourceFile>& files) {
 
 }  // namespace
 
-TEST_CASE("no two files define a type of one name") {
+TEST_CASE("no two files define a type or an inline variable of one name") {
   std::vector<SourceFile> files;
   for (const std::string folder : {"include", "src", "tests", "examples"}) {
     for (SourceFile& file : SourceFilesBelow(folder)) files.push_back(std::move(file));
   }
   for (const std::string& name : DoubleNames(files)) FAIL_CHECK(name);
   Definitions all;
-  for (const SourceFile& file : files) AddTypes(file, all);
+  for (const SourceFile& file : files) AddNames(file, all);
   CHECK(all.size() > 300);
   for (const char* known : {"lidwright::Job", "lidwright::LidMotion", "lidwright::Body",
-                            "lidwright::MeasuredForm::LidSides", "lidwright::testing::BoxTruth"}) {
+                            "lidwright::MeasuredForm::LidSides", "lidwright::testing::BoxTruth",
+                            "lidwright::kChordError_mm"}) {
     INFO(known);
     CHECK(all.count(known) == 1);
   }
@@ -273,6 +290,21 @@ TEST_CASE("types of one name are seen wherever they hide, and hidden ones are no
        }) {
     INFO(other);
     CHECK(doubles(loop, other) == 0);
+  }
+  const std::string value = "namespace box { inline constexpr double kSize_mm = 0.1; }";
+  for (const char* same : {"namespace box { inline constexpr double kSize_mm{0.2}; }",
+                           "namespace box { inline constexpr std::array<int, 2> kSize_mm{1, 2}; }",
+                           "namespace box { inline constexpr Size kSize_mm = {1, 2}; }"}) {
+    INFO(same);
+    CHECK(doubles(value, same) == 1);
+  }
+  for (const char* other :
+       {"namespace box { constexpr double kSize_mm = 0.2; }",
+        "namespace box { namespace { inline constexpr double kSize_mm = 2; } }",
+        "namespace box { inline constexpr int Size(int kSize_mm) { return 1; } }",
+        "namespace box { double a = kSize_mm; }"}) {
+    INFO(other);
+    CHECK(doubles(value, other) == 0);
   }
   const std::string nested = "namespace box { struct Form::Sides { }; }";
   CHECK(doubles(nested, "namespace box { class Form { struct Sides { }; }; }") == 1);

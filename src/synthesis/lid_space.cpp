@@ -105,8 +105,8 @@ struct LidSpace::Sections {
   Vec2 least = Vec2::Constant(-kInfinite), most = Vec2::Constant(kInfinite);  // room and bench
 
   void Add(const std::vector<Ring>& fixed, const std::vector<Ring>& lid, double spare_mm) {
-    const std::vector<Ring> a = Thinned(fixed, kSectionError_mm),
-                            b = Thinned(lid, kSectionError_mm);
+    const std::vector<Ring> a = Thinned(fixed, kSectionThinning_mm),
+                            b = Thinned(lid, kSectionThinning_mm);
     if (a.empty() || b.empty()) return;
     all.push_back({OutlineMap(a), OutlineMap(b), Cloud(a), Cloud(b), spare_mm});
   }
@@ -154,8 +154,8 @@ LidSpace::LidSpace(const Job& job, const Solid& solid, const LidTask& task, doub
   }
   for (const std::size_t i : task.bay_stations) {
     const Station& s = solid.stations[i];
-    sections_->bay_case.emplace_back(Thinned(s.case_rings, kSectionError_mm));
-    sections_->bay_lid.emplace_back(Thinned(s.lid_rings, kSectionError_mm));
+    sections_->bay_case.emplace_back(Thinned(s.case_rings, kSectionThinning_mm));
+    sections_->bay_lid.emplace_back(Thinned(s.lid_rings, kSectionThinning_mm));
   }
   const Station* end = nullptr;
   for (const Station& s : solid.stations) {
@@ -163,12 +163,12 @@ LidSpace::LidSpace(const Job& job, const Solid& solid, const LidTask& task, doub
     if (!end || s.z_mm < end->z_mm) end = &s;
   }
   LW_REQUIRE(end != nullptr, "no end wall beside the bay");
-  sections_->lid_end.emplace(Thinned(end->lid_rings, kSectionError_mm));
+  sections_->lid_end.emplace(Thinned(end->lid_rings, kSectionThinning_mm));
   for (const Contents& contents : job.contents) {
     const double low = solid.bay.z_min_mm, high = solid.bay.z_max_mm;
     const bool here = (contents.z_min_mm < high && low < contents.z_max_mm) ||
                       (contents.z_min_mm < -low && -high < contents.z_max_mm);
-    if (here) sections_->bay_case.emplace_back(Thinned(contents.rings, kSectionError_mm));
+    if (here) sections_->bay_case.emplace_back(Thinned(contents.rings, kSectionThinning_mm));
   }
   sections_->least = Vec2(task.behind_x_mm, task.bench_y_mm);
   sections_->most = Vec2(kInfinite, task.above_y_mm);

@@ -14,7 +14,7 @@ namespace lidwright {
 /// every linkage.
 ///
 /// Accuracy: thinned sections, one swing angle at a time; for searching, never for proof of a
-/// hinge. Within kSectionError_mm of the sections; the table a few tenths of a millimetre near
+/// hinge. Within kSectionThinning_mm of the sections; the table a few tenths of a millimetre near
 /// corners. May be asked from several threads.
 class LidSpace {
  public:
@@ -79,6 +79,6 @@ class LidSpace {
 };
 
 /// [mm] Vertices of sections within this of the chord of their neighbours are left out.
-inline constexpr double kSectionError_mm = 0.1;
+inline constexpr double kSectionThinning_mm = 0.1;
 
 }  // namespace lidwright
