@@ -185,10 +185,6 @@ FolderContents ContentsOf(const Design& design, int frames, std::vector<CutFault
   return contents;
 }
 
-}  // namespace
-
-namespace {
-
 std::string NoSuchChoice(const Design& design, const std::string& wanted) {
   std::string names;
   for (std::size_t i = 0; i < design.hinges.size(); ++i) {

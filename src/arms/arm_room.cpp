@@ -51,10 +51,7 @@ double DistanceGrid::At(const Vec2& p) const {
 ArmObstacles MakeArmObstacles(const Job& job, const Solid& solid, const LidTask& task) {
   std::vector<EdgeBag> in_case = task.bay_case;
   for (const Contents& contents : job.contents) {
-    const double low = solid.bay.z_min_mm, high = solid.bay.z_max_mm;
-    const bool here = (contents.z_min_mm < high && low < contents.z_max_mm) ||
-                      (contents.z_min_mm < -low && -high < contents.z_max_mm);
-    if (here) in_case.emplace_back(contents.rings);
+    if (InBay(contents, solid.bay)) in_case.emplace_back(contents.rings);
   }
   const double far = 1000.0;
   const auto block = [&](double x0, double y0, double x1, double y1) {

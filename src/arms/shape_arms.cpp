@@ -10,6 +10,7 @@
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/synthesis/arm_ways.h"
 
 namespace lidwright {
 namespace {
@@ -18,8 +19,6 @@ namespace {
 // washer beside each arm.
 constexpr double kPlate_mm = 6.0;
 constexpr double kWasher_mm = 1.0;
-// [mm] A plate must reach this far into the lid's end wall to be held there.
-constexpr double kPlateHold_mm = 4.0;
 // [mm] Kept beyond an arm's gap when it is routed, for the room's grids and sampled angles: little
 // first, then more if the certificate falls short.
 constexpr std::array<double, 2> kReserves_mm{0.25, 1.0};
@@ -154,18 +153,14 @@ Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion) {
   const std::vector<Disc> pins{{Body::kCase, pivots.case_a, pin},
                                {Body::kCase, pivots.case_b, pin}};
   // The lid's end wall beside the bay, solid from the seam to the dome.
-  const Station* end = nullptr;
-  for (const Station& station : task.solid.stations) {
-    if (!station.end_wall || station.z_mm < task.solid.bay.z_max_mm - 1e-9) continue;
-    if (!end || station.z_mm < end->z_mm) end = &station;
-  }
-  LW_REQUIRE(end != nullptr, "no end wall beside the bay");
+  const Station& end = EndWallBeside(task.solid);
   Verdicts verdicts;
   for (const auto& [member, pivot] :
        {std::pair(Member::kLidPinA, pivots.lid_a), std::pair(Member::kLidPinB, pivots.lid_b)}) {
     const ArmRoom room(task.obstacles, motion, pivot, task.job.swing.open_rad, pins);
     const bool reaches = room.Reaches(need, [&](const Vec2& p) {
-      return Contains(end->lid_rings, p) && SignedDistance(end->lid_rings, p) < -kPlateHold_mm;
+      return Contains(end.lid_rings, p) &&
+             SignedDistance(end.lid_rings, p) < -ArmWays::kPlateHold_mm;
     });
     Verdict verdict;
     verdict.what = Requirement::kPlateReaches;

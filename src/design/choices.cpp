@@ -43,29 +43,31 @@ bool Whole(const Hinge& hinge) {
 
 }  // namespace
 
-std::vector<Hinge> ChoicesAmong(const std::vector<Hinge>& hinges) {
-  std::vector<Hinge> choices;
-  if (hinges.empty()) return choices;
-  choices.push_back(hinges.front());
-  choices.back().character = kAllRound;
-  const double most = hinges.front().merit.Total() + kFarOff;
+std::vector<Choice> ChoicesAmong(const std::vector<const Hinge*>& hinges) {
+  if (hinges.empty()) return {};
+  std::vector<Choice> choices{{0, kAllRound}};
+  const Hinge& first = *hinges.front();
+  const double most = first.merit.Total() + kFarOff;
   for (const Aspect& aspect : kAspects) {
-    const Hinge* best = nullptr;
-    for (const Hinge& hinge : hinges) {
+    std::size_t best = hinges.size();
+    for (std::size_t i = 0; i < hinges.size(); ++i) {
+      const Hinge& hinge = *hinges[i];
       if (!hinge.parts || !hinge.forces || hinge.merit.Total() > most ||
-          Whole(hinge) < Whole(hinges.front()) || Does(hinge) < Does(hinges.front())) {
+          Whole(hinge) < Whole(first) || Does(hinge) < Does(first)) {
         continue;
       }
-      if (!best || aspect.of(hinge.merit) < aspect.of(best->merit)) best = &hinge;
+      if (best == hinges.size() || aspect.of(hinge.merit) < aspect.of(hinges[best]->merit)) {
+        best = i;
+      }
     }
     const bool differs =
-        best && std::all_of(choices.begin(), choices.end(), [&](const Hinge& other) {
-          return Apart_mm(best->pivots, other.pivots) >= kShownApart_mm &&
-                 aspect.of(best->merit) <= kClearlyBetter * aspect.of(other.merit);
+        best < hinges.size() &&
+        std::all_of(choices.begin(), choices.end(), [&](const Choice& choice) {
+          const Hinge& other = *hinges[choice.place];
+          return Apart_mm(hinges[best]->pivots, other.pivots) >= kShownApart_mm &&
+                 aspect.of(hinges[best]->merit) <= kClearlyBetter * aspect.of(other.merit);
         });
-    if (!differs) continue;
-    choices.push_back(*best);
-    choices.back().character = aspect.name;
+    if (differs) choices.push_back({best, aspect.name});
   }
   constexpr std::size_t kMost = 5;
   if (choices.size() > kMost) choices.resize(kMost);

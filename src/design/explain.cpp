@@ -13,7 +13,7 @@ namespace {
 
 // [count] Rounds of a search after which a changed job counts as without a hinge: more where room
 // lacks, as that is named first and by how much.
-constexpr int kRoundsForRoom = 8, kRounds = 3;
+constexpr int kRounds = 3, kRoundsForRoom = 8;
 
 // A thing the maker could give: `give(job, amount)` changes the job; amounts grow. Between the
 // largest amount that fails and the smallest that works the answer is narrowed to `within`.
@@ -24,6 +24,7 @@ struct Concession {
   double within;
   std::function<void(Job&, double)> give;
   std::function<std::string(const Job&)> say;  // of the changed job
+  int rounds = kRounds;
 };
 
 bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
@@ -49,7 +50,8 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                    [&job, mm](const Job& j) {
                      return "room behind of " + mm(j.room.behind_mm) + " instead of " +
                             mm(job.room.behind_mm);
-                   }});
+                   },
+                   kRoundsForRoom});
   }
   if (std::isfinite(job.room.above_mm)) {
     all.push_back({"room above",
@@ -60,7 +62,8 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                    [&job, mm](const Job& j) {
                      return "room above of " + mm(j.room.above_mm) + " instead of " +
                             mm(job.room.above_mm);
-                   }});
+                   },
+                   kRoundsForRoom});
   }
   all.push_back({"opening angle",
                  "deg",
@@ -196,12 +199,11 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
       concession.give(job, amount);
       return job;
     };
-    const int rounds = concession.requirement.rfind("room", 0) == 0 ? kRoundsForRoom : kRounds;
     double fails = 0.0, works = kUnset;
     for (const double amount : concession.amounts) {
       const Job job = with(amount);
       if (!Sensible(job)) break;
-      if (HasHinge(job, options, rounds)) {
+      if (HasHinge(job, options, concession.rounds)) {
         works = amount;
         break;
       }
@@ -210,7 +212,7 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
     if (std::isnan(works)) continue;
     while (works - fails > concession.within * 1.01) {
       const double middle = (works + fails) / 2.0;
-      (HasHinge(with(middle), options, rounds) ? works : fails) = middle;
+      (HasHinge(with(middle), options, concession.rounds) ? works : fails) = middle;
     }
     if (none.remedies.empty()) {
       none.failing = concession.requirement;

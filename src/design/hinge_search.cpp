@@ -90,9 +90,9 @@ class HingeSearch {
   struct Candidate {
     Hinge hinge;
     BuildShares shares;                    // to first order
-    double merit;                          // as far as it is worked out
     bool finished = false, tried = false;  // with parts; with trial builds
     bool does = false;                     // all that is required, as far as it is worked out
+    double Merit() const { return hinge.merit.Total(); }  // as far as it is worked out
     bool Whole() const { return finished && hinge.parts && hinge.parts->complete; }
   };
   struct Known {
@@ -111,7 +111,7 @@ class HingeSearch {
       if (!c.finished) return 2;
       return !c.Whole() ? 3 : c.does ? 0 : 1;
     };
-    return rank(a) != rank(b) ? rank(a) < rank(b) : a.merit < b.merit;
+    return rank(a) != rank(b) ? rank(a) < rank(b) : a.Merit() < b.Merit();
   }
   void Sort() { std::stable_sort(complete_.begin(), complete_.end(), Before); }
 
@@ -153,10 +153,7 @@ class HingeSearch {
   }
 
   void Add(std::vector<Candidate> made) {
-    for (Candidate& candidate : made) {
-      Count(candidate);
-      complete_.push_back(std::move(candidate));
-    }
+    for (Candidate& candidate : made) complete_.push_back(std::move(candidate));
     Sort();
   }
 
@@ -171,6 +168,7 @@ class HingeSearch {
       if (!hinges[i]) return;
       AddForces(box_, *hinges[i]);
       shares[i] = lids_.Builds(NumbersOf(pivots[i]));
+      hinges[i]->merit = MeritOf(box_, use_, *hinges[i], shares[i]);
     });
     result_.record.tried += static_cast<long>(pivots.size());
     result_.record.clearing += std::count(met.begin(), met.end(), 1);
@@ -178,7 +176,7 @@ class HingeSearch {
     for (std::size_t i = 0; i < hinges.size(); ++i) {
       if (!hinges[i]) continue;
       ++result_.record.armed;
-      made.push_back({std::move(*hinges[i]), shares[i], 0.0});
+      made.push_back({std::move(*hinges[i]), shares[i]});
     }
     return made;
   }
@@ -186,7 +184,7 @@ class HingeSearch {
   // Of those with all their parts.
   double Best() const {
     const bool any = !complete_.empty() && complete_.front().Whole();
-    return any ? complete_.front().merit : std::numeric_limits<double>::infinity();
+    return any ? complete_.front().Merit() : std::numeric_limits<double>::infinity();
   }
 
   void Rounds() {
@@ -237,7 +235,6 @@ class HingeSearch {
 
   void Count(Candidate& candidate) const {
     candidate.hinge.merit = MeritOf(box_, use_, candidate.hinge, candidate.shares);
-    candidate.merit = candidate.hinge.merit.Total();
   }
 
   // Parts, and forces with them.
@@ -259,7 +256,7 @@ class HingeSearch {
       std::vector<std::size_t> which;
       for (std::size_t i = 0; i < complete_.size() && which.size() < kFinished; ++i) {
         const Candidate& candidate = complete_[i];
-        if (!candidate.finished && candidate.merit < Best()) which.push_back(i);
+        if (!candidate.finished && candidate.Merit() < Best()) which.push_back(i);
       }
       if (which.empty()) break;
       Finish(which);
@@ -272,7 +269,7 @@ class HingeSearch {
     for (double (*share)(const Merit&) : Aspects()) {
       std::size_t best = complete_.size();
       for (std::size_t i = 0; i < complete_.size(); ++i) {
-        if (complete_[i].merit >= Best() + kFarOff) continue;
+        if (complete_[i].Merit() >= Best() + kFarOff) continue;
         const bool less = best == complete_.size() ||
                           share(complete_[i].hinge.merit) < share(complete_[best].hinge.merit);
         if (less) best = i;
@@ -288,16 +285,11 @@ class HingeSearch {
   void TryBuilds() {
     Report("trial builds", 0.0);
     for (int round = 0; round < kBuildRounds; ++round) {
-      std::vector<Hinge> finished;
-      for (const Candidate& candidate : complete_) {
-        if (candidate.finished) finished.push_back(candidate.hinge);
-      }
+      std::vector<const Hinge*> hinges;
+      for (const Candidate& candidate : complete_) hinges.push_back(&candidate.hinge);
       std::vector<std::size_t> which;
-      for (const Hinge& choice : ChoicesAmong(finished)) {
-        const auto at = std::find_if(complete_.begin(), complete_.end(), [&](const Candidate& c) {
-          return NumbersOf(c.hinge.pivots) == NumbersOf(choice.pivots);
-        });
-        if (!at->tried) which.push_back(static_cast<std::size_t>(at - complete_.begin()));
+      for (const Choice& choice : ChoicesAmong(hinges)) {
+        if (!complete_[choice.place].tried) which.push_back(choice.place);
       }
       if (which.empty()) return;
       ParallelFor(which.size(), options_.threads, [&](std::size_t k) {

@@ -20,6 +20,7 @@ namespace {
 
 // [count] Enough that a share of one in twenty is known to a tenth of itself.
 constexpr int kTrialBuilds = 3000;
+
 // Least material round an arm's holes; none where an eye is open.
 double WebRoundHoles(const Arm& arm) {
   const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm)};
@@ -51,7 +52,7 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   }
   if (!motion || motion->Range().high_rad <= box.job.swing.open_rad) return traits;
   // Per unit of play and of weight: two pins' play and a weight of 1.
-  LidUse unit = UseOf(box);
+  LidUse unit;
   unit.play_mm = 0.5;
   unit.weight_n = 1.0;
   const LidFigures figures = FiguresOf(box.task, unit, pivots);
@@ -223,7 +224,12 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
     design.none = ExplainNoHinge(box, found, options);
     return design;
   }
-  design.hinges = ChoicesAmong(found.hinges);
+  std::vector<const Hinge*> hinges;
+  for (const Hinge& hinge : found.hinges) hinges.push_back(&hinge);
+  for (const Choice& choice : ChoicesAmong(hinges)) {
+    design.hinges.push_back(found.hinges[choice.place]);
+    design.hinges.back().character = choice.name;
+  }
   if (options.progress) options.progress("trial builds", 0.0);
   AddAccuracy(box, options.threads, design.hinges.front());
   ParallelFor(design.hinges.size(), options.threads,

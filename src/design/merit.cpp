@@ -11,6 +11,8 @@ namespace {
 
 // [mm] Step of the difference quotients of the height over the bench.
 constexpr double kDifference_mm = 0.01;
+// [σ] Height over the bench is counted as one build in twenty has it.
+constexpr double kOneInTwentyLower = 1.645;
 
 // Standard deviation of the least height over the bench, per mm of error in each pivot number. The
 // arms are fitted in place, so that an error makes a slightly different linkage.
@@ -89,8 +91,7 @@ Merit MeritOf(const BoxModel& box, const LidUse& use, const Hinge& hinge,
           std::max(0.0, kStrengthWeight * std::log2(weakest->wanted / weakest->Factor()));
     }
   }
-  merit.builds = kBuildsWeight * (hinge.accuracy ? hinge.accuracy->missed_share
-                                                 : std::min(1.0, shares.gap + shares.room));
+  merit.builds = kBuildsWeight * (hinge.accuracy ? hinge.accuracy->missed_share : shares.Most());
   return merit;
 }
 

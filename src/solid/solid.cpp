@@ -327,6 +327,22 @@ double LidEnd_mm(const Job& job, const Solid& solid) {
   return solid.end_lip ? solid.end_lip->outside_mm : job.case_form.width_mm / 2.0;
 }
 
+const Station& EndWallBeside(const Solid& solid) {
+  const Station* end = nullptr;
+  for (const Station& s : solid.stations) {
+    if (!s.end_wall || s.z_mm < solid.bay.z_max_mm - 1e-9) continue;
+    if (!end || s.z_mm < end->z_mm) end = &s;
+  }
+  LW_REQUIRE(end != nullptr, "no end wall beside the bay");
+  return *end;
+}
+
+bool InBay(const Contents& contents, const BayRoom& bay) {
+  const double low = bay.z_min_mm, high = bay.z_max_mm;
+  return (contents.z_min_mm < high && low < contents.z_max_mm) ||
+         (contents.z_min_mm < -low && -high < contents.z_max_mm);
+}
+
 namespace {
 
 // Pins stand in the bay with an arm's eye round them: not in what wood there is.

@@ -153,8 +153,7 @@ struct Posed {
   Pose X_CL;
 };
 bool PosedAll(const LidSpace& space, const PivotNumbers& x, std::vector<Posed>& all) {
-  const double side =
-      Cross(Vec2(x[4] - x[0], x[5] - x[1]), Vec2(x[6] - x[2], x[7] - x[3])) > 0.0 ? 1.0 : -1.0;
+  const double side = SideOf(x.data());
   all.clear();
   all.push_back({Vec2(x[4] - x[0], x[5] - x[1]), Vec2(x[6] - x[2], x[7] - x[3]), Pose()});
   // The open half first: arms meet the case's rim there.

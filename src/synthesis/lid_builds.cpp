@@ -61,8 +61,7 @@ BuildShares SharesThatMiss(const QuickJudge& judge, const PivotNumbers& x) {
   const double error = judge.use().drill_error_mm, far = kNever * kSteepest * error;
   std::array<Jet8, 8> jets;
   for (std::size_t k = 0; k < 8; ++k) jets[k] = Jet8(x[k], static_cast<int>(k));
-  const double side =
-      Cross(Vec2(x[4] - x[0], x[5] - x[1]), Vec2(x[6] - x[2], x[7] - x[3])) > 0.0 ? 1.0 : -1.0;
+  const double side = SideOf(x.data());
   std::vector<Row> gap, room;
   const auto add = [&](std::vector<Row>& rows, double spare, const auto& slope) {
     const Row row{spare, slope};

@@ -44,10 +44,7 @@ bool AlongGuides(const QuickJudge& judge, const ArmWays& ways, const Guides& gui
   const LidSpace& space = judge.space();
   std::array<double, 8> plain;
   for (std::size_t i = 0; i < 8; ++i) plain[i] = ValueOf(x[i]);
-  const double side = Cross(Vec2(plain[4] - plain[0], plain[5] - plain[1]),
-                            Vec2(plain[6] - plain[2], plain[7] - plain[3])) > 0.0
-                          ? 1.0
-                          : -1.0;
+  const double side = SideOf(plain.data());
   thread_local std::vector<Loop<double>> loops;
   loops.clear();
   const auto& slices = space.slices();
@@ -144,23 +141,12 @@ struct Account {
 class Descending {
  public:
   Descending(const QuickJudge& judge, const ArmWays& ways, const DescentOptions& options)
-      : judge_(judge), ways_(ways), options_(options) {
-    const PivotWish& wish = judge.task().pinned;
-    const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
-                                                         &wish.lid_b};
-    for (std::size_t i = 0; i < 8; ++i) {
-      const Zone& zone = i < 4 ? judge.task().case_zone : judge.task().lid_zone;
-      const auto axis = static_cast<Eigen::Index>(i % 2);
-      const auto& pin = *pins[i / 2];
-      low_[i] = pin ? (*pin)[axis] : zone.low[axis];
-      high_[i] = pin ? (*pin)[axis] : zone.high[axis];
-    }
-  }
+      : judge_(judge), ways_(ways), options_(options), bounds_(BoundsOf(judge.task())) {}
 
   DescentSummary Run(const PivotNumbers& start) {
     DescentSummary summary;
     for (std::size_t i = 0; i < 8; ++i) {
-      summary.x[i] = std::min(std::max(start[i], low_[i]), high_[i]);
+      summary.x[i] = std::min(std::max(start[i], bounds_.low[i]), bounds_.high[i]);
     }
     Approach(summary.x);
     Account<double> here = Taken<double>(summary.x);
@@ -257,8 +243,8 @@ class Descending {
     LeastSquaresProblem problem;
     problem.parameters = 8;
     problem.residuals = static_cast<int>(start.missed.size()) + kMosts;
-    problem.low.assign(low_.begin(), low_.end());
-    problem.high.assign(high_.begin(), high_.end());
+    problem.low.assign(bounds_.low.begin(), bounds_.low.end());
+    problem.high.assign(bounds_.high.begin(), bounds_.high.end());
     problem.evaluate = [this](const double* at, double* r, double* jacobian) {
       PivotNumbers numbers;
       std::copy(at, at + 8, numbers.begin());
@@ -312,7 +298,7 @@ class Descending {
   const QuickJudge& judge_;
   const ArmWays& ways_;
   const DescentOptions& options_;
-  PivotNumbers low_{}, high_{};
+  const NumberBounds bounds_;
 };
 
 // Unknowns: the moves of the numbers that are free, in boxes; the largest value of each figure; the
@@ -321,7 +307,8 @@ double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotN
   std::vector<Eigen::Index> free;
   std::vector<double> least, most;
   for (std::size_t i = 0; i < 8; ++i) {
-    const double from = std::max(low_[i] - x[i], -box), to = std::min(high_[i] - x[i], box);
+    const double from = std::max(bounds_.low[i] - x[i], -box),
+                 to = std::min(bounds_.high[i] - x[i], box);
     if (to - from < 1e-9) continue;
     free.push_back(static_cast<Eigen::Index>(i));
     least.push_back(from / box);
@@ -399,7 +386,7 @@ double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotN
   const LinearSummary solved = SolveLinear(program, inside, 0.1 * options_.least_gain);
   for (Eigen::Index k = 0; k < n; ++k) {
     const auto i = static_cast<std::size_t>(free[static_cast<std::size_t>(k)]);
-    x[i] = std::min(std::max(x[i] + box * solved.z[k], low_[i]), high_[i]);
+    x[i] = std::min(std::max(x[i] + box * solved.z[k], bounds_.low[i]), bounds_.high[i]);
   }
   return program.cost.dot(solved.z);
 }

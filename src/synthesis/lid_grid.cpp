@@ -27,10 +27,6 @@ constexpr double kGlanceMerit = 0.03;
 // [count] Directions for the misfit: good to a thousandth.
 constexpr int kDirections = 48;
 
-}  // namespace
-
-namespace {
-
 // Fills merit and missed_mm.
 bool LookAtLid(const QuickJudge& judge, GridLid& lid, const Leaning& leaning = {}) {
   lid.missed_mm = 0.0;
@@ -61,8 +57,7 @@ void LookAtArms(const ArmWays& ways, GridLid& lid) {
 }
 
 void LookAtBuilds(const QuickJudge& judge, GridLid& lid) {
-  const BuildShares shares = SharesThatMiss(judge, lid.x);
-  lid.builds = std::min(1.0, shares.gap + shares.room);
+  lid.builds = SharesThatMiss(judge, lid.x).Most();
 }
 
 double LidValue(const GridLid& lid) {

@@ -146,9 +146,7 @@ LidFigures FiguresOf(const LidTask& task, const LidUse& use, const Pivots& pivot
   const std::optional<LidMotion> motion = LidMotion::Make(pivots);
   if (!motion || motion->Range().high_rad <= task.open_rad) return figures;
   const PivotNumbers x = NumbersOf(pivots);
-  const double side =
-      Cross(Vec2(pivots.lid_a - pivots.case_a), Vec2(pivots.lid_b - pivots.case_b)) > 0.0 ? 1.0
-                                                                                          : -1.0;
+  const double side = SideOf(x.data());
   const int steps = std::max(2, static_cast<int>(std::ceil(task.open_rad * kDegPerRad)));
   double play = 0.0, lift = 0.0, rearmost = 0.0, lowest = 1e300, sine = 1.0;
   for (int i = 0; i <= steps; ++i) {

@@ -116,8 +116,8 @@ struct LidSpace::Sections {
 // does not matter which thread is first.
 struct LidSpace::Table {
   Vec2 low = Vec2::Zero();
-  int columns = 0, rows = 0;  // corners of wide meshes
-  std::vector<std::atomic<float>> wide, fine;
+  int columns = 0, rows = 0;                           // corners of wide meshes
+  mutable std::vector<std::atomic<float>> wide, fine;  // filled as they are asked for
 
   void Lay(int columns_wanted, int rows_wanted) {
     columns = columns_wanted;
@@ -157,18 +157,11 @@ LidSpace::LidSpace(const Job& job, const Solid& solid, const LidTask& task, doub
     sections_->bay_case.emplace_back(Thinned(s.case_rings, kSectionThinning_mm));
     sections_->bay_lid.emplace_back(Thinned(s.lid_rings, kSectionThinning_mm));
   }
-  const Station* end = nullptr;
-  for (const Station& s : solid.stations) {
-    if (!s.end_wall || s.z_mm < solid.bay.z_max_mm - 1e-9) continue;
-    if (!end || s.z_mm < end->z_mm) end = &s;
-  }
-  LW_REQUIRE(end != nullptr, "no end wall beside the bay");
-  sections_->lid_end.emplace(Thinned(end->lid_rings, kSectionThinning_mm));
+  sections_->lid_end.emplace(Thinned(EndWallBeside(solid).lid_rings, kSectionThinning_mm));
   for (const Contents& contents : job.contents) {
-    const double low = solid.bay.z_min_mm, high = solid.bay.z_max_mm;
-    const bool here = (contents.z_min_mm < high && low < contents.z_max_mm) ||
-                      (contents.z_min_mm < -low && -high < contents.z_max_mm);
-    if (here) sections_->bay_case.emplace_back(Thinned(contents.rings, kSectionThinning_mm));
+    if (InBay(contents, solid.bay)) {
+      sections_->bay_case.emplace_back(Thinned(contents.rings, kSectionThinning_mm));
+    }
   }
   sections_->least = Vec2(task.behind_x_mm, task.bench_y_mm);
   sections_->most = Vec2(kInfinite, task.above_y_mm);
@@ -253,9 +246,9 @@ void LidSpace::LayTable(std::size_t k) {
 // A corner of the table's meshes, `cuts` to a wide one.
 double LidSpace::Corner(std::size_t k, int column, int row, int cuts, double limit_mm) const {
   const Table& table = tables_[k];
-  std::atomic<float>& known = const_cast<std::atomic<float>&>(
+  std::atomic<float>& known =
       (cuts == 1 ? table.wide : table.fine)[static_cast<std::size_t>(row) * table.Width(cuts) +
-                                            static_cast<std::size_t>(column)]);
+                                            static_cast<std::size_t>(column)];
   const float value = known.load(std::memory_order_relaxed);
   if (!std::isnan(value)) return static_cast<double>(value);
   const Slice& slice = slices_[k];

@@ -43,16 +43,9 @@ LidStarts::LidStarts(const LidTask& task, const LidSpace& space) : task_(task), 
 
 PivotNumbers LidStarts::Anywhere(const std::array<double, 8>& unit) const {
   PivotNumbers x;
-  const PivotWish& wish = task_.pinned;
-  const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
-                                                       &wish.lid_b};
-  for (std::size_t k = 0; k < 4; ++k) {
-    const Zone& zone = k < 2 ? task_.case_zone : task_.lid_zone;
-    for (std::size_t axis = 0; axis < 2; ++axis) {
-      const auto i = static_cast<Eigen::Index>(axis);
-      x[2 * k + axis] =
-          *pins[k] ? (**pins[k])[i] : zone.low[i] + unit[2 * k + axis] * (zone.high - zone.low)[i];
-    }
+  const NumberBounds bounds = BoundsOf(task_);
+  for (std::size_t i = 0; i < 8; ++i) {
+    x[i] = bounds.low[i] + unit[i] * (bounds.high[i] - bounds.low[i]);
   }
   return x;
 }

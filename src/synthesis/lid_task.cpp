@@ -251,4 +251,19 @@ Pivots PivotsOf(const double* x) {
   return {{x[0], x[1]}, {x[2], x[3]}, {x[4], x[5]}, {x[6], x[7]}};
 }
 
+NumberBounds BoundsOf(const LidTask& task) {
+  NumberBounds bounds;
+  const PivotWish& wish = task.pinned;
+  const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
+                                                       &wish.lid_b};
+  for (std::size_t i = 0; i < 8; ++i) {
+    const Zone& zone = i < 4 ? task.case_zone : task.lid_zone;
+    const auto axis = static_cast<Eigen::Index>(i % 2);
+    const std::optional<Vec2>& pin = *pins[i / 2];
+    bounds.low[i] = pin ? (*pin)[axis] : zone.low[axis];
+    bounds.high[i] = pin ? (*pin)[axis] : zone.high[axis];
+  }
+  return bounds;
+}
+
 }  // namespace lidwright

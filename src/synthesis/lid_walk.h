@@ -107,10 +107,9 @@ template <typename T, typename Space, typename Over, typename Full>
 bool Walk(const LidTask& task, const LidUse& use, const Space& space, const T* x, const Over& over,
           const Full& full, Felt<T>& felt) {
   using V = Eigen::Matrix<T, 2, 1>;
-  const double side = (ValueOf(x[4]) - ValueOf(x[0])) * (ValueOf(x[7]) - ValueOf(x[3])) >
-                              (ValueOf(x[5]) - ValueOf(x[1])) * (ValueOf(x[6]) - ValueOf(x[2]))
-                          ? 1.0
-                          : -1.0;
+  PivotNumbers plain;
+  for (std::size_t i = 0; i < 8; ++i) plain[i] = ValueOf(x[i]);
+  const double side = SideOf(plain.data());
   const Loop<T> shut(x, 1.0, 0.0, side);
   if (!shut.valid) return false;
   const T arm_a = Length<T>(shut.closed_a - shut.case_a),

@@ -7,6 +7,11 @@
 
 namespace lidwright {
 
+/// Which way the arms' lines cross when shut, over the eight pivot numbers: 1 or -1.
+inline double SideOf(const double* x) {
+  return Cross(Vec2(x[4] - x[0], x[5] - x[1]), Vec2(x[6] - x[2], x[7] - x[3])) > 0.0 ? 1.0 : -1.0;
+}
+
 /// The loop of LidMotion written once more for derivatives: T is double or a dual number over the
 /// eight pivot numbers (case a, case b, lid a, lid b).
 template <typename T>

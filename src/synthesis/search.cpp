@@ -72,16 +72,9 @@ Pivots Snapped(const LidTask& task, const Pivots& pivots, double grid_mm) {
 }
 
 bool InZones(const LidTask& task, const PivotNumbers& x) {
-  const PivotWish& wish = task.pinned;
-  const std::array<const std::optional<Vec2>*, 4> pins{&wish.case_a, &wish.case_b, &wish.lid_a,
-                                                       &wish.lid_b};
-  for (std::size_t k = 0; k < 4; ++k) {
-    if (*pins[k]) continue;
-    const Zone& zone = k < 2 ? task.case_zone : task.lid_zone;
-    if (x[2 * k] < zone.low.x() || x[2 * k] > zone.high.x() || x[2 * k + 1] < zone.low.y() ||
-        x[2 * k + 1] > zone.high.y()) {
-      return false;
-    }
+  const NumberBounds bounds = BoundsOf(task);
+  for (std::size_t i = 0; i < 8; ++i) {
+    if (x[i] < bounds.low[i] || x[i] > bounds.high[i]) return false;
   }
   return true;
 }

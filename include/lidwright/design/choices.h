@@ -8,10 +8,16 @@
 
 namespace lidwright {
 
-/// What is offered of complete hinges, which come by growing merit: the first, and up to four that
-/// are each better than all offered before in one thing that a maker feels, and named by it. None
-/// is offered whose merit is far from the first's, or that hardly differs from another.
-std::vector<Hinge> ChoicesAmong(const std::vector<Hinge>& hinges);
+/// One of the hinges that choices are made among.
+struct Choice {
+  std::size_t place;  ///< among them
+  std::string name;   ///< what it is best at
+};
+
+/// What is offered of complete hinges, the best first: that, and up to four that are each better
+/// than all offered before in one thing that a maker feels, and named by it. None is offered whose
+/// merit is far from the first's, that hardly differs from another, or that has no parts yet.
+std::vector<Choice> ChoicesAmong(const std::vector<const Hinge*>& hinges);
 
 /// Shares of the merit by which choices are told apart, as far as pivots settle them.
 std::vector<double (*)(const Merit&)> Aspects();

@@ -22,7 +22,4 @@ LidUse UseOf(const BoxModel& box);
 Merit MeritOf(const BoxModel& box, const LidUse& use, const Hinge& hinge,
               const BuildShares& shares);
 
-/// [σ] Height over the bench is counted as one build in twenty has it.
-inline constexpr double kOneInTwentyLower = 1.645;
-
 }  // namespace lidwright

@@ -131,6 +131,12 @@ Solid MakeSolid(const Job& job);
 double LidFace_mm(const Job& job, const Solid& solid);
 double LidEnd_mm(const Job& job, const Solid& solid);
 
+/// The station where the end wall at +z begins beside the bay.
+const Station& EndWallBeside(const Solid& solid);
+
+/// Whether contents stand beside the bay at either end.
+bool InBay(const Contents& contents, const BayRoom& bay);
+
 /// What of a solid makes a hinge impossible before any search, with its place in the job: no room
 /// for the pivots between walls, floor and rim or under the lid; sections that cross themselves;
 /// lid and case overlapping when shut by more than kBlendError_mm, or meeting nowhere. Empty if all

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <algorithm>
+
 #include "lidwright/synthesis/quick_judge.h"
 
 namespace lidwright {
@@ -9,6 +11,7 @@ namespace lidwright {
 struct BuildShares {
   double gap = 0.0;   ///< the gap to the case that is asked for
   double room = 0.0;  ///< wall, ceiling, bench or access
+  double Most() const { return std::min(1.0, gap + room); }  ///< as if none missed both
 };
 
 /// By trial, to first order: every pivot number is off by LidUse::drill_error_mm (standard

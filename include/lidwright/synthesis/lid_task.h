@@ -67,4 +67,10 @@ using PivotNumbers = std::array<double, 8>;
 PivotNumbers NumbersOf(const Pivots& pivots);
 Pivots PivotsOf(const double* numbers);
 
+/// Where each of the numbers may lie: in its pivot's zone, at its pin if it is pinned.
+struct NumberBounds {
+  PivotNumbers low, high;
+};
+NumberBounds BoundsOf(const LidTask& task);
+
 }  // namespace lidwright

@@ -75,7 +75,7 @@ class LidSearch {
 /// Pivots moved to the nearest multiples of `grid_mm`, pinned ones to where they are pinned.
 Pivots Snapped(const LidTask& task, const Pivots& pivots, double grid_mm);
 
-/// Whether all pivots that are not pinned lie in their zones.
+/// Whether all pivots lie where they may (BoundsOf).
 bool InZones(const LidTask& task, const PivotNumbers& x);
 
 /// Largest distance of corresponding pivots, the arms taken in the better order.
