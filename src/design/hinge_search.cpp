@@ -104,12 +104,12 @@ class HingeSearch {
     if (options_.progress) options_.progress(what, share);
   }
 
-  // One that does comes before one that is too weak in use, and that before one whose parts cannot
-  // all be made.
+  // One that does comes before one that is too weak in use, that before one whose parts cannot all
+  // be made, and that before one that has none yet.
   static bool Before(const Candidate& a, const Candidate& b) {
     const auto rank = [](const Candidate& c) {
-      if (!c.finished) return 2;
-      return !c.Whole() ? 3 : c.does ? 0 : 1;
+      if (!c.finished) return 3;
+      return !c.Whole() ? 2 : c.does ? 0 : 1;
     };
     return rank(a) != rank(b) ? rank(a) < rank(b) : a.Merit() < b.Merit();
   }
