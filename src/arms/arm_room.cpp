@@ -7,6 +7,7 @@
 #include <queue>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
 
 namespace lidwright {
 namespace {
@@ -174,7 +175,10 @@ double ArmRoom::Exactly(const Vec2& p) const {
     least = std::min(least, obstacles_.in_case.At(sample.X_CArm * p));
     if (moves_in_lid_) least = std::min(least, obstacles_.in_lid.At(sample.X_LArm * p));
     for (std::size_t d = 0; d < discs_.size(); ++d) {
-      least = std::min(least, (p - sample.discs[d]).norm() - discs_[d].radius_mm);
+      const double away2 = (p - sample.discs[d]).squaredNorm();
+      const double matters = least + discs_[d].radius_mm + kSamePoint_mm;
+      if (matters > 0.0 && away2 > matters * matters) continue;
+      least = std::min(least, std::sqrt(away2) - discs_[d].radius_mm);
     }
     if (least < -2.0 * kRoomGrid_mm) break;  // deep inside: how deep does not matter
   }

@@ -77,12 +77,18 @@ class Maker {
 
   // Whether pieces keep their gap to wood and to all pieces so far.
   bool Clears(const std::vector<HingePiece>& pieces) {
-    CertifyOptions options;
-    options.all = false;
-    options.since = assembly_.size();
-    for (const HingePiece& piece : pieces) Register(piece);
-    const bool clear = AllMet(CertifyGaps(assembly_, swing_, task_.limits, Stage::kParts, options));
-    assembly_.Truncate(options.since);
+    const std::size_t before = assembly_.size();
+    Outcome worst = Outcome::kClear;
+    for (std::size_t i = 0; i < pieces.size() && worst != Outcome::kViolated; ++i) {
+      const std::size_t since = assembly_.size();
+      Register(pieces[i]);
+      const Outcome outcome = QuickOutcome(assembly_, swing_, task_.limits, Stage::kParts, since);
+      if (outcome != Outcome::kClear) worst = outcome;
+    }
+    const bool clear = worst == Outcome::kClear ||
+                       (worst == Outcome::kUndecided &&
+                        AllKept(assembly_, swing_, task_.limits, Stage::kParts, before));
+    assembly_.Truncate(before);
     return clear;
   }
 
@@ -121,7 +127,7 @@ class Maker {
     };
     const auto proof = [&](const Stop& stop) {
       return Clears({StopPiece(stop, task_.job, set_)}) &&
-             AllMet(StopVerdicts(task_, swing_, stop, stopped(stop)));
+             StopDoes(task_, swing_, stop, stopped(stop));
     };
     const double edge = std::max(needs_.pin_edge_mm, needs_.screw_edge_mm) + kInPlate_mm;
     const double collar = std::max(hardware.spacer_out_mm, hardware.washer_out_mm);

@@ -39,6 +39,7 @@ Skin::Skin(const Solid& solid) {
     }
   }
   LW_REQUIRE(end_ && hollow_, "no stations where the bay ends");
+  hollow_box_ = Bounds(*hollow_);
   for (const Ring& ring : *end_) {
     for (std::size_t i = 0; i < ring.size(); ++i) {
       const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
@@ -76,9 +77,18 @@ double Skin::At(const Vec2& p) const {
 
 double Skin::Recess(const Outline& outline) const {
   double deepest = 0.0;
+  // From one point to another depth grows by no more than their distance.
+  Vec2 looked_at = Vec2::Zero();
+  double at_most = std::numeric_limits<double>::infinity();
   for (const Vec2& p : Flatten(outline, kChordError_mm)) {
-    if (!Contains(*hollow_, p)) continue;
-    deepest = std::max(deepest, -SignedDistance(*hollow_, p));
+    if (at_most + (p - looked_at).norm() < deepest - kSamePoint_mm) continue;
+    looked_at = p;
+    at_most = 0.0;
+    const bool near = (p.array() >= hollow_box_.low.array()).all() &&
+                      (p.array() <= hollow_box_.high.array()).all();
+    if (!near || !Contains(*hollow_, p)) continue;
+    at_most = -SignedDistance(*hollow_, p);
+    deepest = std::max(deepest, at_most);
   }
   return deepest;
 }
@@ -91,42 +101,39 @@ StripWays::StripWays(const Skin& skin, ArmRoom room, const Vec2& pivot, double g
       gap_(gap_mm),
       row_(row_mm),
       wood_(wood_mm),
-      places_(static_cast<std::size_t>(kColumns * kColumns)),
-      on_row_(static_cast<std::size_t>(kColumns)) {}
+      places_(static_cast<std::size_t>(kColumns * kColumns)) {}
 
 Vec2 StripWays::PointOf(int cell) const {
   return pivot_ + kGrid_mm * Vec2(cell % kColumns - kFarthest, cell / kColumns - kFarthest);
 }
 
-double StripWays::SkinOver(const Vec2& p) const {
-  return p.y() > skin_.SeamAt(p.x()) ? skin_.At(p) : std::numeric_limits<double>::infinity();
+// Looks only at what it has to, and only once.
+bool StripWays::Free(Lie& lie, const Vec2& p, double half_mm) const {
+  if (std::isnan(lie.room_mm)) lie.room_mm = room_.At(p);
+  if (lie.room_mm < half_mm + gap_) return false;
+  if (std::isnan(lie.skin_mm)) {
+    lie.skin_mm =
+        p.y() > skin_.SeamAt(p.x()) ? skin_.At(p) : std::numeric_limits<double>::infinity();
+  }
+  return lie.skin_mm >= half_mm + kLidSkin_mm;
 }
 
 bool StripWays::Free(const Vec2& p, double half_mm) const {
-  return room_.At(p) >= half_mm + gap_ && SkinOver(p) >= half_mm + kLidSkin_mm;
-}
-
-bool StripWays::RowFree(double x, double half_mm) const {
-  return row_ - skin_.SeamAt(x) >= wood_ - kSamePoint_mm && Free({x, row_}, half_mm);
+  Lie lie;
+  return Free(lie, p, half_mm);
 }
 
 bool StripWays::FreeCell(int cell, double half_mm) {
-  Place& place = places_[static_cast<std::size_t>(cell)];
-  if (std::isnan(place.room_mm)) place.room_mm = room_.At(PointOf(cell));
-  if (place.room_mm < half_mm + gap_) return false;
-  if (std::isnan(place.skin_mm)) place.skin_mm = SkinOver(PointOf(cell));
-  return place.skin_mm >= half_mm + kLidSkin_mm;
+  return Free(places_[static_cast<std::size_t>(cell)].lie, PointOf(cell), half_mm);
 }
 
-bool StripWays::FreeOnRow(int cell, double half_mm) {
-  Place& place = on_row_[static_cast<std::size_t>(cell % kColumns)];
-  if (std::isnan(place.room_mm)) {
-    const Vec2 p(PointOf(cell).x(), row_);
-    const bool wood = row_ - skin_.SeamAt(p.x()) >= wood_ - kSamePoint_mm;
-    place.room_mm = wood ? room_.At(p) : -std::numeric_limits<double>::infinity();
-    place.skin_mm = SkinOver(p);
+bool StripWays::RowFree(double x, double half_mm) {
+  const auto [entry, fresh] = on_row_.try_emplace(x);
+  Lie& lie = entry->second;
+  if (fresh && row_ - skin_.SeamAt(x) < wood_ - kSamePoint_mm) {
+    lie.room_mm = -std::numeric_limits<double>::infinity();
   }
-  return place.room_mm >= half_mm + gap_ && place.skin_mm >= half_mm + kLidSkin_mm;
+  return Free(lie, {x, row_}, half_mm);
 }
 
 void StripWays::Begin(double half_mm) {
@@ -167,7 +174,7 @@ void StripWays::Spread(int cell) {
       const int next = r * kColumns + c;
       Place& place = places_[static_cast<std::size_t>(next)];
       if (place.cost_mm <= so_far || !FreeCell(next, half_)) continue;
-      const double spare = place.room_mm - half_ - gap_;
+      const double spare = place.lie.room_mm - half_ - gap_;
       const double dislike = 1.0 + kNarrowDislike * std::clamp(1.0 - spare / kComfort_mm, 0.0, 1.0);
       const double step = c == column || r == row ? 1.0 : std::sqrt(2.0);
       const double cost = so_far + kGrid_mm * step * dislike;
@@ -187,7 +194,7 @@ std::vector<Vec2> StripWays::Leg(double half_mm, const std::vector<Vec2>& strip)
       const Vec2 q = NearestOnSegment(p, strip[i], strip[i + 1]);
       if ((q - p).norm() <= kGrid_mm) return q;
     }
-    if (std::abs(p.y() - row_) <= kGrid_mm && FreeOnRow(cell, half_mm)) return Vec2(p.x(), row_);
+    if (std::abs(p.y() - row_) <= kGrid_mm && RowFree(p.x(), half_mm)) return Vec2(p.x(), row_);
     return std::nullopt;
   };
   Begin(half_mm);

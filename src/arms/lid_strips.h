@@ -4,6 +4,7 @@
 #include <array>
 #include <limits>
 #include <queue>
+#include <unordered_map>
 #include <vector>
 
 #include "lidwright/arms/plates.h"
@@ -37,7 +38,7 @@ class Skin {
   };
   const std::vector<Ring>* end_ = nullptr;
   const std::vector<Ring>* hollow_ = nullptr;
-  Rect2 case_;
+  Rect2 case_, hollow_box_;
   std::vector<Edge> all_, outside_;  // of end_
 };
 
@@ -51,7 +52,7 @@ class StripWays {
   /// Has a strip of this half width room about p, and wood over it?
   bool Free(const Vec2& p, double half_mm) const;
   /// A place on the screws' row, with wood under it?
-  bool RowFree(double x, double half_mm) const;
+  bool RowFree(double x, double half_mm);
   /// From the pivot to the screws' row, or to the first strip already there that it meets: pulled
   /// taut, its last point on the row or on that strip. `half_mm` includes what is kept for the
   /// grid's errors. Empty if there is none.
@@ -59,9 +60,12 @@ class StripWays {
 
  private:
   static constexpr double kNotYet = std::numeric_limits<double>::quiet_NaN();
-  struct Place {
+  struct Lie {
     double room_mm = kNotYet;
     double skin_mm = kNotYet;  // infinite under the seam
+  };
+  struct Place {
+    Lie lie;
     double cost_mm = std::numeric_limits<double>::infinity();
     int from = -1;
   };
@@ -72,9 +76,8 @@ class StripWays {
   };
 
   Vec2 PointOf(int cell) const;
-  double SkinOver(const Vec2& p) const;
+  bool Free(Lie& lie, const Vec2& p, double half_mm) const;
   bool FreeCell(int cell, double half_mm);
-  bool FreeOnRow(int cell, double half_mm);
   void Begin(double half_mm);
   bool Settle();
   void Spread(int cell);
@@ -85,7 +88,7 @@ class StripWays {
   Vec2 pivot_;
   double gap_, row_, wood_;
   std::vector<Place> places_;
-  std::vector<Place> on_row_;  // by column; without wood under it there is no room
+  std::unordered_map<double, Lie> on_row_;  // by x; without wood under it there is no room
   // The search for ways of one width goes on where it was left.
   double half_ = kNotYet;
   std::priority_queue<Open> front_;

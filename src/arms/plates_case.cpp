@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 
 #include "lidwright/arms/plates.h"
 #include "lidwright/base/numbers.h"
@@ -67,6 +68,97 @@ StripTree ShortestTree(const std::vector<Vec2>& points) {
   return tree;
 }
 
+// Does every vertex do? Asked all round first, then in between: what is in the way of one vertex is
+// in the way of its neighbours too.
+template <typename Does>
+bool AllAlong(const Ring& ring, const Does& does) {
+  constexpr std::size_t kStride = 16;
+  for (std::size_t first = 0; first < kStride; ++first) {
+    for (std::size_t i = first; i < ring.size(); i += kStride) {
+      if (!does(ring[i])) return false;
+    }
+  }
+  return true;
+}
+
+// A place for a screw and the room around it.
+struct Place {
+  Vec2 at;
+  double room_mm;
+};
+
+// Places round each of the points, `apart_mm` from all of them.
+std::vector<Place> PlacesRound(const std::vector<Vec2>& points, double apart_mm,
+                               const std::function<double(const Vec2&)>& room) {
+  std::vector<Place> places;
+  for (const Vec2& point : points) {
+    for (const double beyond : {0.5, 4.0, 8.0}) {
+      for (int i = 0; i < kRound; ++i) {
+        const double angle = 2.0 * kPi * i / kRound;
+        const Vec2 p = point + (apart_mm + beyond) * Vec2(std::cos(angle), std::sin(angle));
+        const bool apart = std::all_of(points.begin(), points.end(),
+                                       [&](const Vec2& q) { return (p - q).norm() >= apart_mm; });
+        if (apart) places.push_back({p, room(p)});
+      }
+    }
+  }
+  return places;
+}
+
+// Three screws as far apart as may be: the best first.
+struct Choice {
+  double worth;
+  std::array<std::size_t, 3> at;
+  bool operator<(const Choice& o) const {
+    return worth > o.worth || (worth == o.worth && at < o.at);
+  }
+};
+
+// [count] Choices of screws for which plates are shaped.
+constexpr std::size_t kChoices = 40;
+// [mm] More than what a worth can be off by rounding.
+constexpr double kWorthRounding_mm = 1e-9;
+
+// The best choices of three places that are at least `apart_mm` from each other. A triangle's area
+// is at most half the product of two sides, so that most pairs need no third.
+std::vector<Choice> BestChoices(const std::vector<Vec2>& places, double apart_mm) {
+  const std::size_t n = places.size();
+  std::vector<double> apart(n * n);
+  double farthest = 0.0;
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t j = 0; j < n; ++j) {
+      apart[i * n + j] = (places[i] - places[j]).norm();
+      farthest = std::max(farthest, apart[i * n + j]);
+    }
+  }
+  std::vector<Choice> best;  // a heap, its worst in front
+  const auto hopeless = [&](double worth) {
+    return best.size() == kChoices && worth + kWorthRounding_mm < best.front().worth;
+  };
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t j = i + 1; j < n; ++j) {
+      const double ij = apart[i * n + j];
+      if (ij < apart_mm || hopeless(std::sqrt(ij * farthest / 2.0) + 0.5 * ij)) continue;
+      for (std::size_t k = j + 1; k < n; ++k) {
+        const double nearest = std::min({ij, apart[i * n + k], apart[j * n + k]});
+        if (nearest < apart_mm) continue;
+        const double area =
+            std::abs(Cross(Vec2(places[j] - places[i]), Vec2(places[k] - places[i]))) / 2.0;
+        const Choice choice{std::sqrt(area) + 0.5 * nearest, {i, j, k}};
+        if (best.size() == kChoices) {
+          if (!(choice < best.front())) continue;
+          std::pop_heap(best.begin(), best.end());
+          best.pop_back();
+        }
+        best.push_back(choice);
+        std::push_heap(best.begin(), best.end());
+      }
+    }
+  }
+  std::sort_heap(best.begin(), best.end());
+  return best;
+}
+
 }  // namespace
 
 std::optional<Plate> ShapeCasePlate(const ArmsTask& task, const LidMotion& motion,
@@ -95,57 +187,23 @@ std::optional<Plate> ShapeCasePlate(const ArmsTask& task, const LidMotion& motio
     if (half > least) halves.push_back(half);
   }
   halves.push_back(least);
+  const std::vector<Place> round = PlacesRound(carried, needs.screw_pin_mm, free);
   for (const double half : halves) {
     std::vector<Vec2> places;
-    for (const Vec2& pivot : carried) {
-      for (const double beyond : {0.5, 4.0, 8.0}) {
-        for (int i = 0; i < kRound; ++i) {
-          const double angle = 2.0 * kPi * i / kRound;
-          const Vec2 p =
-              pivot + (needs.screw_pin_mm + beyond) * Vec2(std::cos(angle), std::sin(angle));
-          const bool apart = std::all_of(carried.begin(), carried.end(), [&](const Vec2& q) {
-            return (p - q).norm() >= needs.screw_pin_mm;
-          });
-          if (apart && free(p) >= std::max(half, needs.screw_wood_mm)) places.push_back(p);
-        }
-      }
+    for (const Place& place : round) {
+      if (place.room_mm >= std::max(half, needs.screw_wood_mm)) places.push_back(place.at);
     }
-    // Three screws as far apart as may be, in a plate as small as may be.
-    struct Choice {
-      double worth;
-      std::array<std::size_t, 3> at;
-    };
-    std::vector<Choice> choices;
-    for (std::size_t i = 0; i < places.size(); ++i) {
-      for (std::size_t j = i + 1; j < places.size(); ++j) {
-        const double ij = (places[i] - places[j]).norm();
-        if (ij < 2.0 * needs.screw_edge_mm) continue;
-        for (std::size_t k = j + 1; k < places.size(); ++k) {
-          const double nearest =
-              std::min({ij, (places[i] - places[k]).norm(), (places[j] - places[k]).norm()});
-          if (nearest < 2.0 * needs.screw_edge_mm) continue;
-          const double area =
-              std::abs(Cross(Vec2(places[j] - places[i]), Vec2(places[k] - places[i]))) / 2.0;
-          choices.push_back({std::sqrt(area) + 0.5 * nearest, {i, j, k}});
-        }
-      }
-    }
-    const std::size_t kept = std::min<std::size_t>(choices.size(), 40);
-    std::partial_sort(choices.begin(), choices.begin() + static_cast<std::ptrdiff_t>(kept),
-                      choices.end(), [](const Choice& a, const Choice& b) {
-                        return a.worth > b.worth || (a.worth == b.worth && a.at < b.at);
-                      });
-    for (std::size_t c = 0; c < kept; ++c) {
+    // In a plate as small as may be.
+    for (const Choice& choice : BestChoices(places, 2.0 * needs.screw_edge_mm)) {
       std::vector<Vec2> screws, all = carried;
-      for (const std::size_t k : choices[c].at) screws.push_back(places[k]);
+      for (const std::size_t k : choice.at) screws.push_back(places[k]);
       all.insert(all.end(), screws.begin(), screws.end());
       for (const auto& outline :
            {HullOutline(all, half), StripOutline(ShortestTree(all), half, needs.inside_mm)}) {
         if (!outline) continue;
         const Ring ring = Flatten(*outline, kChordError_mm);
-        const bool fits = std::all_of(ring.begin(), ring.end(), [&](const Vec2& p) {
-          return room.At(p) >= kFit_mm && packing.At(p) >= gap;
-        });
+        const bool fits = AllAlong(
+            ring, [&](const Vec2& p) { return packing.At(p) >= gap && room.At(p) >= kFit_mm; });
         Plate plate{*outline, screws, half, {}, 0.0, 0.0};
         if (fits && proof(plate)) return plate;
       }

@@ -2,6 +2,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
+#include <tuple>
 
 #include "lid_strips.h"
 #include "lidwright/arms/plates.h"
@@ -31,6 +33,48 @@ constexpr double kWidthWorth = 0.5;
 constexpr double kNoRecess_mm = 0.05;
 constexpr std::array<double, 9> kHalves_mm{12.0, 10.0, 8.0, 7.0, 6.0, 5.5, 5.0, 4.5, 4.0};
 
+// The row over the seam: its ends, and the screws on it.
+struct Row {
+  double from, to;
+  double low_screw, high_screw;
+};
+
+// The shortest row that has two screws on it, with the feet between them if that costs little. An
+// end of it is a foot or so far from it that there is room for the corner. Of rows as short as each
+// other the first as their screws stand in `places`.
+std::optional<Row> ShortestRow(const std::vector<double>& places, double low_foot, double high_foot,
+                               double corner_mm) {
+  constexpr double kInside_mm = 5.0, kApartWorth = 0.3;
+  const auto cramped = [&](double beyond) { return beyond > 0.0 && beyond < corner_mm; };
+  // A row with its low screw there costs no less than one with its high screw in the high foot.
+  std::vector<std::pair<double, std::size_t>> starts;
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    const double s = places[i];
+    if (cramped(low_foot - s)) continue;
+    const double least = high_foot - std::min(s, low_foot) - kApartWorth * (high_foot - s) +
+                         (s > low_foot ? kInside_mm : 0.0);
+    starts.push_back({least - kSamePoint_mm, i});
+  }
+  std::sort(starts.begin(), starts.end());
+  std::optional<Row> best;
+  std::tuple<double, std::size_t, std::size_t> least{1e300, 0, 0};
+  for (const auto& [at_least, i] : starts) {
+    if (at_least > std::get<0>(least)) break;
+    const double s = places[i];
+    for (std::size_t j = 0; j < places.size(); ++j) {
+      const double t = places[j];
+      if (t - s < kScrewsApart_mm || cramped(t - high_foot)) continue;
+      const double from = std::min(s, low_foot), to = std::max(t, high_foot);
+      const double cost = (to - from) - kApartWorth * (t - s) + (s > low_foot ? kInside_mm : 0.0) +
+                          (t < high_foot ? kInside_mm : 0.0);
+      if (std::tuple(cost, i, j) >= least) continue;
+      least = {cost, i, j};
+      best = Row{from, to, s, t};
+    }
+  }
+  return best;
+}
+
 class LidPlateShaper {
  public:
   LidPlateShaper(const ArmsTask& task, const LidMotion& motion, const PlateNeeds& needs,
@@ -56,13 +100,8 @@ class LidPlateShaper {
     return ways_[k].Leg(half, strip);
   }
 
-  // Screws and ends of the row for given feet: the shortest row that has two screws on it, clear of
-  // the pins, with the feet between them if that costs little.
-  struct Row {
-    double from, to;
-    std::vector<Vec2> screws;
-  };
-  std::optional<Row> Screws(std::size_t k, double low_foot, double high_foot, double half) const {
+  // Screws and ends of the row for given feet, where there is room for them.
+  std::optional<Row> Screws(std::size_t k, double low_foot, double high_foot, double half) {
     const auto reach = [&](double x, double step) {
       while (std::abs(x - low_foot) < 120.0 && ways_[k].RowFree(x + step, half)) x += step;
       return x;
@@ -85,37 +124,12 @@ class LidPlateShaper {
         places.push_back(foot);
       }
     }
-    std::optional<Row> best;
-    double least = 1e300;
-    // An end of the row is a foot, or far enough from it for the corner there.
-    const auto cramped = [&](double beyond) { return beyond > 0.0 && beyond < Corner(half); };
-    for (const double s : places) {
-      for (const double t : places) {
-        if (t - s < kScrewsApart_mm || cramped(low_foot - s) || cramped(t - high_foot)) continue;
-        const double from = std::min(s, low_foot), to = std::max(t, high_foot);
-        const double cost =
-            (to - from) - 0.3 * (t - s) + (s > low_foot ? 5.0 : 0.0) + (t < high_foot ? 5.0 : 0.0);
-        if (cost >= least) continue;
-        least = cost;
-        best = Row{from, to, {{s, row_}, {t, row_}}};
-      }
-    }
-    return best;
+    return ShortestRow(places, low_foot, high_foot, Corner(half));
   }
 
   // All shapes of one width, stoutest first, with `reserve` kept for the grid's errors.
   std::vector<Plate> Shapes(double half, double reserve) {
     std::vector<Plate> hulls, strips;
-    const auto add = [&](const std::optional<Outline>& outline, const Row& row,
-                         std::vector<Plate>& shapes) {
-      if (!outline || packing_half_ <= 0.0) return;
-      const auto packing = HullOutline(row.screws, packing_half_);
-      if (!packing) return;
-      Plate plate{*outline, row.screws, half, *packing, packing_half_, 0.0};
-      plate.recess_mm = std::max(skin_.Recess(*outline), skin_.Recess(*packing));
-      if (plate.recess_mm < kNoRecess_mm) plate.recess_mm = 0.0;
-      shapes.push_back(std::move(plate));
-    };
     const double planned = half + reserve;
     for (const std::size_t k : {std::size_t{0}, std::size_t{1}}) {
       const std::vector<Vec2> first = Leg(k, planned);
@@ -140,9 +154,10 @@ class LidPlateShaper {
         const double b = OnRow(second.back()) ? second.back().x() : a;
         const auto row = Screws(k, std::min(a, b), std::max(a, b), half);
         if (!row) continue;
-        add(HullOutline({pivots_[0], pivots_[1], {row->from, row_}, {row->to, row_}}, half), *row,
-            hulls);
-        add(Strips({first, second}, *row, half), *row, strips);
+        if (const auto& hull = Hull(*row, half)) hulls.push_back(*hull);
+        if (const auto plate = Made(Strips({first, second}, *row, half), *row, half)) {
+          strips.push_back(*plate);
+        }
       }
     }
     hulls.insert(hulls.end(), strips.begin(), strips.end());
@@ -150,6 +165,30 @@ class LidPlateShaper {
   }
 
  private:
+  // With screws, packing and recess; nothing without an outline or room for a packing.
+  std::optional<Plate> Made(const std::optional<Outline>& outline, const Row& row,
+                            double half) const {
+    if (!outline || packing_half_ <= 0.0) return std::nullopt;
+    const std::vector<Vec2> screws{{row.low_screw, row_}, {row.high_screw, row_}};
+    const auto packing = HullOutline(screws, packing_half_);
+    if (!packing) return std::nullopt;
+    Plate plate{*outline, screws, half, *packing, packing_half_, 0.0};
+    plate.recess_mm = std::max(skin_.Recess(*outline), skin_.Recess(*packing));
+    if (plate.recess_mm < kNoRecess_mm) plate.recess_mm = 0.0;
+    return plate;
+  }
+
+  // Many ways of the strips end in one row.
+  const std::optional<Plate>& Hull(const Row& row, double half) {
+    const std::array key{row.from, row.to, row.low_screw, row.high_screw, half};
+    const auto [entry, fresh] = hulls_.try_emplace(key);
+    if (fresh) {
+      entry->second = Made(
+          HullOutline({pivots_[0], pivots_[1], {row.from, row_}, {row.to, row_}}, half), row, half);
+    }
+    return entry->second;
+  }
+
   // [mm] What an inside corner takes of strips that meet at a right angle.
   double Corner(double half) const { return half + std::max(needs_.inside_mm, 1.0) + 0.5; }
   bool OnRow(const Vec2& p) const { return std::abs(p.y() - row_) < kOn_mm; }
@@ -209,6 +248,7 @@ class LidPlateShaper {
   const std::array<Vec2, 2> pivots_;
   const double row_, packing_half_;
   std::vector<StripWays> ways_;  // from each pivot
+  std::map<std::array<double, 5>, std::optional<Plate>> hulls_;
 };
 
 }  // namespace

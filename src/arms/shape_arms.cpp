@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "lidwright/arms/arm_route.h"
 #include "lidwright/arms/hardware.h"
@@ -102,25 +103,40 @@ Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& ca
                 lid_hole, layer);
 }
 
-void AddArm(const Arm& arm, Body body, bool mirrored, Assembly& assembly) {
-  const auto add = [&](double z_min, double z_max) {
-    assembly.Add({PartKind::kArm, MemberOf(body), std::nullopt, true,
-                  std::make_shared<const PartTree>(
-                      MakePrism(NameOf(body), body, z_min, z_max,
-                                {Flatten(arm.outline, kChordError_mm, Chords::kOutside)}))});
+namespace {
+
+// An arm and its shapes for certificates, which take longer to prepare than to use.
+struct ShapedArm {
+  Arm arm;
+  std::vector<Assembly::Registered> shapes;
+};
+
+std::vector<Assembly::Registered> ShapesOf(const Arm& arm, Body body, bool mirrored) {
+  const std::vector<Ring> rings{Flatten(arm.outline, kChordError_mm, Chords::kOutside)};
+  const auto shape = [&](double z_min, double z_max) {
+    return Assembly::Registered{
+        PartKind::kArm, MemberOf(body), std::nullopt, true,
+        std::make_shared<const PartTree>(MakePrism(NameOf(body), body, z_min, z_max, rings))};
   };
-  add(arm.z_min_mm, arm.z_max_mm);
+  std::vector<Assembly::Registered> shapes{shape(arm.z_min_mm, arm.z_max_mm)};
   // A box whose ends differ has the same arms at both: the other end's must clear as well.
-  if (!mirrored) add(-arm.z_max_mm, -arm.z_min_mm);
+  if (!mirrored) shapes.push_back(shape(-arm.z_max_mm, -arm.z_min_mm));
+  return shapes;
 }
 
-Verdicts CertifyArms(const ArmsTask& task, const Swing& swing, const std::optional<Arm>& arm_a,
-                     const std::optional<Arm>& arm_b) {
+std::optional<ShapedArm> WithShapes(const std::optional<Arm>& arm, Body body, bool mirrored) {
+  if (!arm) return std::nullopt;
+  return ShapedArm{*arm, ShapesOf(*arm, body, mirrored)};
+}
+
+Verdicts CertifyShaped(const ArmsTask& task, const Swing& swing,
+                       const std::optional<ShapedArm>& arm_a,
+                       const std::optional<ShapedArm>& arm_b) {
   Verdicts verdicts;
   Assembly assembly = task.box;
   for (const auto& [arm, body] : {std::pair(&arm_a, Body::kArmA), std::pair(&arm_b, Body::kArmB)}) {
     if (*arm) {
-      AddArm(**arm, body, task.solid.mirrored, assembly);
+      for (const Assembly::Registered& shape : (*arm)->shapes) assembly.Add(shape);
       continue;
     }
     Verdict none;
@@ -130,20 +146,31 @@ Verdicts CertifyArms(const ArmsTask& task, const Swing& swing, const std::option
     none.why = Why::kNoWay;
     verdicts.push_back(none);
   }
-  const bool layers = arm_a && arm_b && arm_a->layer != arm_b->layer;
-  if (layers) {
-    const bool outer_is_b = arm_b->layer > arm_a->layer;
-    AddPinsToBe(task, outer_is_b ? *arm_b : *arm_a, outer_is_b ? Body::kArmB : Body::kArmA,
+  if (arm_a && arm_b && arm_a->arm.layer != arm_b->arm.layer) {
+    const bool outer_is_b = arm_b->arm.layer > arm_a->arm.layer;
+    AddPinsToBe(task, outer_is_b ? arm_b->arm : arm_a->arm, outer_is_b ? Body::kArmB : Body::kArmA,
                 assembly);
   }
   const Verdicts gaps = CertifyGaps(assembly, swing, task.limits, Stage::kArms);
   verdicts.insert(verdicts.end(), gaps.begin(), gaps.end());
   if (arm_a && arm_b) {
-    const double innermost = std::min(arm_a->z_min_mm, arm_b->z_min_mm);
+    const double innermost = std::min(arm_a->arm.z_min_mm, arm_b->arm.z_min_mm);
     verdicts.push_back(Reckoned(Requirement::kLayersInBay, Unit::kMm, 0.0,
                                 innermost - kWasher_mm - task.solid.bay.z_min_mm));
   }
   return verdicts;
+}
+
+}  // namespace
+
+void AddArm(const Arm& arm, Body body, bool mirrored, Assembly& assembly) {
+  for (Assembly::Registered& shape : ShapesOf(arm, body, mirrored)) assembly.Add(std::move(shape));
+}
+
+Verdicts CertifyArms(const ArmsTask& task, const Swing& swing, const std::optional<Arm>& arm_a,
+                     const std::optional<Arm>& arm_b) {
+  return CertifyShaped(task, swing, WithShapes(arm_a, Body::kArmA, task.solid.mirrored),
+                       WithShapes(arm_b, Body::kArmB, task.solid.mirrored));
 }
 
 Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion) {
@@ -173,29 +200,43 @@ Verdicts LidPlateRoom(const ArmsTask& task, const LidMotion& motion) {
   return verdicts;
 }
 
+namespace {
+
+// The first arm whose certificate alone says yes, else the last one tried.
+std::optional<ShapedArm> Routed(const ArmsTask& task, const Swing& swing, Body body,
+                                const std::vector<Disc>& discs) {
+  const ArmRoom room(task.obstacles, swing.linkage(), body, task.limits.open_rad, discs);
+  std::optional<ShapedArm> found;
+  for (const double reserve : kReserves_mm) {
+    const auto line = RouteArm(room, task.shape, task.job.arms.gap_mm + reserve);
+    const std::optional<Arm> arm = line ? Shaped(task, *line, 0) : std::nullopt;
+    if (!arm) break;
+    found = WithShapes(arm, body, task.solid.mirrored);
+    Assembly alone = task.box;
+    for (const Assembly::Registered& shape : found->shapes) alone.Add(shape);
+    if (AllKept(alone, swing, task.limits, Stage::kArms)) break;
+  }
+  return found;
+}
+
+std::optional<ShapedArm> Lifted(const ArmsTask& task, Arm arm, Body body) {
+  const LayerSpan span = SpanOf(task.job, task.solid, 1);
+  arm.layer = 1;
+  arm.z_min_mm = span.z_min_mm;
+  arm.z_max_mm = span.z_max_mm;
+  return WithShapes(arm, body, task.solid.mirrored);
+}
+
+}  // namespace
+
 ArmsResult ShapeArms(const ArmsTask& task, const Swing& swing) {
-  const LidMotion& motion = swing.linkage();
-  const double open = task.limits.open_rad;
-  const Pivots& p = motion.pivots();
+  const Pivots& p = swing.linkage().pivots();
   ArmsResult best;
-  const auto route = [&](Body body, const std::vector<Disc>& discs, int layer) {
-    const ArmRoom room(task.obstacles, motion, body, open, discs);
-    std::optional<Arm> found;
-    for (const double reserve : kReserves_mm) {
-      const auto line = RouteArm(room, task.shape, task.job.arms.gap_mm + reserve);
-      const std::optional<Arm> arm = line ? Shaped(task, *line, layer) : std::nullopt;
-      if (!arm) break;
-      found = arm;
-      Assembly alone = task.box;
-      AddArm(*arm, body, task.solid.mirrored, alone);
-      CertifyOptions yes_or_no;
-      yes_or_no.all = false;
-      if (AllMet(CertifyGaps(alone, swing, task.limits, Stage::kArms, yes_or_no))) break;
-    }
-    return found;
-  };
-  const auto consider = [&](const std::optional<Arm>& a, const std::optional<Arm>& b) {
-    ArmsResult result{a, b, CertifyArms(task, swing, a, b), false};
+  const auto consider = [&](const std::optional<ShapedArm>& a, const std::optional<ShapedArm>& b) {
+    ArmsResult result;
+    if (a) result.arm_a = a->arm;
+    if (b) result.arm_b = b->arm;
+    result.verdicts = CertifyShaped(task, swing, a, b);
     result.met = a && b && AllMet(result.verdicts);
     const auto unmet = [](const Verdicts& verdicts) {
       return std::count_if(verdicts.begin(), verdicts.end(),
@@ -204,28 +245,17 @@ ArmsResult ShapeArms(const ArmsTask& task, const Swing& swing) {
     if (best.verdicts.empty() || unmet(result.verdicts) < unmet(best.verdicts)) best = result;
     return best.met;
   };
-  const std::optional<Arm> a = route(Body::kArmA, {}, 0), b = route(Body::kArmB, {}, 0);
-  if (!a || !b) {
-    consider(a, b);
-    return best;
-  }
-  if (consider(a, b)) return best;
+  const auto a = Routed(task, swing, Body::kArmA, {}), b = Routed(task, swing, Body::kArmB, {});
+  if (consider(a, b) || !a || !b) return best;
   // Nothing but the other arm may be in the way for layers to help.
-  const auto lifted = [&](Arm arm) {
-    const LayerSpan span = SpanOf(task.job, task.solid, 1);
-    arm.layer = 1;
-    arm.z_min_mm = span.z_min_mm;
-    arm.z_max_mm = span.z_max_mm;
-    return arm;
-  };
-  if (consider(a, lifted(*b)) || consider(lifted(*a), b)) return best;
-  if (const auto around = route(Body::kArmA, DiscsOf(task, p.case_b, p.lid_b), 0);
-      around && consider(around, lifted(*b))) {
-    return best;
-  }
-  if (const auto around = route(Body::kArmB, DiscsOf(task, p.case_a, p.lid_a), 0)) {
-    consider(lifted(*a), around);
-  }
+  const auto over_a = Lifted(task, b->arm, Body::kArmB);
+  if (consider(a, over_a)) return best;
+  const auto over_b = Lifted(task, a->arm, Body::kArmA);
+  if (consider(over_b, b)) return best;
+  const auto around_b = Routed(task, swing, Body::kArmA, DiscsOf(task, p.case_b, p.lid_b));
+  if (around_b && consider(around_b, over_a)) return best;
+  const auto around_a = Routed(task, swing, Body::kArmB, DiscsOf(task, p.case_a, p.lid_a));
+  if (around_a) consider(over_b, around_a);
   return best;
 }
 

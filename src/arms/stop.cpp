@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
@@ -54,6 +56,14 @@ const char* NameOf(Body body) {
 }
 
 }  // namespace
+
+Stoppable::Stoppable(Body moving, Outline edge, const LayerSpan& layer)
+    : body(moving),
+      outline(std::move(edge)),
+      span(layer),
+      shape(std::make_shared<const PartTree>(
+          MakePrism(NameOf(body), body, span.z_min_mm, span.z_max_mm,
+                    {Flatten(outline, kFine_mm, Chords::kOutside)}))) {}
 
 std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
                              const std::vector<Stoppable>& parts, double radius_mm, double edge_mm,
@@ -111,27 +121,41 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
   return std::nullopt;
 }
 
-Verdicts StopVerdicts(const ArmsTask& task, const Swing& swing, const Stop& stop,
-                      const Stoppable& part) {
-  const double open = task.limits.open_rad;
+namespace {
+
+Assembly StopAndStopped(const Stop& stop, const Stoppable& part) {
   Assembly two;
   two.Add(PartKind::kStop, Member::kStop,
           MakePrism("stop", Body::kCase, stop.span.z_min_mm, stop.span.z_max_mm,
                     {Flatten(Circle{stop.centre, stop.radius_mm}, kFine_mm, Chords::kOutside)}));
-  two.Add(PartKind::kStopped, Member::kNone,
-          MakePrism(NameOf(part.body), part.body, part.span.z_min_mm, part.span.z_max_mm,
-                    {Flatten(part.outline, kFine_mm, Chords::kOutside)}));
-  const Ring there = Moved(Flatten(part.outline, kFine_mm), swing.At(open).Of(part.body));
+  two.Add({PartKind::kStopped, Member::kNone, std::nullopt, false, part.shape});
+  return two;
+}
+
+Verdict StopMeets(double open_rad, const Swing& swing, const Stop& stop, const Stoppable& part) {
+  const Ring there = Moved(Flatten(part.outline, kFine_mm), swing.At(open_rad).Of(part.body));
   Verdict meets = Reckoned(Requirement::kStopMeets, Unit::kMm, kStopContact_mm,
                            std::abs(SignedDistance({there}, stop.centre) - stop.radius_mm), true);
   meets.of = Member::kStop;
-  meets.angle_rad = open;
+  meets.angle_rad = open_rad;
   meets.first = "stop";
   meets.second = NameOf(part.body);
-  Verdicts verdicts{meets};
-  const Verdicts free = CertifyGaps(two, swing, task.limits, Stage::kStop);
+  return meets;
+}
+
+}  // namespace
+
+Verdicts StopVerdicts(const ArmsTask& task, const Swing& swing, const Stop& stop,
+                      const Stoppable& part) {
+  Verdicts verdicts{StopMeets(task.limits.open_rad, swing, stop, part)};
+  const Verdicts free = CertifyGaps(StopAndStopped(stop, part), swing, task.limits, Stage::kStop);
   verdicts.insert(verdicts.end(), free.begin(), free.end());
   return verdicts;
+}
+
+bool StopDoes(const ArmsTask& task, const Swing& swing, const Stop& stop, const Stoppable& part) {
+  return StopMeets(task.limits.open_rad, swing, stop, part).met() &&
+         AllKept(StopAndStopped(stop, part), swing, task.limits, Stage::kStop);
 }
 
 }  // namespace lidwright

@@ -183,6 +183,34 @@ Verdicts CertifyGaps(const Assembly& assembly, const Swing& whole, const Limits&
   return verdicts;
 }
 
+Outcome QuickOutcome(const Assembly& assembly, const Swing& whole, const Limits& limits,
+                     Stage stage, std::size_t since) {
+  LW_REQUIRE(stage != Stage::kLid, "a first motion is more than a gap");
+  Outcome worst = Outcome::kClear;
+  for (const GapRule& rule : GapRules()) {
+    if (rule.stage != stage) continue;
+    const std::optional<Swing> stretch = StretchOf(rule, whole, limits);
+    if (!stretch) continue;
+    const double required = LimitOf(rule, limits) - rule.slack_mm;
+    for (const GapGroup& group : GapGroups(rule, assembly, since)) {
+      const Outcome outcome = QuickOutcome(*stretch, group.pairs, required);
+      if (outcome == Outcome::kViolated) return outcome;
+      if (outcome == Outcome::kUndecided) worst = outcome;
+    }
+  }
+  return worst;
+}
+
+bool AllKept(const Assembly& assembly, const Swing& whole, const Limits& limits, Stage stage,
+             std::size_t since) {
+  const Outcome quick = QuickOutcome(assembly, whole, limits, stage, since);
+  if (quick != Outcome::kUndecided) return quick == Outcome::kClear;
+  CertifyOptions options;
+  options.all = false;
+  options.since = since;
+  return AllMet(CertifyGaps(assembly, whole, limits, stage, options));
+}
+
 Verdicts CertifyLid(const Assembly& assembly, const std::optional<LidMotion>& motion,
                     const Limits& limits, const CertifyOptions& options) {
   Verdicts verdicts{OpeningVerdict(motion, limits)};

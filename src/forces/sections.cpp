@@ -121,6 +121,20 @@ std::vector<ArmSection> SectionsOf(const Arm& arm, double step_mm) {
   return sections;
 }
 
+namespace {
+
+// Is the section bent so that its curvature counts, with the centre of curvature beyond it?
+bool IsCurved(const ArmSection& section, double depth_mm) {
+  const double right = section.solid.front().from_mm, left = section.solid.back().to_mm;
+  const double radius = section.radius_mm;
+  const double nearest = std::min(std::abs(radius - right), std::abs(radius - left));
+  const bool beyond = (radius - right) * (radius - left) > 0.0;
+  return std::abs(radius) <= kStraightFrom * depth_mm && beyond &&
+         nearest >= kNearestCentre * depth_mm;
+}
+
+}  // namespace
+
 SectionFigures FiguresOf(const ArmSection& section, double thickness_mm) {
   SectionFigures figures;
   double first = 0.0;
@@ -131,6 +145,18 @@ SectionFigures FiguresOf(const ArmSection& section, double thickness_mm) {
   LW_REQUIRE(figures.area_mm2 > 0.0, "a section without solid");
   figures.centre_mm = first / figures.area_mm2;
   figures.depth_mm = section.solid.back().to_mm - section.solid.front().from_mm;
+  figures.curved = IsCurved(section, figures.depth_mm);
+  double inverse = 0.0;
+  for (const ArmSection::Stretch& s : section.solid) {
+    if (figures.curved) {
+      inverse += thickness_mm *
+                 std::abs(std::log1p((s.from_mm - s.to_mm) / (section.radius_mm - s.from_mm)));
+    } else {
+      const double u = s.from_mm - figures.centre_mm, v = s.to_mm - figures.centre_mm;
+      figures.second_mm4 += thickness_mm * (v * v * v - u * u * u) / 3.0;
+    }
+  }
+  if (figures.curved) figures.neutral_mm = figures.area_mm2 / inverse;
   return figures;
 }
 
@@ -139,29 +165,20 @@ double EdgeStress::Largest() const {
 }
 
 EdgeStress StressAt(const ArmSection& section, double thickness_mm, const SectionLoad& load) {
-  const SectionFigures figures = FiguresOf(section, thickness_mm);
+  return StressAt(section, FiguresOf(section, thickness_mm), load);
+}
+
+EdgeStress StressAt(const ArmSection& section, const SectionFigures& figures,
+                    const SectionLoad& load) {
   const double right = section.solid.front().from_mm, left = section.solid.back().to_mm;
   const double direct = load.pull_n / figures.area_mm2;
-  const double radius = section.radius_mm;
-  const double nearest = std::min(std::abs(radius - right), std::abs(radius - left));
-  const bool beyond = (radius - right) * (radius - left) > 0.0;  // centre outside the section
-  if (std::abs(radius) > kStraightFrom * figures.depth_mm || !beyond ||
-      nearest < kNearestCentre * figures.depth_mm) {
-    double second = 0.0;
-    for (const ArmSection::Stretch& s : section.solid) {
-      const double u = s.from_mm - figures.centre_mm, v = s.to_mm - figures.centre_mm;
-      second += thickness_mm * (v * v * v - u * u * u) / 3.0;
-    }
-    return {direct - load.moment_nmm * (right - figures.centre_mm) / second,
-            direct - load.moment_nmm * (left - figures.centre_mm) / second};
+  if (!figures.curved) {
+    return {direct - load.moment_nmm * (right - figures.centre_mm) / figures.second_mm4,
+            direct - load.moment_nmm * (left - figures.centre_mm) / figures.second_mm4};
   }
   // r = distance from the centre of curvature; the inside is to the left if radius > 0.
-  const double side = radius > 0.0 ? 1.0 : -1.0;
-  double inverse = 0.0;
-  for (const ArmSection::Stretch& s : section.solid) {
-    inverse += thickness_mm * std::abs(std::log1p((s.from_mm - s.to_mm) / (radius - s.from_mm)));
-  }
-  const double neutral = figures.area_mm2 / inverse;
+  const double radius = section.radius_mm, side = radius > 0.0 ? 1.0 : -1.0;
+  const double neutral = figures.neutral_mm;
   const double centre = side * (radius - figures.centre_mm);
   const double factor = -side * load.moment_nmm / (figures.area_mm2 * (centre - neutral));
   const auto at = [&](double place) {

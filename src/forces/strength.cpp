@@ -91,6 +91,10 @@ ArmStrength::ArmStrength(const Arm& arm)
       sections_(SectionsOf(arm, kSampling_mm)) {
   LW_REQUIRE(thickness_mm_ > 0.0, "thickness=" << thickness_mm_);
   LW_REQUIRE(!sections_.empty(), "an arm whose centre line is off its outline");
+  figures_.reserve(sections_.size());
+  for (const ArmSection& section : sections_) {
+    figures_.push_back(FiguresOf(section, thickness_mm_));
+  }
 }
 
 // Where along the centre line the stop's force comes in.
@@ -122,13 +126,14 @@ ArmStress ArmStrength::Under(const ArmLoad& load) const {
   const Vec2 ground = arm_.case_hole.centre;
   const Vec2 line = (arm_.lid_hole.centre - ground).normalized();
   const double stop_place = StopPlace_mm(load);
-  for (const ArmSection& section : sections_) {
-    const SectionFigures figures = FiguresOf(section, thickness_mm_);
+  for (std::size_t i = 0; i < sections_.size(); ++i) {
+    const ArmSection& section = sections_[i];
+    const SectionFigures& figures = figures_[i];
     const Vec2 centre = section.at + figures.centre_mm * section.Across();
     stress.eccentricity_mm =
         std::max(stress.eccentricity_mm, std::abs(Cross(line, Vec2(centre - ground))));
     const SectionLoad at = LoadAt(section, figures.centre_mm, load, stop_place);
-    const double edge = StressAt(section, thickness_mm_, at).Largest();
+    const double edge = StressAt(section, figures, at).Largest();
     if (edge > stress.body_mpa) {
       stress.body_mpa = edge;
       stress.body_at = section.at;
@@ -152,11 +157,12 @@ std::vector<SectionState> ArmStrength::Along(const ArmLoad& load) const {
   std::vector<SectionState> states;
   states.reserve(sections_.size());
   const double stop_place = StopPlace_mm(load);
-  for (const ArmSection& section : sections_) {
-    const SectionFigures figures = FiguresOf(section, thickness_mm_);
+  for (std::size_t i = 0; i < sections_.size(); ++i) {
+    const ArmSection& section = sections_[i];
+    const SectionFigures& figures = figures_[i];
     SectionState state;
     state.load = LoadAt(section, figures.centre_mm, load, stop_place);
-    state.edge = StressAt(section, thickness_mm_, state.load);
+    state.edge = StressAt(section, figures, state.load);
     state.direct_mpa = state.load.pull_n / figures.area_mm2;
     state.shear_mpa = 1.5 * std::abs(state.load.shear_n) / figures.area_mm2;
     // Open: the inner edge is pulled. It is to the left if the radius is positive.
@@ -178,8 +184,8 @@ EyeStress ArmStrength::EyeUnder(const Circle& hole, const Vec2& force_n) const {
 
 double ArmStrength::Buckling_n(double modulus_mpa) const {
   double narrowest = 1e300;
-  for (const ArmSection& section : sections_) {
-    narrowest = std::min(narrowest, FiguresOf(section, thickness_mm_).area_mm2 / thickness_mm_);
+  for (const SectionFigures& figures : figures_) {
+    narrowest = std::min(narrowest, figures.area_mm2 / thickness_mm_);
   }
   const double second = narrowest * std::pow(thickness_mm_, 3) / 12.0;
   return kPi * kPi * modulus_mpa * second /

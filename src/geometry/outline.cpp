@@ -31,18 +31,6 @@ struct ArcEdge {
     const double radius2 = c2 * (1.0 + b2) * (1.0 + b2) / (16.0 * b2);
     return radius2 / 2.0 * (2.0 * HalfSweep_rad() - std::sin(2.0 * HalfSweep_rad()));
   }
-  // After the turn φ a chord is c sin(φ/2) / sin(sweep/2) long, (φ - sweep)/2 off the whole chord.
-  Vec2 At(double turn_rad) const {
-    const double half = HalfSweep_rad();
-    const double scale = std::sin(turn_rad / 2.0) / std::sin(half);
-    return start + scale * Pose::Make(turn_rad / 2.0 - half, Vec2::Zero()).Turn(chord);
-  }
-  // Where the tangents at the turns φ and φ + step cross: r tan(step/2) on from the first.
-  Vec2 TangentsMeet(double turn_rad, double step_rad) const {
-    const double half = HalfSweep_rad();
-    const double scale = std::tan(step_rad / 2.0) / (2.0 * std::sin(half));
-    return At(turn_rad) + scale * Pose::Make(turn_rad - half, Vec2::Zero()).Turn(chord);
-  }
   // Pieces such that the rise r (1 - cos(step/2)) or, outside, r (1/cos(step/2) - 1) is at most
   // error_mm: cos(step/2) = 1 / (1 + error/r), written with a tangent for the sake of small angles.
   int PiecesFor(double error_mm) const {
@@ -55,9 +43,16 @@ struct ArcEdge {
 
 void FlattenArc(const ArcEdge& arc, double error_mm, bool outside, Ring& ring) {
   const int pieces = arc.PiecesFor(error_mm);
-  const double step = 2.0 * arc.HalfSweep_rad() / pieces;
+  const double half = arc.HalfSweep_rad(), step = 2.0 * half / pieces;
+  // After the turn φ a chord is c sin(φ/2) / sin(sweep/2) long, (φ - sweep)/2 off the whole chord.
+  // The tangents at the turns φ and φ + step cross r tan(step/2) on from the first.
+  const double sine = std::sin(half), beyond = std::tan(step / 2.0) / (2.0 * sine);
   for (int i = outside ? 0 : 1; i < pieces; ++i) {
-    ring.push_back(outside ? arc.TangentsMeet(i * step, step) : arc.At(i * step));
+    const double turn = i * step;
+    Vec2 p = arc.start + std::sin(turn / 2.0) / sine *
+                             Pose::Make(turn / 2.0 - half, Vec2::Zero()).Turn(arc.chord);
+    if (outside) p += beyond * Pose::Make(turn - half, Vec2::Zero()).Turn(arc.chord);
+    ring.push_back(p);
   }
 }
 

@@ -34,6 +34,31 @@ Vec2 SharedPoint(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
   return a + Cross(Vec2(c - a), Vec2(d - c)) / Cross(Vec2(b - a), Vec2(d - c)) * (b - a);
 }
 
+bool Apart(const Rect2& a, const Rect2& b) {
+  return a.high.x() < b.low.x() || b.high.x() < a.low.x() || a.high.y() < b.low.y() ||
+         b.high.y() < a.low.y();
+}
+
+// The boxes of a ring's edges one by one, and of so many in a row, to pass over at once what is
+// nowhere near.
+constexpr std::size_t kInRow = 16;
+struct EdgeBoxes {
+  std::vector<Rect2> single, rows;
+};
+EdgeBoxes BoxesOf(const Ring& ring) {
+  EdgeBoxes boxes;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    Rect2 box;
+    box.Add(ring[i]);
+    box.Add(ring[(i + 1) % ring.size()]);
+    boxes.single.push_back(box);
+    if (i % kInRow == 0) boxes.rows.emplace_back();
+    boxes.rows.back().Add(box.low);
+    boxes.rows.back().Add(box.high);
+  }
+  return boxes;
+}
+
 }  // namespace
 
 double SignedArea(const Ring& ring) {
@@ -157,6 +182,7 @@ std::optional<RingFault> FaultOf(const Ring& ring) {
       return RingFault{i, "the point " + at(ring[i]) + " is given twice in a row"};
     }
   }
+  const EdgeBoxes boxes = BoxesOf(ring);
   for (std::size_t i = 0; i < n; ++i) {
     const Vec2 &a = ring[i], &b = ring[(i + 1) % n], &c = ring[(i + 2) % n];
     if (Turn(a, b, c) == 0 && (b - a).dot(c - b) < 0.0) {
@@ -164,11 +190,12 @@ std::optional<RingFault> FaultOf(const Ring& ring) {
     }
     for (std::size_t j = i + 2; j < n; ++j) {
       if (i == 0 && j == n - 1) continue;  // neighbours across the start
-      const Vec2 &p = ring[j], &q = ring[(j + 1) % n];
-      if (std::max(a.x(), b.x()) < std::min(p.x(), q.x()) ||
-          std::max(p.x(), q.x()) < std::min(a.x(), b.x())) {
+      if (j % kInRow == 0 && Apart(boxes.single[i], boxes.rows[j / kInRow])) {
+        j += kInRow - 1;
         continue;
       }
+      if (Apart(boxes.single[i], boxes.single[j])) continue;
+      const Vec2 &p = ring[j], &q = ring[(j + 1) % n];
       if (SegmentsMeet(a, b, p, q)) {
         return RingFault{i, "the edge from " + at(a) + " crosses or touches the edge from " +
                                 at(p) + " at " + at(SharedPoint(a, b, p, q))};

@@ -29,10 +29,6 @@ Nearness Found(const PartPair& pair, std::size_t index, const BodiesAt& bodies, 
           gap.z()};
 }
 
-Pose Seen(const PartPair& pair, const BodiesAt& bodies) {
-  return bodies.Seen(pair.first->body(), pair.second->body()).X_QP;
-}
-
 // How deep a vertex of `movers` lies in `holders`, its frame Q, the deepest; nothing if none does.
 struct Depth {
   double depth = 0.0;
@@ -99,9 +95,7 @@ class LeastSeen {
  public:
   LeastSeen(const Motion& motion, const std::vector<PartPair>& pairs) : pairs_(pairs) {
     for (const PartPair& pair : pairs) {
-      const double rounding = motion.Rounding_mm(pair.first->body()) +
-                              motion.Rounding_mm(pair.second->body()) + kDistanceRounding_mm;
-      LW_REQUIRE(std::isfinite(rounding), "rounding=" << rounding);
+      const double rounding = PairRounding_mm(motion, pair);
       errors_.push_back(
           {rounding, rounding + pair.first->least_error_mm() + pair.second->least_error_mm(),
            rounding + pair.first->largest_error_mm() + pair.second->largest_error_mm()});
@@ -137,7 +131,7 @@ class LeastSeen {
     for (std::size_t i = 0; i < pairs_.size(); ++i) {
       StaticGap gap(pairs_[i], Seen(pairs_[i], bodies));
       double raw = Matters(i);
-      if (gap.Improve(0, 0, raw)) Take(Found(pairs_[i], i, bodies, at, gap));
+      if (gap.Improve(raw)) Take(Found(pairs_[i], i, bodies, at, gap));
     }
   }
   double with_error() const { return with_error_; }
@@ -236,7 +230,7 @@ std::optional<Nearness> GapAt(const BodiesAt& bodies, const std::vector<PartPair
     StaticGap gap(pairs[i], Seen(pairs[i], bodies));
     double best = nearest ? std::max(0.0, nearest->gap_mm) : kInfinite;
     std::optional<Nearness> here;
-    if (best > 0.0 && gap.Improve(0, 0, best)) here = Found(pairs[i], i, bodies, 0.0, gap);
+    if (best > 0.0 && gap.Improve(best)) here = Found(pairs[i], i, bodies, 0.0, gap);
     if (here) nearest = here;
     // Crossed outlines and parts inside others: how deep.
     if (!here || here->gap_mm > 0.0) here = HeldAt(pairs[i], i, bodies, 0.0);

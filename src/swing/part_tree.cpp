@@ -27,7 +27,8 @@ PartTree::PartTree(std::vector<Part> parts) : parts_(std::move(parts)) {
   nodes_.reserve(2 * edges_.size());
   std::vector<int> order(edges_.size());
   std::iota(order.begin(), order.end(), 0);
-  Build(order, 0, static_cast<int>(order.size()));
+  const int count = static_cast<int>(order.size());
+  Build(order, Around(order, 0, count));
   std::vector<Edge> sorted;
   sorted.reserve(edges_.size());
   for (const int i : order) sorted.push_back(edges_[static_cast<std::size_t>(i)]);
@@ -59,29 +60,42 @@ void PartTree::AddEdges(int index) {
 // The bounding volumes of some edges. The segment runs along the line between the two corners that
 // lie farthest apart in the direction in which the corners spread most.
 PartTree::Node PartTree::Around(const std::vector<int>& order, int first, int count) const {
-  const auto edge = [&](int i) -> const Edge& {
-    return edges_[static_cast<std::size_t>(order[static_cast<std::size_t>(i)])];
-  };
   Node node;
   node.first = first;
   node.count = count;
-  Rect2 box;
-  const auto each = [&](const auto& look) {
+  node.z_min_mm = std::numeric_limits<double>::infinity();
+  node.z_max_mm = -node.z_min_mm;
+  const auto each_edge = [&](const auto& look) {
     for (int i = first; i < first + count; ++i) {
-      const Edge& e = edge(i);
-      for (const Vec2& p : {e.a0, e.b0, e.a1, e.b1}) look(p);
+      look(edges_[static_cast<std::size_t>(order[static_cast<std::size_t>(i)])]);
     }
   };
+  // Corners that prisms have twice need one look only.
+  const auto each = [&](const auto& look) {
+    each_edge([&](const Edge& e) {
+      look(e.a0);
+      look(e.b0);
+      if (e.a1 != e.a0) look(e.a1);
+      if (e.b1 != e.b0) look(e.b1);
+    });
+  };
+  Rect2 box;
   each([&](const Vec2& p) { box.Add(p); });
   node.centre = (box.low + box.high) / 2.0;
-  double xx = 0.0, xy = 0.0, yy = 0.0;
-  each([&](const Vec2& p) {
-    const Vec2 d = p - node.centre;
-    node.radius = std::max(node.radius, d.norm());
-    xx += d.x() * d.x();
-    xy += d.x() * d.y();
-    yy += d.y() * d.y();
+  double radius2 = 0.0, xx = 0.0, xy = 0.0, yy = 0.0;
+  each_edge([&](const Edge& e) {
+    for (const Vec2* p : {&e.a0, &e.b0, &e.a1, &e.b1}) {
+      const Vec2 d = *p - node.centre;
+      radius2 = std::max(radius2, d.squaredNorm());
+      xx += d.x() * d.x();
+      xy += d.x() * d.y();
+      yy += d.y() * d.y();
+    }
+    const Part& part = parts_[static_cast<std::size_t>(e.part)];
+    node.z_min_mm = std::min(node.z_min_mm, part.z_min_mm);
+    node.z_max_mm = std::max(node.z_max_mm, part.z_max_mm);
   });
+  node.radius = std::sqrt(radius2);
   const double heading = 0.5 * std::atan2(2.0 * xy, xx - yy);
   const Vec2 along(std::cos(heading), std::sin(heading)), across = Perp(along);
   double back = node.radius, fore = -node.radius, left = node.radius, right = -node.radius;
@@ -95,47 +109,46 @@ PartTree::Node PartTree::Around(const std::vector<int>& order, int first, int co
   const Vec2 middle = node.centre + (left + right) / 2.0 * across;
   node.from = middle + back * along;
   node.to = middle + fore * along;
+  double around2 = 0.0;
   each([&](const Vec2& p) {
-    node.around = std::max(node.around, (p - NearestOnSegment(p, node.from, node.to)).norm());
+    around2 = std::max(around2, (p - NearestOnSegment(p, node.from, node.to)).squaredNorm());
   });
-  node.z_min_mm = std::numeric_limits<double>::infinity();
-  node.z_max_mm = -node.z_min_mm;
-  for (int i = first; i < first + count; ++i) {
-    const Part& part = parts_[static_cast<std::size_t>(edge(i).part)];
-    node.z_min_mm = std::min(node.z_min_mm, part.z_min_mm);
-    node.z_max_mm = std::max(node.z_max_mm, part.z_max_mm);
-  }
+  node.around = std::sqrt(around2);
   return node;
 }
 
-int PartTree::Build(std::vector<int>& order, int first, int count) {
+int PartTree::Build(std::vector<int>& order, const Node& node) {
   const int index = static_cast<int>(nodes_.size());
-  nodes_.push_back(Around(order, first, count));
-  if (count == 1) return index;
+  nodes_.push_back(node);
+  if (node.count == 1) return index;
   // Halved along x, y or the width, whichever leaves the smaller volumes. Ties keep their order, so
   // that the tree is the same everywhere.
-  const int half = count / 2;
-  const auto begin = order.begin() + first, end = begin + count;
+  const int half = node.count / 2;
+  const auto begin = order.begin() + node.first, end = begin + node.count;
   const std::array<double (*)(const Edge&), 3> keys{
       [](const Edge& e) { return e.a0.x() + e.b0.x() + e.a1.x() + e.b1.x(); },
       [](const Edge& e) { return e.a0.y() + e.b0.y() + e.a1.y() + e.b1.y(); },
       [](const Edge& e) { return static_cast<double>(e.part); }};
   std::vector<int> best;
+  Node left, right;
   double least = 0.0;
   for (std::size_t k = 0; k < (parts_.size() > 1 ? 3U : 2U); ++k) {
     const auto key = [&](int i) { return keys[k](edges_[static_cast<std::size_t>(i)]); };
     std::stable_sort(begin, end, [&](int i, int j) { return key(i) < key(j); });
-    const Node low = Around(order, first, half), high = Around(order, first + half, count - half);
+    const Node low = Around(order, node.first, half);
+    const Node high = Around(order, node.first + half, node.count - half);
     const double size = low.around + high.around + 0.25 * (low.radius + high.radius);
     if (!best.empty() && size >= least) continue;
     least = size;
     best.assign(begin, end);
+    left = low;
+    right = high;
   }
   std::copy(best.begin(), best.end(), begin);
-  const int left = Build(order, first, half);
-  const int right = Build(order, first + half, count - half);
-  nodes_[static_cast<std::size_t>(index)].left = left;
-  nodes_[static_cast<std::size_t>(index)].right = right;
+  const int left_index = Build(order, left);
+  const int right_index = Build(order, right);
+  nodes_[static_cast<std::size_t>(index)].left = left_index;
+  nodes_[static_cast<std::size_t>(index)].right = right_index;
   return index;
 }
 

@@ -323,5 +323,37 @@ TEST_CASE("the gap at one angle is GEOS's, and the pair named is the nearest") {
   CHECK(met >= 30);
 }
 
+TEST_CASE(
+    "the quick look at many pairs says of a gap what its bound says, or that it cannot tell") {
+  Dice dice(507);
+  int clear = 0, violated = 0, undecided = 0;
+  for (int k = 0; k < 24; ++k) {
+    const ManyPairs many = RandomPairs(dice, k, dice.Whole(1, 5), 1.5, k % 4 == 0 ? 1 : 0);
+    const LidMotion motion = many.motion.Motion();
+    const Swing swing(motion, many.motion.from, many.motion.to);
+    const GapReport report = LeastGap(swing, many.pairs);
+    const double least = many.Least();
+    for (const double off : {-5.0, -0.1, -0.03, -0.011, -0.005, -1e-4, 0.0, 1e-4, 0.003, 0.5}) {
+      const Outcome quick = QuickOutcome(swing, many.pairs, least + off);
+      const Outcome whole = OutcomeOf(report, least + off);
+      CAPTURE(k, off, quick, whole);
+      if (quick == Outcome::kClear) CHECK(whole == Outcome::kClear);
+      if (quick == Outcome::kViolated) CHECK(whole != Outcome::kClear);
+      if (off <= -0.03 && least + off > 0.0) CHECK(quick == Outcome::kClear);
+      if (off >= 1e-4 && least > kGapTolerance_mm) CHECK(quick != Outcome::kClear);
+      (quick == Outcome::kClear ? clear : quick == Outcome::kViolated ? violated : undecided) += 1;
+    }
+    // A part that holds another: no outline is near, and yet nothing is clear.
+    const PartTree held(MakePrism("held", many.first[0].body(), 0, 20, {Rectangle(-1, -1, 1, 1)}));
+    const PartTree holder(
+        MakePrism("holder", many.second[0].body(), 0, 20, {Rectangle(-900, -900, 900, 900)}));
+    CHECK(QuickOutcome(swing, {{&held, &holder}}, 0.1) != Outcome::kClear);
+    CHECK(QuickOutcome(swing, {}, 1e3) == Outcome::kClear);
+  }
+  CHECK(clear > 50);
+  CHECK(violated > 30);
+  CHECK(undecided > 20);
+}
+
 }  // namespace
 }  // namespace lidwright

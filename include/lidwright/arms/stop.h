@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 
@@ -23,9 +24,11 @@ struct Stop {
 
 /// Something that a post could stop.
 struct Stoppable {
+  Stoppable(Body moving, Outline edge, const LayerSpan& layer);
   Body body = Body::kArmA;
   Outline outline;
   LayerSpan span;
+  std::shared_ptr<const PartTree> shape;  ///< with chords fine enough for a contact
 };
 
 using StopProof = std::function<bool(const Stop&)>;
@@ -44,6 +47,9 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
 /// certified gap until kStopFree_rad before it, which must be more than nothing.
 Verdicts StopVerdicts(const ArmsTask& task, const Swing& swing, const Stop& stop,
                       const Stoppable& part);
+
+/// Are all of these verdicts met? The same answer, sooner.
+bool StopDoes(const ArmsTask& task, const Swing& swing, const Stop& stop, const Stoppable& part);
 
 /// [mm] A stop's gap to what it stops, lid open, counts as none.
 inline constexpr double kStopContact_mm = 0.005;

@@ -63,6 +63,15 @@ std::optional<Swing> StretchOf(const GapRule& rule, const Swing& whole, const Li
 Verdicts CertifyGaps(const Assembly& assembly, const Swing& whole, const Limits& limits,
                      Stage stage, const CertifyOptions& options = {});
 
+/// Are all gaps of a stage kept? The same answer as AllMet(CertifyGaps(…)), sooner; for what is
+/// shaped by trial. Requires another stage than the lid's.
+bool AllKept(const Assembly& assembly, const Swing& whole, const Limits& limits, Stage stage,
+             std::size_t since = 0);
+
+/// The same as far as it is told quickly: undecided means that CertifyGaps has to be asked.
+Outcome QuickOutcome(const Assembly& assembly, const Swing& whole, const Limits& limits,
+                     Stage stage, std::size_t since = 0);
+
 /// Everything that is asked of the lid alone: first the opening angle (with nothing else if it is
 /// not reached), the gaps of its stage, the poses, the open lid's access. Every requirement is
 /// judged, whatever the others say, unless options.all is false.

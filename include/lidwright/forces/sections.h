@@ -51,6 +51,9 @@ struct SectionFigures {
   double area_mm2 = 0.0;
   double centre_mm = 0.0;  ///< of area, from `at` along `across`
   double depth_mm = 0.0;   ///< from the first to the last solid
+  bool curved = false;     ///< bends as a curved bar, by its neutral radius …
+  double neutral_mm = 0.0;
+  double second_mm4 = 0.0;  ///< … or else as a straight one, by its second moment of area
 };
 SectionFigures FiguresOf(const ArmSection& section, double thickness_mm);
 
@@ -66,5 +69,9 @@ struct EdgeStress {
   double Largest() const;
 };
 EdgeStress StressAt(const ArmSection& section, double thickness_mm, const SectionLoad& load);
+
+/// The same for many loads of one section.
+EdgeStress StressAt(const ArmSection& section, const SectionFigures& figures,
+                    const SectionLoad& load);
 
 }  // namespace lidwright

@@ -95,6 +95,7 @@ class ArmStrength {
   double thickness_mm_;
   Ring outline_;
   std::vector<ArmSection> sections_;
+  std::vector<SectionFigures> figures_;  // of sections_
 };
 
 /// A pin held at one end (cantilever) under a load at a distance: bending σ = 32 F a / (π d³) and

@@ -83,6 +83,12 @@ struct GapOptions {
 GapReport LeastGap(const Motion& motion, const std::vector<PartPair>& pairs,
                    const GapOptions& options = {});
 
+/// Whether LeastGap would call the gap clear, far sooner: ends at the first place that falls short
+/// and looks no closer where there is plenty. kClear: it would; kViolated: it would not, as some
+/// place has less; kUndecided: some gap lies within the tolerance of what is asked for (or the
+/// motion has no bounds), and LeastGap has to be asked. Requires what LeastGap requires.
+Outcome QuickOutcome(const Motion& motion, const std::vector<PartPair>& pairs, double required_mm);
+
 /// How two trees stand when shut, as far as no motion plays a role in it: how far apart each two
 /// parts are, and where they touch. Worked out once for a box, shared by all linkages.
 class ShutPair {

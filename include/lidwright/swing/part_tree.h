@@ -45,7 +45,7 @@ class PartTree {
 
  private:
   void AddEdges(int part);
-  int Build(std::vector<int>& order, int first, int count);
+  int Build(std::vector<int>& order, const Node& node);
   Node Around(const std::vector<int>& order, int first, int count) const;
 
   std::vector<Part> parts_;
