@@ -185,12 +185,15 @@ class Chooser {
     const auto& all = WoodScrews();
     if (!wish_.screw.empty()) return GivenScrew();
     const double largest_head = job_.arms.eye_mm - kBesideHead_mm;
-    const WoodScrew *screw = nullptr, *least = nullptr;
+    const WoodScrew *screw = nullptr, *held = nullptr, *least = nullptr;
     for (const WoodScrew& s : all) {
       if (s.inch != job_.inches) continue;
       if (!least) least = &s;
-      if (Sinks(s) && s.head_mm <= largest_head) screw = &s;
+      if (!Sinks(s) || s.head_mm > largest_head) continue;
+      screw = &s;
+      if (HeldByWalls(s)) held = &s;
     }
+    if (held) screw = held;
     if (!HasPlates()) return *least;
     if (!screw) {
       Fault("fixing screws: the smallest head is " + Say(least->head_mm) + " wide and sinks " +
@@ -242,6 +245,19 @@ class Chooser {
   bool HasPlates() const { return plates_.on_case || plates_.on_lid; }
   bool Sinks(const WoodScrew& screw) const {
     return screw.head_height_mm <= thinnest_ - kUnderHead_mm + kSamePoint_mm;
+  }
+
+  // The longest screw sold that stays in each wall has thread enough there.
+  bool HeldByWalls(const WoodScrew& screw) const {
+    const auto holds = [&](double over_mm, double wall_mm) {
+      double length = 0.0;
+      for (const double sold : WoodScrewLengths_mm(job_.inches)) {
+        if (sold <= over_mm + wall_mm - kBehindScrew_mm + kSamePoint_mm) length = sold;
+      }
+      return length - over_mm >= kThreadDepth * screw.diameter_mm - kSamePoint_mm;
+    };
+    return (!plates_.on_case || holds(plates_.case_mm, job_.case_form.end_wall_mm)) &&
+           (!plates_.on_lid || holds(plates_.lid_mm + plates_.packing_mm, job_.lid.wall_mm));
   }
 
   // Spacers and washers that go over their pin and hold the arm.

@@ -140,7 +140,13 @@ class Maker {
       if (set_.stop) break;
     }
     if (!set_.stop) {
-      set_.faults.push_back(fault);
+      if (task_.job.loads.stay) {
+        set_.sentences.push_back("No post stops the lid (" + fault +
+                                 "): the chain or stay that you fit has to.");
+      } else {
+        set_.faults.push_back(fault +
+                              "; a chain or stay that you fit (loads.stay) would stop it too");
+      }
       return;
     }
     Keep(StopPiece(*set_.stop, task_.job, set_));

@@ -14,14 +14,10 @@ namespace {
 
 // [mm] Play of an arm along its pin.
 constexpr double kEndPlay_mm = 0.2;
-// [mm] Wood left behind the tip of a screw.
-constexpr double kSkin_mm = 2.0;
 // [mm] Washer under a bolt's nut; [1] height of the nut with a thread beyond it, in diameters (ISO
 // 4032: 0.8 to 0.9 for M2 to M5, from memory).
 constexpr double kBoltWasher_mm = 0.8;
 constexpr double kNut = 1.1;
-// [1] Thread in the wood, in diameters (common practice).
-constexpr double kThreadDepth = 1.5;
 
 class Stack {
  public:
@@ -144,14 +140,14 @@ class Stack {
 
   LayerSpan Screw(const std::string& plate, double head_z, double face, double wall) const {
     if (hardware_.bolts) return Bolt(plate, head_z, face + wall);
-    const double most = face + wall - kSkin_mm - head_z;
+    const double most = face + wall - kBehindScrew_mm - head_z;
     const double thread = kThreadDepth * hardware_.screw.diameter_mm;
     double length = 0.0;
     if (!std::isnan(hardware_.screw_length_mm)) {
       length = hardware_.screw_length_mm;
       if (length > most + kSamePoint_mm) {
         faults_.push_back("screws of the " + plate + ": " + Say(length) + " would come within " +
-                          Say(kSkin_mm) + " of the outside of a wall of " + Say(wall) +
+                          Say(kBehindScrew_mm) + " of the outside of a wall of " + Say(wall) +
                           "; at most " + Say(most) + " would fit");
       }
     } else {

@@ -34,7 +34,7 @@ constexpr int kLeastRounds = 2, kMostRounds = 4;
 // [–] Merits within this of each other are as good.
 constexpr double kSame = 0.01, kAtBest = 0.02;
 // [count] Complete hinges that get parts at a time, and at most in a round.
-constexpr std::size_t kFinished = 4, kFinishedInRound = 24;
+constexpr std::size_t kFinished = 4, kFinishedInRound = 24, kFinishedForFirst = 16;
 // [count] Builds that are tried of each that would be offered; rounds of that at most.
 constexpr int kBuilds = 400;
 constexpr int kBuildRounds = 6;
@@ -92,6 +92,7 @@ class HingeSearch {
     BuildShares shares;                    // to first order
     bool finished = false, tried = false;  // with parts; with trial builds
     bool does = false;                     // all that is required, as far as it is worked out
+    bool does_in_use = false;              // the same, leaning left out
     double Merit() const { return hinge.merit.Total(); }  // as far as it is worked out
     bool Whole() const { return finished && hinge.parts && hinge.parts->complete; }
   };
@@ -104,12 +105,12 @@ class HingeSearch {
     if (options_.progress) options_.progress(what, share);
   }
 
-  // One that does comes before one that is too weak in use, that before one whose parts cannot all
-  // be made, and that before one that has none yet.
+  // One that does comes before one that is too weak to be leaned on, that before one too weak in
+  // use, that before one whose parts cannot all be made, and that before one that has none yet.
   static bool Before(const Candidate& a, const Candidate& b) {
     const auto rank = [](const Candidate& c) {
-      if (!c.finished) return 3;
-      return !c.Whole() ? 2 : c.does ? 0 : 1;
+      if (!c.finished) return 4;
+      return !c.Whole() ? 3 : c.does ? 0 : c.does_in_use ? 1 : 2;
     };
     return rank(a) != rank(b) ? rank(a) < rank(b) : a.Merit() < b.Merit();
   }
@@ -243,20 +244,24 @@ class HingeSearch {
       Candidate& candidate = complete_[which[k]];
       AddParts(box_, candidate.hinge);
       candidate.does = Does(candidate.hinge);
+      candidate.does_in_use = DoesInUse(candidate.hinge);
       candidate.finished = true;
       Count(candidate);
     });
     Sort();
   }
 
-  // Parts for those that may lead: what is not worked out yet only adds to a merit.
+  // Parts for those that may lead: what is not worked out yet only adds to a merit. While none
+  // does all that is required, any may lead.
   void FinishLeaders() {
     Report("parts", 0.0);
     for (std::size_t count = 0; count < kFinishedInRound; count += kFinished) {
       std::vector<std::size_t> which;
+      const bool open = complete_.empty() || !complete_.front().does;
+      if (open && count >= kFinishedForFirst) break;
       for (std::size_t i = 0; i < complete_.size() && which.size() < kFinished; ++i) {
         const Candidate& candidate = complete_[i];
-        if (!candidate.finished && candidate.Merit() < Best()) which.push_back(i);
+        if (!candidate.finished && (open || candidate.Merit() < Best())) which.push_back(i);
       }
       if (which.empty()) break;
       Finish(which);

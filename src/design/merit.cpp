@@ -86,7 +86,7 @@ Merit MeritOf(const BoxModel& box, const LidUse& use, const Hinge& hinge,
     for (const bool leaning : {false, true}) {
       // What leaning does hangs on the stop, which is one of the parts.
       const Strength* weakest = Weakest(*hinge.forces, leaning);
-      if (!weakest || (leaning && !hinge.parts)) continue;
+      if (!weakest || (leaning && (!hinge.parts || hinge.forces->stay_fitted))) continue;
       merit.strength +=
           std::max(0.0, kStrengthWeight * std::log2(weakest->wanted / weakest->Factor()));
     }

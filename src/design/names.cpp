@@ -110,6 +110,8 @@ std::string NameOf(const Verdict& v) {
       return "part that could not be made";
     case Requirement::kHoldsInUse:
       return "strength in use";
+    case Requirement::kHoldsLeaned:
+      return "strength when leaned on, open";
   }
   return "";
 }

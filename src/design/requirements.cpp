@@ -1,15 +1,28 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+
 #include "lidwright/design/design.h"
 
 namespace lidwright {
 
+namespace {
+
+void AddHolds(Requirement what, const Strength* weakest, Verdicts& all) {
+  if (!weakest) return;
+  Verdict holds = Reckoned(what, Unit::kTimes, weakest->wanted, weakest->Factor());
+  if (!holds.met()) holds.detail = "the weakest: " + weakest->part + " " + weakest->how;
+  all.push_back(holds);
+}
+
+}  // namespace
+
 Verdicts RequirementsOf(const Hinge& hinge) {
   Verdicts all = hinge.verdicts;
-  if (const Strength* weakest = hinge.forces ? Weakest(*hinge.forces, false) : nullptr) {
-    Verdict holds =
-        Reckoned(Requirement::kHoldsInUse, Unit::kTimes, weakest->wanted, weakest->Factor());
-    if (!holds.met()) holds.detail = "the weakest: " + weakest->part + " " + weakest->how;
-    all.push_back(holds);
+  if (hinge.forces) {
+    AddHolds(Requirement::kHoldsInUse, Weakest(*hinge.forces, false), all);
+    // What leaning does hangs on the stop, which is one of the parts.
+    const bool judged = hinge.parts && !hinge.forces->stay_fitted;
+    if (judged) AddHolds(Requirement::kHoldsLeaned, Weakest(*hinge.forces, true), all);
   }
   if (!hinge.parts) return all;
   all.insert(all.end(), hinge.parts->verdicts.begin(), hinge.parts->verdicts.end());
@@ -25,6 +38,13 @@ Verdicts RequirementsOf(const Hinge& hinge) {
 
 bool Does(const Hinge& hinge) {
   return AllMet(RequirementsOf(hinge));
+}
+
+bool DoesInUse(const Hinge& hinge) {
+  const Verdicts all = RequirementsOf(hinge);
+  return std::all_of(all.begin(), all.end(), [](const Verdict& v) {
+    return v.met() || v.what == Requirement::kHoldsLeaned;
+  });
 }
 
 }  // namespace lidwright

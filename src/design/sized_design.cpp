@@ -19,13 +19,15 @@ namespace {
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 // [–] What is foretold of a size may be off by this share: paths change with the width.
 constexpr double kForetold = 0.85;
-// [–] Sizes tried on one linkage before the search is made anew, and searches made.
-constexpr int kTries = 4, kRounds = 3;
+// [–] Sizes tried on one linkage before the search is made anew, and searches made after the first.
+constexpr int kTries = 4, kRounds = 2;
 // Cut with a fretsaw or a router and stiff enough in the sheets sold. Solid wood is left to those
 // who ask for it, as its grain must run along the arm; acrylic cracks at its holes.
 const std::array<const char*, 3> kSheetsToTry{"birch plywood", "aluminium", "stainless steel"};
 // [mm] Thicker arms leave no room for two layers and plates in a bay.
 constexpr double kThinnest_mm = 1.4, kThickest_mm = 6.5;
+// [mm] Of material round a bushing, both sides together: as the job's default.
+constexpr double kEyeWalls_mm = 4.0;
 
 const std::vector<double>& WidthsOf(bool inch) {
   static const std::vector<double> kMetric{8, 10, 12, 14, 16, 20, 25, 30};
@@ -47,6 +49,27 @@ const std::vector<double>& PlatesOf(bool inch) {
   return inch ? kInch : kMetric;
 }
 
+// What a search begins with where the job leaves it open: straps that bear most lids and whoever
+// leans on them, as light as plywood ones, and plates that take the heads of screws that do.
+Job StartingSizes(const Job& wanted) {
+  Job job = wanted;
+  const OpenSizes& open = wanted.arms.open;
+  const auto size = [&](double mm, double in) { return wanted.inches ? kMmPerInch * in : mm; };
+  if (open.material && open.thickness) {
+    job.arms.material = "aluminium";
+    job.arms.thickness_mm = size(2.0, 1.0 / 16);
+  }
+  if (open.width) job.arms.width_mm = size(10.0, 3.0 / 8);
+  if (open.bushing) job.arms.bushing_mm = size(5.0, 3.0 / 16);
+  if (open.eye) {
+    job.arms.eye_mm = std::max(job.arms.width_mm, job.arms.bushing_mm + kEyeWalls_mm);
+  }
+  const bool any = open.material && open.thickness;
+  if (any && std::isnan(job.plates.case_mm)) job.plates.case_mm = size(3.0, 1.0 / 8);
+  if (any && std::isnan(job.plates.lid_mm)) job.plates.lid_mm = size(3.0, 1.0 / 8);
+  return job;
+}
+
 struct Sizes {
   StockSheet sheet;
   double width_mm, bushing_mm, plate_mm;
@@ -54,16 +77,27 @@ struct Sizes {
   double in_use, leaned;  // foretold: strength over load over what is wanted
 };
 
+// As ForcesOf names it.
+constexpr const char* kBuckling = "buckling sideways";
+
 // What parts bear, by what makes them stronger.
 struct Borne {
-  double arms = kInfinite, pins = kInfinite, seats = kInfinite;
+  double straps = kInfinite;    // arms, bent or torn
+  double buckling = kInfinite;  // arms, sideways
+  double pins = kInfinite;      // and the stop's rod, which is of the same
+  double seats = kInfinite, screws = kInfinite;
 };
 Borne BorneBy(const HingeForces& forces, bool leaning) {
   Borne borne;
   for (const Strength& s : forces.strengths) {
     if (s.leaning != leaning) continue;
     const double times = s.Factor() / s.wanted;
-    if (s.kind == LoadedPart::kArm) borne.arms = std::min(borne.arms, times);
+    if (s.kind == LoadedPart::kArm) {
+      double& least = s.how == kBuckling ? borne.buckling : borne.straps;
+      least = std::min(least, times);
+    }
+    if (s.kind == LoadedPart::kStop) borne.pins = std::min(borne.pins, times);
+    if (s.kind == LoadedPart::kScrews) borne.screws = std::min(borne.screws, times);
     if (s.kind == LoadedPart::kPin) {
       double& least = s.how.rfind("pressed into", 0) == 0 ? borne.seats : borne.pins;
       least = std::min(least, times);
@@ -72,13 +106,18 @@ Borne BorneBy(const HingeForces& forces, bool leaning) {
   return borne;
 }
 
-// [N·mm per mm] Bending strength of a strap over what is wanted of its material.
-double StrapStrength(const std::string& material, double thickness_mm, double width_mm,
-                     Situation situation) {
+// What a strap bears over what is wanted of its material, up to a factor that all straps share:
+// bent in its plane, and buckling out of it.
+struct StrapBears {
+  double bent, buckling;
+};
+StrapBears BearsAs(const std::string& material, double thickness_mm, double width_mm,
+                   Situation situation) {
   const MaterialData* data = FindMaterial(material);
   const Stressed stressed = data->brittle ? Stressed::kPlywood : Stressed::kMetal;
-  return data->tension_mpa * thickness_mm * width_mm * width_mm /
-         WantedFor(situation, stressed).factor;
+  const double wanted = WantedFor(situation, stressed).factor;
+  return {data->tension_mpa * thickness_mm * width_mm * width_mm / wanted,
+          data->modulus_mpa * std::pow(thickness_mm, 3.0) * width_mm / wanted};
 }
 
 // The smallest of `sold` that bears `wanted` if the one at hand bears `borne`, strength going with
@@ -90,6 +129,9 @@ double Enough(const std::vector<double>& sold, double at_hand, double borne, dou
   return sold.back();
 }
 
+// [1] Strength goes with these powers of a pin's diameter and of a plate's thickness.
+constexpr double kPinPower = 3.0, kSeatPower = 2.0, kScrewPower = 1.5;
+
 class Ladder {
  public:
   // `leaning`: pins and plates for somebody who leans on the lid as well, else for use alone.
@@ -98,25 +140,33 @@ class Ladder {
     const double pins = leaning ? std::min(use.pins, lean.pins) : use.pins;
     const double seats = leaning ? std::min(use.seats, lean.seats) : use.seats;
     const OpenSizes& open = job.arms.open;
-    const double bushing = open.bushing
-                               ? Enough(BushingsOf(job.inches), job.arms.bushing_mm, pins, 3.0)
-                               : job.arms.bushing_mm;
+    const double bushing =
+        open.bushing ? Enough(BushingsOf(job.inches), job.arms.bushing_mm, pins, kPinPower)
+                     : job.arms.bushing_mm;
     const double at_hand =
         std::isnan(job.plates.case_mm) ? PlatesOf(job.inches)[0] : job.plates.case_mm;
-    const double plate = Enough(PlatesOf(job.inches), at_hand, seats, 2.0);
+    // The heads of larger screws sink in thicker plates.
+    const double screws = leaning ? std::min(use.screws, lean.screws) : use.screws;
+    const double plate = std::max(Enough(PlatesOf(job.inches), at_hand, seats, kSeatPower),
+                                  Enough(PlatesOf(job.inches), at_hand, screws, kScrewPower));
+    holds_ = pins * std::pow(bushing / job.arms.bushing_mm, kPinPower) >= 1.0 &&
+             seats * std::pow(plate / at_hand, kSeatPower) >= 1.0 &&
+             screws * std::pow(plate / at_hand, kScrewPower) >= 1.0;
     for (const StockSheet& sheet : StockSheets()) {
       if (sheet.inch != job.inches || !Wanted(sheet)) continue;
       for (const double width : WidthsOf(job.inches)) {
         if (!open.width && width != WidthsOf(job.inches)[0]) break;
         Sizes sizes{sheet, open.width ? width : job.arms.width_mm, bushing, plate, 0.0, 0.0, 0.0};
-        const auto foretold = [&](Situation situation, double borne) {
-          return borne *
-                 StrapStrength(sheet.material, Thickness(sheet), sizes.width_mm, situation) /
-                 StrapStrength(job.arms.material, job.arms.thickness_mm, job.arms.width_mm,
-                               situation);
+        const auto foretold = [&](Situation situation, const Borne& borne) {
+          const StrapBears there =
+              BearsAs(sheet.material, Thickness(sheet), sizes.width_mm, situation);
+          const StrapBears here =
+              BearsAs(job.arms.material, job.arms.thickness_mm, job.arms.width_mm, situation);
+          return std::min(borne.straps * there.bent / here.bent,
+                          borne.buckling * there.buckling / here.buckling);
         };
-        sizes.in_use = foretold(Situation::kInUse, use.arms);
-        sizes.leaned = foretold(Situation::kLeaning, lean.arms);
+        sizes.in_use = foretold(Situation::kInUse, use);
+        sizes.leaned = foretold(Situation::kLeaning, lean);
         sizes.weight_kg_m = WeightOf_kg_m2(sheet) * sizes.width_mm / 1000.0;
         steps_.push_back(sizes);
       }
@@ -128,6 +178,8 @@ class Ladder {
   }
 
   const std::vector<Sizes>& steps() const { return steps_; }
+  /// Whether pins, plates and screws are foretold to hold.
+  bool holds() const { return holds_; }
 
   Job With(const Sizes& sizes) const {
     Job job = job_;
@@ -143,9 +195,6 @@ class Ladder {
   }
 
  private:
-  // [mm] Of material round a bushing, both sides together: as the job's default.
-  static constexpr double kEyeWalls_mm = 4.0;
-
   double Thickness(const StockSheet& sheet) const {
     return job_.arms.open.thickness ? sheet.thickness_mm : job_.arms.thickness_mm;
   }
@@ -165,6 +214,7 @@ class Ladder {
 
   const Job& job_;
   std::vector<Sizes> steps_;
+  bool holds_ = false;
 };
 
 std::string NameOf(const Job& job) {
@@ -176,7 +226,7 @@ std::string NameOf(const Job& job) {
 bool ClearsWithAllParts(const Hinge& hinge) {
   const Verdicts all = RequirementsOf(hinge);
   return std::all_of(all.begin(), all.end(), [](const Verdict& v) {
-    return v.met() || v.what == Requirement::kHoldsInUse;
+    return v.met() || v.what == Requirement::kHoldsInUse || v.what == Requirement::kHoldsLeaned;
   });
 }
 
@@ -191,11 +241,15 @@ struct Tried {
   bool Holds(bool leaning) const { return in_use >= 1.0 && (!leaning || leaned >= 1.0); }
 };
 
-// The lightest sizes that do on these pivots; where none tried can be built there, the narrowest
-// that is foretold to hold in use, for pivots yet to be found. Nothing if there is none.
+// The lightest sizes that do on these pivots, or better than what is there; where none tried can
+// be built there, the narrowest that is foretold to hold, for pivots yet to be found. Nothing if
+// there is none.
 std::optional<Tried> Choose(const Job& job, const HingeForces& forces, const Pivots& pivots) {
+  const Tried here{job, HoldsTimes(forces, false), HoldsTimes(forces, true)};
+  const auto worth = [](const Tried& t) { return WorthOfHolding(t.in_use, t.leaned); };
   std::optional<Tried> best;
   for (const bool leaning : {true, false}) {
+    if (!leaning && here.Holds(false)) break;
     const Ladder ladder(job, forces, leaning);
     int tries = 0;
     for (const Sizes& sizes : ladder.steps()) {
@@ -208,24 +262,21 @@ std::optional<Tried> Choose(const Job& job, const HingeForces& forces, const Piv
       tried.in_use = HoldsTimes(*hinge.forces, false);
       tried.leaned = HoldsTimes(*hinge.forces, true);
       if (tried.Holds(leaning)) return tried;
-      const auto worth = [](const Tried& t) { return WorthOfHolding(t.in_use, t.leaned); };
-      if (!best || worth(tried) > worth(*best)) best = tried;
+      if (worth(tried) > worth(best ? *best : here)) best = tried;
     }
     if (best && best->Holds(false)) return best;
   }
   if (best) return best;
-  const Ladder ladder(job, forces, false);
+  const bool leaning = here.Holds(false);
+  const Ladder ladder(job, forces, leaning);
+  if (leaning && !ladder.holds()) return best;
   const Sizes* narrowest = nullptr;
   for (const Sizes& sizes : ladder.steps()) {
-    if (sizes.in_use < 1.0) continue;
+    if (sizes.in_use < 1.0 || (leaning && sizes.leaned < 1.0)) continue;
     if (!narrowest || sizes.width_mm < narrowest->width_mm) narrowest = &sizes;
   }
   if (narrowest) best = Tried{ladder.With(*narrowest), narrowest->in_use, narrowest->leaned};
   return best;
-}
-
-bool IsOneToBuild(const Design& design) {
-  return !design.hinges.empty() && design.hinges[0].forces && Does(design.hinges[0]);
 }
 
 // [–] What a design is taken for: all parts made before all, then holding in use, then leaned on.
@@ -258,16 +309,16 @@ void TellSizes(Design& design) {
 }  // namespace
 
 double HoldsTimes(const HingeForces& forces, bool leaning) {
-  const Strength* weakest = Weakest(forces, leaning);
+  const Strength* weakest = leaning && forces.stay_fitted ? nullptr : Weakest(forces, leaning);
   return weakest ? weakest->Factor() / weakest->wanted : kInfinite;
 }
 
 Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
   if (!job.arms.open.Any()) return MakeDesign(BoxModel(job), options);
-  Design best = MakeDesign(BoxModel(job), options);
+  Design best = MakeDesign(BoxModel(StartingSizes(job)), options);
   DesignOptions full = options;
   full.explain = false;  // a size for which there is no hinge is passed over
-  for (int round = 0; round < kRounds && !best.hinges.empty() && !IsOneToBuild(best); ++round) {
+  for (int round = 0; round < kRounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
     const Hinge& hinge = best.hinges[0];
     if (!hinge.forces) break;
     const std::optional<Tried> chosen = Choose(best.job, *hinge.forces, hinge.pivots);
@@ -296,10 +347,12 @@ Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSi
   }
   if (given.arm_a || given.arm_b) return job;  // their shape tells their width
   const Pivots pivots{given.case_a, given.case_b, given.lid_a, given.lid_b};
-  const Hinge hinge = JudgeHinge(BoxModel(job), pivots, {}, {});
-  if (!hinge.forces) return job;
-  const std::optional<Tried> chosen = Choose(job, *hinge.forces, pivots);
-  return chosen ? chosen->job : job;
+  const Job start = StartingSizes(job);
+  const Hinge hinge = JudgeHinge(BoxModel(start), pivots, {}, {});
+  if (!hinge.forces) return start;
+  if (Does(hinge)) return start;
+  const std::optional<Tried> chosen = Choose(start, *hinge.forces, pivots);
+  return chosen ? chosen->job : start;
 }
 
 }  // namespace lidwright

@@ -22,9 +22,8 @@ constexpr double kBushingResting_mpa = 90.0;
 // [MPa, –] Dowel bearing in wood, pins under 1/4 in: 16 600 G^1.84 psi (from memory).
 constexpr double kDowel_mpa = 16600.0 * 0.00689475729;
 constexpr double kDowelPower = 1.84;
-// [–] Asked for of wood and of screws drawn out of it (READ: "commonly five or six" for screws).
-constexpr double kWoodFactor = 4.0;
-constexpr double kScrewFactor = 5.0;
+// [–] Of what draws a screw out of wood this part is allowed (READ: "commonly five or six").
+constexpr double kScrewAllowed = 1.0 / 5.0;
 // [1] Core of a machine screw's thread over its diameter (ISO 261 coarse, M2: 1.51 of 2).
 constexpr double kBoltCore = 0.75;
 // [MPa] Wood under a pin yields like this, to metal's 70 000 and more (across the grain, from
@@ -38,6 +37,10 @@ struct EndLoad {
   const LidState* state = nullptr;
   bool leaning = false;
 };
+
+Situation SituationOf(const EndLoad& end) {
+  return end.leaning ? Situation::kLeaning : Situation::kInUse;
+}
 
 // One end's part while a hand at the front edge holds the lid.
 EndLoad HeldAt(const LidMotion& motion, const LidState& state, const LoadCase& load,
@@ -164,7 +167,8 @@ void AddPins(const EndLoad& end, const LoadCase& load, double wood_gravity, bool
     }
     if (pin.wall_mm > 0.0) {
       add("pressed into the wood", pressures.back(),
-          kDowel_mpa * std::pow(wood_gravity, kDowelPower), kWoodFactor,
+          kDowel_mpa * std::pow(wood_gravity, kDowelPower),
+          WantedFor(SituationOf(end), Stressed::kWoodUnderPin).factor,
           "dowel bearing, 16 600 G^1.84 psi, from memory");
     }
   }
@@ -190,6 +194,7 @@ void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion
     if (!plate || plate->screws.empty()) return;
     const ScrewLoads loads = LoadsOnScrews(*plate, pins, forces);
     const double force = (forces[0] + forces[1]).norm();
+    const double wanted = WantedFor(SituationOf(end), Stressed::kScrew).factor;
     if (plate->bolted) {
       const MaterialData* steel = FindMaterial(load.pin_material);
       const double core = kBoltCore * plate->screw_mm;
@@ -198,11 +203,12 @@ void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion
                      FactorWanted(*steel, end.leaning), steel->source});
     } else {
       gathering.Add({LoadedPart::kScrews, name, "drawn out of the wood", end.leaning, force,
-                     loads.pull_n, ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm), "N",
-                     kScrewFactor, "READ, Wood Handbook's formula as reproduced"});
+                     loads.pull_n,
+                     kScrewAllowed * ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm),
+                     "N", wanted, "a fifth of READ, Wood Handbook's formula as reproduced"});
     }
     gathering.Add({LoadedPart::kScrews, name, "pushed across", end.leaning, force, loads.side_n,
-                   ScrewSideLoad_n(gravity, plate->screw_mm, plate->thread_mm), "N", 1.0,
+                   ScrewSideLoad_n(gravity, plate->screw_mm, plate->thread_mm), "N", wanted,
                    "READ, handbook of civil formulas: allowed load"});
   };
   const Pivots& p = motion.pivots();
@@ -246,6 +252,7 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
       LeanForceOf(given.lean_n,
                   TippingOf(given, motion, open, solid.bench_mm, front_edge).pull_full_n, stands)
           .force_n;
+  forces.stay_fitted = job.loads.stay;
   forces.density_kg_m3 = job.loads.density_kg_m3;
   forces.hardware_kg = load.lid.mass_kg - MassOfLid(job, solid).mass_kg;
   forces.feel = FeelOf(load, motion, open, front_edge);

@@ -31,7 +31,7 @@ std::vector<Key> SwingKeys(JobDraft* draft) {
       Section("swing", LeftOut(""), "How the lid should open"),
       {"swing.open_deg", kAngle, 10, 180, &j.swing.open_rad, Preset(95, kAngle),
        "Opening angle wanted"},
-      {"swing.gap", kLength, 0.1, 50, &j.swing.gap_mm, Mm(2),
+      {"swing.gap", kLength, 0.1, 50, &j.swing.gap_mm, RoundFigure(draft->units, 2, 5.0 / 64),
        "Least gap between lid and case while moving"},
       {"swing.gap_from_deg", kAngle, 0.1, 90, &j.swing.gap_from_rad, Preset(10, kAngle),
        "By this angle the gap must be reached; before, it grows from the seam gap"},
@@ -60,13 +60,18 @@ std::vector<Key> RoomKeys(JobDraft* draft) {
 
 std::vector<Key> ArmKeys(JobDraft* draft) {
   Job& j = draft->job;
+  const auto round_figure = [draft](double mm, double in) {
+    return RoundFigure(draft->units, mm, in);
+  };
   return {
       Section("arms", LeftOut(""), "The hinge's arms, two at each end"),
-      {"arms.width", kLength, 2, 200, &j.arms.width_mm, Mm(10), "Width of an arm between its eyes"},
-      {"arms.thickness", kLength, 0.5, 50, &j.arms.thickness_mm, Mm(3),
+      {"arms.width", kLength, 2, 200, &j.arms.width_mm, round_figure(10, 3.0 / 8),
+       "Width of an arm between its eyes"},
+      {"arms.thickness", kLength, 0.5, 50, &j.arms.thickness_mm, round_figure(3, 1.0 / 8),
        "Thickness of the arms' material"},
-      {"arms.gap", kLength, 0, 50, &j.arms.gap_mm, Mm(1), "Least gap of an arm to everything"},
-      {"arms.bushing", kLength, 0.5, 50, &j.arms.bushing_mm, Mm(4),
+      {"arms.gap", kLength, 0, 50, &j.arms.gap_mm, round_figure(1, 3.0 / 64),
+       "Least gap of an arm to everything"},
+      {"arms.bushing", kLength, 0.5, 50, &j.arms.bushing_mm, round_figure(4, 5.0 / 32),
        "Outside diameter of the bushing pressed into the arm; less than the eye"},
       {"arms.eye", kLength, 1, 200, &j.arms.eye_mm,
        Rule("the larger of arms.width and arms.bushing + 4 mm",
@@ -139,7 +144,8 @@ std::vector<Key> BayKeys(JobDraft* draft) {
   Job& j = draft->job;
   return {
       Section("bay", LeftOut(""), "The room at each end where plates and arms may live"),
-      {"bay.width", kLength, 3, 500, &j.bay.width_mm, Mm(30), "From the end wall inwards"},
+      {"bay.width", kLength, 3, 500, &j.bay.width_mm, RoundFigure(draft->units, 30, 1.1875),
+       "From the end wall inwards"},
       {"bay.edge", kLength, 0, 200, &j.bay.edge_mm,
        Rule("arms.eye / 2 + 1 mm", [&j] { return j.arms.eye_mm / 2 + 1; }),
        "Least distance of a pivot from the bay's surfaces"},

@@ -69,6 +69,11 @@ Default Preset(double value, KeyKind kind) {
   return {false, text, [value] { return value; }};
 }
 
+Default RoundFigure(const std::string& units, double mm, double in) {
+  return Rule(Text(mm) + " mm, or " + InchFraction(kMmPerInch * in) + " in if units are in",
+              [&units, mm, in] { return units == "in" ? kMmPerInch * in : mm; });
+}
+
 Default Rule(const std::string& text, std::function<double()> number) {
   return {false, text, std::move(number)};
 }

@@ -76,6 +76,8 @@ inline Default Mm(double value) {
 }
 /// A default that follows from others, with its text.
 Default Rule(const std::string& text, std::function<double()> number);
+/// So many millimetres, or so many inches where the job's `units` are inches.
+Default RoundFigure(const std::string& units, double mm, double in);
 inline Default Required() {
   return {true, "required"};
 }

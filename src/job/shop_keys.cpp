@@ -35,10 +35,7 @@ double BayInside_mm(const Job& job) {
 std::vector<Key> ShopKeys(JobDraft* draft) {
   JobDraft& d = *draft;
   Job& j = d.job;
-  const auto round_figure = [&d](double mm, double in) {
-    return Rule(Text(mm) + " mm, or " + Text(in) + " in if units are in",
-                [&d, mm, in] { return d.units == "in" ? kMmPerInch * in : mm; });
-  };
+  const auto round_figure = [&d](double mm, double in) { return RoundFigure(d.units, mm, in); };
   const Default paper{false, "Letter if units are in, else A4", {}, [&d] {
                         return d.units == "in" ? "Letter" : "A4";
                       }};
@@ -104,6 +101,10 @@ std::vector<Key> LoadKeys(JobDraft* draft) {
           "How the box stands: a free one tips before somebody can lean on its lid with all of "
           "loads.hand_n"}
           .Of(Choices{{"free", "against a wall", "fixed"}}),
+      {"loads.stay", kFlag, 0, 1, &j.loads.stay, Preset(0, kFlag),
+       "You fit a chain or stay from lid to case: it takes what somebody leans on the open lid, "
+       "not "
+       "the hinge"},
       {"loads.contents_kg", kShare, 0, 2000, &j.loads.contents_kg,
        LeftOut("200 kg per cubic metre of room"), "What the full box holds, in kg"},
       {"loads.feet_back", kLength, -500, kFar_mm, &j.loads.feet_back_mm,

@@ -148,11 +148,15 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
   std::string all = failed == 0 ? "all " + std::to_string(required.size()) + " requirements met"
                                 : std::to_string(failed) + " of " +
                                       std::to_string(required.size()) + " requirements not met";
-  if (const Verdict* tight = LeastToSpare(required)) {
+  const Verdict* tight = failed == 0 ? LeastToSpare(required) : nullptr;
+  if (tight) {
     all += "; least to spare: " + NameOf(*tight) + ", " + FoundNumber(*tight, inches) +
            AngleOf(*tight) + " (asked: " + AsGiven(*tight->required, inches) + ")";
   }
   answer.Judge(failed == 0, all);
+  for (const Verdict& v : required) {
+    if (!v.met()) answer.Judge(false, UnmetLine(v, inches));
+  }
   if (!design.sizes.empty()) answer.Say("chosen: " + design.sizes);
   if (best.forces) {
     AddWarnings(ForcesRemarks(*best.forces, design.job, best.gap_by_angle_mm), answer);

@@ -170,6 +170,15 @@ std::string Bears(const Strength& s, const HingeForces& forces) {
 // kind of part too, if it is weak.
 void AddStrengths(const HingeForces& forces, const Say& say, Remarks& remarks) {
   for (const bool leaning : {false, true}) {
+    if (leaning && forces.stay_fitted) {
+      remarks.Judge(true,
+                    "somebody leaning on the open lid with " + say.Force(forces.load.lean_n) +
+                        " is taken by the stay that you fit",
+                    "half way up the lid and drawn square to it, it pulls about " +
+                        say.Force(2.0 * forces.load.lean_n) +
+                        ", all of it at one end if a corner is leaned on");
+      continue;
+    }
     const Strength* weakest = Weakest(forces, leaning);
     if (!weakest) continue;
     std::set<LoadedPart> told{weakest->kind};

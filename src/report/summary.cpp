@@ -116,6 +116,13 @@ std::string HingesTable(const Design& design) {
 
 }  // namespace
 
+std::string UnmetLine(const Verdict& v, bool inches) {
+  const std::string required = Required(v, inches), found = Found(v, inches);
+  const std::string spot = Spot(v, inches);
+  return NameOf(v) + ": " + (required.empty() ? "not met" : required) +
+         (found.empty() ? "" : ", " + found) + (spot.empty() ? "" : "; " + spot);
+}
+
 std::string UnmetText(const Hinge& hinge, const Job& job) {
   std::string failures;
   int failed = 0;
@@ -123,10 +130,7 @@ std::string UnmetText(const Hinge& hinge, const Job& job) {
   for (const Verdict& v : all) {
     if (v.met()) continue;
     ++failed;
-    const std::string required = Required(v, job.inches), found = Found(v, job.inches);
-    const std::string spot = Spot(v, job.inches);
-    failures += "  " + NameOf(v) + ": " + (required.empty() ? "not met" : required) +
-                (found.empty() ? "" : ", " + found) + (spot.empty() ? "" : "; " + spot) + "\n";
+    failures += "  " + UnmetLine(v, job.inches) + "\n";
   }
   if (failed == 0) return "All requirements are met.\n";
   return std::to_string(failed) + " of " + std::to_string(all.size()) +

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <limits>
 
 #include "design/examples.h"
 #include "lidwright/arms/shop_sheets.h"
@@ -55,7 +57,7 @@ TEST_CASE("a heavy lid gets arms that hold in use, of a sheet that is sold", "[d
   const Design sized = MakeSizedDesign(job, Few());
   REQUIRE_FALSE(sized.hinges.empty());
   CHECK(HoldsTimes(*sized.hinges[0].forces, false) >= 1.0);
-  CHECK(Does(sized.hinges[0]));
+  CHECK(DoesInUse(sized.hinges[0]));
   CHECK_FALSE(sized.sizes.empty());
   const ArmWish& arms = sized.job.arms;
   bool sold = false;
@@ -72,7 +74,50 @@ TEST_CASE("a heavy lid gets arms that hold in use, of a sheet that is sold", "[d
   CHECK(again.arms.material == arms.material);
   CHECK(again.arms.width_mm == Approx(arms.width_mm));
   CHECK(again.arms.thickness_mm == Approx(arms.thickness_mm));
-  CHECK(Does(JudgeHinge(BoxModel(again), *back.hinge)));
+  CHECK(DoesInUse(JudgeHinge(BoxModel(again), *back.hinge)));
+}
+
+TEST_CASE("sizes left open bear somebody who leans on the lid, in metric and in inches",
+          "[design][slow]") {
+  for (const char* box :
+       {R"({"units":"mm","case":{"width":340,"depth":220,"height":120,"wall":12,"back_bow":10},
+            "lid":{"rim":14,"crown":38}})",
+        R"({"units":"in","case":{"width":11,"depth":8,"height":4.25,"wall":0.5,"back_bow":0.375},
+            "lid":{"rim":"3/4","crown":"1-1/4"}})"}) {
+    INFO(box);
+    const Design design = MakeSizedDesign(Read(box), Few());
+    REQUIRE_FALSE(design.hinges.empty());
+    CHECK(Does(design.hinges[0]));
+    CHECK(HoldsTimes(*design.hinges[0].forces, true) >= 1.0);
+    const Verdict* leaned = nullptr;
+    const Verdicts all = RequirementsOf(design.hinges[0]);
+    for (const Verdict& v : all) {
+      if (v.what == Requirement::kHoldsLeaned) leaned = &v;
+    }
+    REQUIRE(leaned);
+    CHECK(*leaned->found >= *leaned->required);
+  }
+}
+
+TEST_CASE("a stay that the maker fits takes what leans on the lid, and a post is not asked for",
+          "[design]") {
+  Job job = Read(kBlanketChest);
+  job.arms.open = {};
+  DesignOptions options = Few();
+  options.improve = false;
+  const Design design = MakeDesign(BoxModel(job), options);
+  REQUIRE_FALSE(design.hinges.empty());
+  const auto asked = [](const Hinge& hinge) {
+    const Verdicts all = RequirementsOf(hinge);
+    return std::any_of(all.begin(), all.end(),
+                       [](const Verdict& v) { return v.what == Requirement::kHoldsLeaned; });
+  };
+  CHECK(asked(design.hinges[0]));
+  job.loads.stay = true;
+  const Hinge held = JudgeHinge(BoxModel(job), design.hinges[0].pivots, {}, {});
+  REQUIRE(held.parts);
+  CHECK_FALSE(asked(held));
+  CHECK(HoldsTimes(*held.forces, true) == std::numeric_limits<double>::infinity());
 }
 
 TEST_CASE("sizes that the job gives are kept, whatever they bear", "[design][slow]") {

@@ -113,6 +113,11 @@ double SpacerOutside_mm(const Job& job);
 /// Diameter of the pins that ChooseHardware picks for the job.
 double PinDiameter_mm(const Job& job);
 
+/// [mm] Wood left behind the tip of a screw.
+inline constexpr double kBehindScrew_mm = 2.0;
+/// [1] Thread that a screw needs in the wood, in diameters (common practice, no source).
+inline constexpr double kThreadDepth = 1.5;
+
 /// Plates that pass each other keep this apart [mm].
 inline constexpr double kPlatesApart_mm = 0.4;
 
@@ -142,7 +147,8 @@ struct Hardware {
 /// The hardware for a job's arms and plates. What job.hardware gives is taken as it is; the rest is
 /// picked: the tube as wide as arms.bushing (within kSameTube_mm; a reamed one only if no plain one
 /// is) with the rod that runs in it, press fits by the materials, the largest wood screw whose head
-/// sinks in the thinner plate and stays in a strip as wide as the eye. Without plates there are no
+/// sinks in the thinner plate and stays in a strip as wide as the eye, and whose thread the walls
+/// hold (if they hold none, the largest all the same: the stack tells what would do). Without plates there are no
 /// screws and `screw` is the smallest there is.
 ///
 /// `faults` gets a sentence for each thing that does not go, naming the part, the number and what

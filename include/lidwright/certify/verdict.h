@@ -42,6 +42,7 @@ enum class Requirement {
   kLidRests,     ///< shut, the lid lies on the rim and on nothing else
   kPartMade,     ///< a part could be made
   kHoldsInUse,   ///< every part bears a hand that moves the lid, as many times as is wanted
+  kHoldsLeaned,  ///< and somebody who leans on the open lid
 };
 
 /// The members of a hinge, and what stands around it. A pin goes with its spacers and heads, a

@@ -71,6 +71,8 @@ struct Hinge {
 /// each part that could not be made. The one place that decides whether a hinge does.
 Verdicts RequirementsOf(const Hinge& hinge);
 bool Does(const Hinge& hinge);
+/// The same but for somebody who leans on the open lid.
+bool DoesInUse(const Hinge& hinge);
 
 /// Why no hinge was found, and the smallest change that would let one in.
 struct NoHinge {

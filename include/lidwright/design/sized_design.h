@@ -7,13 +7,14 @@ namespace lidwright {
 
 /// The work on a job whose arms' sizes are left open as far as the job does not fix them.
 ///
-/// First with the usual arms. If the first hinge's parts do not bear a hand that moves the lid,
-/// sheet, width, bushing and plates are chosen from what shops sell, metric or inch as the job is:
-/// from what the parts bear the arms that would hold are foretold (a strap's strength goes with
-/// thickness × width²), and the lightest of them are tried on the same pivots, with all their
-/// parts, certificates and forces, until one holds in use and somebody who leans on the lid;
-/// failing that, one that holds in use. The search is then made anew with those sizes, as they
-/// change where pivots can be, and if its first hinge does not hold the ladder goes on from there.
+/// First with thin aluminium straps. If the first hinge's parts do not bear a hand that moves the
+/// lid and somebody who leans on it, sheet, width, bushing and plates are chosen from what shops
+/// sell, metric or inch as the job is: from what the parts bear the arms that would hold are
+/// foretold (bent, a strap's strength goes with thickness × width²; buckling, with thickness³ ×
+/// width), and the lightest of them are tried on the same pivots, with all their parts,
+/// certificates and forces, until one holds; failing that, one that holds in use; failing that,
+/// the narrowest foretold. The search is then made anew with those sizes, as they change where
+/// pivots can be, and if its first hinge does not hold the ladder goes on from there.
 /// Deterministic.
 ///
 /// The design's job has the sizes that were taken; Design::sizes and sizes_why tell of them.

@@ -52,6 +52,7 @@ struct HingeForces {
   double safety = kUnset;           ///< the weakest's factor
   double safety_wanted = kUnset;
   std::string weakest;  ///< "arm A in bending"
+  bool stay_fitted = false;  ///< the maker's own stay takes what leans on the open lid
 };
 
 /// Works out everything. Loads: the lid held by a hand at the front edge over the whole swing, and

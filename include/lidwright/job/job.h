@@ -169,6 +169,7 @@ struct Loads {
   double lid_mass_kg = kUnset;  ///< weighed; NaN if it is to be worked out
   double friction = 0.0;        ///< coefficient in the hinge's pins
   double hand_n = 0.0;          ///< somebody leans on the open lid's edge with this
+  bool stay = false;            ///< the maker fits a chain or stay that takes what leans on the lid
   std::string stands = "free";  ///< "free" (it tips before much can act), "against a wall", "fixed"
   double contents_kg = kUnset;  ///< of the full box; NaN if it is to be guessed from its room
   double feet_back_mm = kUnset;  ///< x of the rear feet's and of the front feet's outer edges

@@ -17,6 +17,8 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
 
 /// That all requirements are met; or which are not, with what was found and where.
 std::string UnmetText(const Hinge& hinge, const Job& job);
+/// One requirement that is not met: what, how much is asked and found, and where.
+std::string UnmetLine(const Verdict& verdict, bool inches);
 
 /// The verdicts on one hinge as a table: what is asked, what was found, where, pass or FAIL by
 /// word; then UnmetText.
