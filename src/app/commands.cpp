@@ -16,12 +16,14 @@
 #include "lidwright/design/sized_design.h"
 #include "lidwright/drawing/arm_sheet.h"
 #include "lidwright/drawing/arrangement.h"
+#include "lidwright/drawing/booklet.h"
 #include "lidwright/drawing/box_drawing.h"
 #include "lidwright/drawing/charts.h"
 #include "lidwright/drawing/jig_sheet.h"
 #include "lidwright/drawing/list_sheet.h"
 #include "lidwright/drawing/nest_sheet.h"
 #include "lidwright/drawing/overlay.h"
+#include "lidwright/drawing/plate_sheet.h"
 #include "lidwright/drawing/stack_sheet.h"
 #include "lidwright/drawing/swing_film.h"
 #include "lidwright/drawing/swing_frames.h"
@@ -128,19 +130,23 @@ PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& co
   AddPages("templates.pdf", DrillTemplates(job, design.solid, set.pieces, set.bench_work),
            contents);
   AddPages("paper_trial.pdf", PaperTrial(design, hinge, set.pieces), contents);
-  AddPages("stack.pdf", StackSheets(job, design.solid, set.pieces), contents);
-  AddPages("sheets.pdf", NestSheets(job, cut), contents);
+  AddPages("stack.pdf", StackSheets(job, design.solid, set.pieces, &found.list), contents);
+  AddPages("plates.pdf", PlateSheets(job, design.solid, set.pieces, found.list), contents);
+  AddPages("sheets.pdf", NestSheets(job, cut, &found.list), contents);
   if (set.jig) AddPages("jig.pdf", JigSheets(job, design.solid, *set.jig), contents);
+  AddPages("bench.pdf", BenchBooklet(design, hinge, cut, found.list), contents);
   return found;
 }
 
 // What the report offers to open, as far as it was written.
 ReportLinks LinksFor(const FolderContents& contents) {
   const std::vector<ReportLink> offered{
+      {"bench.pdf", "all that the bench needs in one booklet, in the order of the work"},
       {"arrangement.pdf", "where the pivots go, lid shut and open, measured from reachable edges"},
       {"overlay.pdf", "the swing in one drawing"},
       {"swing.svg", "the swing as a film that plays by itself, to show or to send"},
       {"arms.pdf", "the arms, to check pieces against"},
+      {"plates.pdf", "plates and packing at full size, every hole measured from two edges"},
       {"paper_trial.pdf", "both arms and the section at full size: cut out, pin, try"},
       {"templates.pdf", "full-size templates for drilling case and lid"},
       {"jig.pdf", "the jig that holds all four pivots while the plates are fixed"},

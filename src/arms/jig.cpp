@@ -74,47 +74,34 @@ struct Hump {
   double from, to, top;
 };
 
-// How the jig is used, by what holds the pins.
-std::vector<std::string> StepsFor(const Job& job, const Solid& solid, const StackPlan& plan,
-                                  const Hardware& hardware, const Jig& jig) {
+// The steps that bring the lid's plate into the lid.
+void AddLidPlateSteps(bool on_case, std::vector<JigStep>& steps) {
+  if (!on_case) {
+    steps.push_back(
+        {"Put the lid plate's pins through the jig's other holes and the jig on the case's pins, "
+         "with the inner layer's spacers and washers between, the longer ones left off.",
+         "Load the jig", "the jig, on the case's pins", "the lid plate, with its pins",
+         "fingers only", JigScene::kPlatesOnJig});
+  }
+  steps.push_back(
+      {"Put double-sided tape or slow glue on the lid plate's packing, lower the lid until it "
+       "rests on the rim all round, press it back against its place and wait.",
+       "Lower the lid on its plates", "the case, on the bench; the jig stays in it",
+       "the lid, straight down and then back", "double-sided tape or slow glue",
+       JigScene::kLidLowered});
+  steps.push_back(
+      {"Open the lid: the lid plate comes off the jig with it. Drive its screws. Take the jig "
+       "away, put the arms on their pins and the heads on the pins, then the stop. Turn the jig "
+       "over for the other end.",
+       "Screw the lid plate, put on the arms", "the open lid, by a prop or a second pair of hands",
+       "the lid, up and back; then the arms", "screwdriver, prop", JigScene::kLidOpen});
+}
+
+// The steps that bring pins straight into the lid's end wall. There the same edges are found again:
+// its lower edge lies on the rim, its back wall's inner face stands beside the case's.
+void AddLidPinSteps(const Job& job, const Solid& solid, const StackPlan& plan, const Jig& jig,
+                    const std::string& holes, std::vector<JigStep>& steps) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
-  const std::string against =
-      "against the end wall, its back edge on the inner face of the back wall, its level edge "
-      "flush "
-      "under a square laid over the rim.";
-  const std::string holes = "drill them square, " + say(hardware.wood_hole_mm) + " wide and ";
-  std::vector<std::string> steps;
-  if (job.plates.on_case) {
-    steps.push_back(
-        std::string("Lid off, arms and stop not yet in. Put the pins of ") +
-        (job.plates.on_lid ? "both plates" : "the case plate") +
-        " through the jig's holes, with the inner layer's spacers and washers between, the longer "
-        "ones left off.");
-    steps.push_back("Hold the jig with its plate" + std::string(job.plates.on_lid ? "s " : " ") +
-                    against + " Drill and screw the case plate through the jig's big holes.");
-  } else {
-    steps.push_back("Lid off. Lay the jig flat " + against +
-                    " Mark the case's pins through its holes with a brad-point drill of " +
-                    say(hardware.bushing.pin_mm) + ", take it away, " + holes +
-                    say(plan.pin_in_wall_mm) + " deep, and glue the pins in.");
-  }
-  if (job.plates.on_lid) {
-    if (!job.plates.on_case) {
-      steps.push_back(
-          "Put the lid plate's pins through the jig's other holes and the jig on the case's pins, "
-          "with the inner layer's spacers and washers between, the longer ones left off.");
-    }
-    steps.push_back(
-        "Put double-sided tape or slow glue on the lid plate's packing, lower the lid until it "
-        "rests on the rim all round, press it back against its place and wait.");
-    steps.push_back(
-        "Open the lid: the lid plate comes off the jig with it. Drive its screws. Take the jig "
-        "away, put the arms on their pins and the heads on the pins, then the stop. Turn the jig "
-        "over for the other end.");
-    return steps;
-  }
-  // In the lid the same edges are found again: its lower edge lies on the rim, its back wall's
-  // inner face stands beside the case's.
   const ReachableFaces lid = LidFacesAtEnd(job, solid);
   const double before = jig.back_x_mm - lid.back_x_mm, over = lid.rim_y_mm - jig.rim_y_mm;
   std::string place = "its back edge on the inner face of the lid's back wall";
@@ -127,14 +114,56 @@ std::vector<std::string> StepsFor(const Job& job, const Solid& solid, const Stac
                      " the lid's lower edge."
                : ", its level edge flush with the lid's lower edge.";
   const double deep = plan.pivots.back().pin.z_max_mm - plan.lid_face_mm;
-  steps.push_back("Turn the lid over and lay the jig flat on its end wall from inside, " + place +
-                  " Mark the lid's pins through its holes, " + holes + say(deep) +
-                  " deep, and glue the pins in.");
+  steps.push_back({"Turn the lid over and lay the jig flat on its end wall from inside, " + place +
+                       " Mark the lid's pins through its holes, " + holes + say(deep) +
+                       " deep, and glue the pins in.",
+                   "Set the lid's pins", "the lid, upside down; the jig, by a clamp",
+                   "the drill, square to the wall", "drill with a depth stop, glue",
+                   JigScene::kJigInLid});
   steps.push_back(
-      "With the glue hard, put washers, arms and heads on the pins, then the stop; turn the jig "
-      "over "
-      "for the other end. Shut the lid before the heads are fixed: it must come to lie on the rim "
-      "by itself.");
+      {"With the glue hard, put washers, arms and heads on the pins, then the stop; turn the jig "
+       "over for the other end. Shut the lid before the heads are fixed: it must come to lie on "
+       "the rim by itself.",
+       "Put on the arms", "the open lid, by a prop or a second pair of hands",
+       "the arms, onto their pins", "prop", JigScene::kLidOpen});
+}
+
+// How the jig is used, by what holds the pins.
+std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPlan& plan,
+                              const Hardware& hardware, const Jig& jig) {
+  const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
+  const std::string against =
+      "against the end wall, its back edge on the inner face of the back wall, its level edge "
+      "flush under a square laid over the rim.";
+  const std::string holes = "drill them square, " + say(hardware.wood_hole_mm) + " wide and ";
+  std::vector<JigStep> steps;
+  if (job.plates.on_case) {
+    steps.push_back(
+        {std::string("Lid off, arms and stop not yet in. Put the pins of ") +
+             (job.plates.on_lid ? "both plates" : "the case plate") +
+             " through the jig's holes, with the inner layer's spacers and washers between, the "
+             "longer ones left off.",
+         "Load the jig", "the jig, flat on the bench", "pins and plates, through its holes",
+         "fingers only", JigScene::kPlatesOnJig});
+    steps.push_back({"Hold the jig with its plate" + std::string(job.plates.on_lid ? "s " : " ") +
+                         against + " Drill and screw the case plate through the jig's big holes.",
+                     "Screw the case plate", "the jig, by a clamp, level under a square",
+                     "drill and screwdriver, through its big holes",
+                     "square, clamp, drill, screwdriver", JigScene::kJigInCase});
+  } else {
+    steps.push_back({"Lid off. Lay the jig flat " + against +
+                         " Mark the case's pins through its holes with a brad-point drill of " +
+                         say(hardware.bushing.pin_mm) + ", take it away, " + holes +
+                         say(plan.pin_in_wall_mm) + " deep, and glue the pins in.",
+                     "Set the case's pins", "the jig, by a clamp, level under a square",
+                     "the drill, square to the wall",
+                     "square, clamp, drill with a depth stop, glue", JigScene::kJigInCase});
+  }
+  if (job.plates.on_lid) {
+    AddLidPlateSteps(job.plates.on_case, steps);
+  } else {
+    AddLidPinSteps(job, solid, plan, jig, holes, steps);
+  }
   return steps;
 }
 

@@ -63,6 +63,7 @@ class Lister {
                            Size(size.x()) + " by " + Size(size.y()) + ", " +
                                Say(piece.z_max_mm - piece.z_min_mm) + " thick",
                            piece.material, remark});
+    list_.items[piece.name] = static_cast<int>(list_.parts.size());
   }
 
   ArmHoles HolesIn(const HingePiece& arm) const {
@@ -87,7 +88,7 @@ class Lister {
       const std::size_t of = piece.name.find(" of the "), end = piece.name.find(',');
       const std::string where =
           of == std::string::npos ? "" : "for the " + piece.name.substr(of + 8, end - of - 8);
-      Gather({"screw", CountOf(piece), piece.note, piece.material, where});
+      Gather({"screw", CountOf(piece), piece.note, piece.material, where}, piece.name);
       return;
     }
     const double out = Diameter(piece), length = LengthOf(piece);
@@ -97,7 +98,7 @@ class Lister {
     if (bore > 0.0) size += ", bored " + Say(bore);
     const bool washer = piece.kind == PieceKind::kWasher;
     size += ", " + Say(length) + (washer ? " thick" : " long");
-    Gather({KindWord(piece), CountOf(piece), size, piece.material, piece.name});
+    Gather({KindWord(piece), CountOf(piece), size, piece.material, piece.name}, piece.name);
     if (washer) return;  // bought, not sawn
     AddCut(StockFor(piece, out, bore), {CountOf(piece), length, piece.name});
   }
@@ -155,16 +156,20 @@ class Lister {
   }
 
   // Adds to a row that says the same but for the remark.
-  void Gather(const PartsRow& row) {
+  void Gather(const PartsRow& row, const std::string& piece) {
+    int item = 0;
     for (PartsRow& other : list_.parts) {
+      ++item;
       if (other.part != row.part || other.size != row.size || other.material != row.material) {
         continue;
       }
       other.count += row.count;
       if (!row.remark.empty() && other.remark != row.remark) other.remark += ", " + row.remark;
+      list_.items[piece] = item;
       return;
     }
     list_.parts.push_back(row);
+    list_.items[piece] = static_cast<int>(list_.parts.size());
   }
 
   void AddCut(const std::string& stock, const SawRow::Cut& cut) {
@@ -207,7 +212,8 @@ class Lister {
       size += (size.empty() ? "" : ", ") + Say(line.length_mm) + " long";
       if (rod) AddCut(RodFor(line), {2 * line.per_end, line.length_mm, line.name});
     }
-    Gather({line.name, 2 * line.per_end, size, "", ""});
+    Gather({line.name, 2 * line.per_end, size, "", ""}, line.name);
+    if (line.name == "stop rod") list_.items.insert({"stop", list_.items[line.name]});
   }
 
   static void Finish(SawRow& row) {
@@ -249,21 +255,28 @@ PartsList MakePartsList(const std::vector<HingePiece>& pieces, const std::vector
   return Lister(pieces, buy, inches, cut).Make();
 }
 
+int ItemOf(const PartsList& list, const std::string& piece) {
+  const auto found = list.items.find(piece);
+  return found == list.items.end() ? 0 : found->second;
+}
+
 std::string PartsListCsv(const PartsList& list, bool inches) {
-  std::string text = Row({"list", "part", "count", "size", "material", "remark"});
+  std::string text = Row({"list", "item", "part", "count", "size", "material", "remark"});
+  int item = 0;
   for (const PartsRow& row : list.parts) {
-    text += Row({"parts", row.part, std::to_string(row.count), row.size, row.material, row.remark});
+    text += Row({"parts", std::to_string(++item), row.part, std::to_string(row.count), row.size,
+                 row.material, row.remark});
   }
   for (const SawRow& row : list.saw) {
     for (const SawRow::Cut& cut : row.cuts) {
-      text += Row({"saw", row.stock, std::to_string(cut.count), BenchLength(cut.length_mm, inches),
-                   "", cut.for_what});
+      text += Row({"saw", "", row.stock, std::to_string(cut.count),
+                   BenchLength(cut.length_mm, inches), "", cut.for_what});
     }
-    text += Row({"saw", row.stock, "1", BenchText(row.total_mm, Bench::kRoom, inches), "",
+    text += Row({"saw", "", row.stock, "1", BenchText(row.total_mm, Bench::kRoom, inches), "",
                  "all of it, with " + BenchLength(kSawCut_mm, inches) + " lost at each cut"});
   }
   for (const SheetRow& row : list.sheets) {
-    text += Row({"sheets", row.stock, std::to_string(row.count), row.size, "", row.used});
+    text += Row({"sheets", "", row.stock, std::to_string(row.count), row.size, "", row.used});
   }
   return text;
 }

@@ -12,8 +12,10 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/cutting/arm_holes.h"
+#include "lidwright/cutting/parts_list.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
+#include "radii.h"
 #include "sheet.h"
 
 namespace lidwright {
@@ -22,8 +24,6 @@ namespace {
 constexpr double kAside_mm = 24.0;  // room left and right of an arm for labels
 constexpr double kOver_mm = 16.0;   // above it
 constexpr double kUnder_mm = 22.0;  // under it, for two dimension lines
-constexpr std::size_t kMostRadii = 6;
-constexpr double kAlongArc = 0.35;  // where on an arc its radius is pointed at
 
 const std::string kDiameter = "\xE2\x8C\x80 ";
 
@@ -114,49 +114,6 @@ std::optional<std::pair<Vec2, Vec2>> Across(const Outline& outline, const Vec2& 
   return std::pair<Vec2, Vec2>(at + before * normal, at + after * normal);
 }
 
-struct Radius {
-  double radius_mm;
-  Vec2 on_arc;   // a point of the arc, out of the way of the width in its middle
-  Vec2 outward;  // away from its centre
-  bool inside;
-};
-
-// Each different radius once, at its longest arc; first those that a cutter must get into.
-std::vector<Radius> RadiiOf(const LaidArm& laid) {
-  struct Found {
-    Radius radius;
-    double length;
-  };
-  std::vector<Found> found;
-  const auto& vertices = laid.outline.vertices;
-  for (std::size_t i = 0; i < vertices.size(); ++i) {
-    const Vec2 &a = vertices[i].point, &b = vertices[(i + 1) % vertices.size()].point;
-    if (vertices[i].bulge == 0.0 || a == b) continue;
-    const Arc arc = ArcOf(a, b, vertices[i].bulge);
-    const double angle = arc.start_rad + kAlongArc * arc.sweep_rad;
-    const Vec2 out(std::cos(angle), std::sin(angle));
-    const Found one{{arc.radius_mm, arc.centre + arc.radius_mm * out, out, arc.sweep_rad < 0.0},
-                    std::abs(arc.sweep_rad) * arc.radius_mm};
-    const auto same = std::find_if(found.begin(), found.end(), [&](const Found& f) {
-      return std::abs(f.radius.radius_mm - arc.radius_mm) < 0.02 &&
-             f.radius.inside == one.radius.inside;
-    });
-    if (same == found.end()) {
-      found.push_back(one);
-    } else if (same->length < one.length) {
-      *same = one;
-    }
-  }
-  std::stable_sort(found.begin(), found.end(), [](const Found& a, const Found& b) {
-    return a.radius.inside != b.radius.inside ? a.radius.inside : a.length > b.length;
-  });
-  std::vector<Radius> radii;
-  for (const Found& f : found) {
-    if (radii.size() < kMostRadii) radii.push_back(f.radius);
-  }
-  return radii;
-}
-
 void DrawWidth(Canvas& canvas, const View& view, const LaidArm& laid, bool inches,
                const LabelRule& base) {
   const Middle middle = MiddleOf(laid);
@@ -177,7 +134,7 @@ void DrawWidth(Canvas& canvas, const View& view, const LaidArm& laid, bool inche
 }
 
 void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Rect2& area,
-                 bool inches) {
+                 bool inches, int item) {
   const auto hole_text = [&](double mm) { return LengthText(mm, inches); };
   const auto size_text = [&](double mm) { return LengthText(mm, inches, Bench::kSize); };
   canvas.Begin(laid.body == Body::kArmA ? "arm-a" : "arm-b");
@@ -197,7 +154,9 @@ void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Re
   }
   Lettering title;
   title.height_mm = style::kTitle_mm;
-  canvas.Write(laid.name, {area.low.x() + 4.0, area.high.y() - 8.0}, title);
+  const Vec2 corner(area.low.x() + 4.0, area.high.y() - 8.0);
+  if (item > 0) DrawItem(canvas, corner + Vec2(kItem_mm, 1.8), item);
+  canvas.Write(laid.name, corner + Vec2(item > 0 ? 2.0 * kItem_mm + 2.0 : 0.0, 0.0), title);
 
   const double low = view(laid.bounds).low.y();
   DimensionSide below(canvas, false, low - style::kDimFirst_mm, -1);
@@ -224,7 +183,7 @@ void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Re
     PlaceLabel(canvas, kDiameter + hole_text(2.0 * hole.radius_mm), rim, rule);
   }
   rule.clear_mm = clear;
-  for (const Radius& radius : RadiiOf(laid)) {
+  for (const Radius& radius : RadiiOf(laid.outline)) {
     rule.toward = radius.inside ? Vec2(-radius.outward) : radius.outward;
     PlaceLabel(canvas, "R " + size_text(radius.radius_mm), view(radius.on_arc), rule);
   }
@@ -233,7 +192,7 @@ void DrawLaidArm(Canvas& canvas, const View& view, const LaidArm& laid, const Re
 
 std::vector<std::vector<std::string>> Facts(const std::vector<LaidArm>& arms, bool inches) {
   std::vector<std::vector<std::string>> rows = {
-      {inches ? "in inches" : "in mm", "hole to hole", "thickness", "drill " + kDiameter,
+      {inches ? "inches" : "mm", "hole to hole", "thickness", "drill " + kDiameter,
        "for bushing " + kDiameter, "layer", "inside radius"}};
   for (const LaidArm& laid : arms) {
     const Arm& arm = *laid.arm;
@@ -275,6 +234,8 @@ Canvas ArmSheet(const Design& design, const Hinge& hinge) {
       true);
   Canvas canvas = MakeSheet(job, true, {"The arms, seen from the left", scale});
   const double spare = (Size(room).y() - scale * heights - count * (kOver_mm + kUnder_mm)) / count;
+  PartsList list;
+  if (hinge.parts) list = MakePartsList(hinge.parts->pieces, hinge.parts->buy, job.inches);
   double top = room.high.y();
   for (const LaidArm& laid : arms) {
     const double height = scale * Size(laid.bounds).y() + kOver_mm + kUnder_mm + spare;
@@ -282,7 +243,8 @@ Canvas ArmSheet(const Design& design, const Hinge& hinge) {
     const Vec2 middle((area.low.x() + area.high.x()) / 2.0,
                       area.low.y() + kUnder_mm + spare / 2.0 + scale * Size(laid.bounds).y() / 2.0);
     const View view{scale, middle - scale * (laid.bounds.low + laid.bounds.high) / 2.0};
-    DrawLaidArm(canvas, view, laid, area, job.inches);
+    const int item = hinge.parts ? ItemOf(list, laid.body == Body::kArmA ? "arm A" : "arm B") : 0;
+    DrawLaidArm(canvas, view, laid, area, job.inches, item);
     top -= height;
   }
   const Vec2 corner(frame.low.x() + 3.0, block.high.y() - 1.0);
@@ -301,7 +263,6 @@ Canvas ArmSheet(const Design& design, const Hinge& hinge) {
   }
   Lettering note;
   note.height_mm = style::kSmall_mm;
-  note.colour = style::kGrey;
   std::vector<std::string> lines;
   if (arms.size() < 2) lines.push_back("For an arm that is missing here no way was found.");
   lines.push_back("The other end of the box takes the mirror images. To read and to check pieces");

@@ -33,7 +33,7 @@ struct ViewArea {
   Rect2 area;
 };
 
-// Case, lid and arms at a state, with bench, and the wall behind if it is near.
+// Case, lid and hinge at a state, with bench, and the wall behind if it is near.
 ViewArea AreaAt(const SwingScene& scene, double theta) {
   ViewArea view;
   view.state = scene.swing.At(theta);
@@ -49,6 +49,11 @@ ViewArea AreaAt(const SwingScene& scene, double theta) {
     if (!arm) continue;
     const Pose pose = scene.swing.PoseOf(body, view.state);
     for (const Vec2& p : Flatten(arm->outline, 0.1)) view.area.Add(pose * p);
+  }
+  if (scene.hinge.parts && scene.hinge.parts->lid_plate) {
+    for (const Vec2& p : Flatten(scene.hinge.parts->lid_plate->outline, 0.1)) {
+      view.area.Add(lid * p);
+    }
   }
   for (const NamedPivot& pivot : PivotsAt(scene, view.state)) view.area.Add(pivot.at);
   return view;
@@ -76,7 +81,7 @@ void DrawBody(Canvas& canvas, const View& view, const SwingScene& scene, const V
   Rect2 area = Grown(shown.area, 3.0 / view.scale);
   DrawStandingIn(canvas, view, scene, area);
   DrawLid(canvas, view, scene, shown.state);
-  DrawArms(canvas, view, scene.hinge, scene.swing, shown.state);
+  DrawHinge(canvas, view, scene.hinge, scene.swing, shown.state);
 }
 
 void DrawPivotOrdinates(Canvas& canvas, const View& view, const SwingScene& scene,
@@ -161,8 +166,7 @@ void DrawPivotTable(Canvas& canvas, const Vec2& top_left, const SwingScene& scen
   for (const std::size_t i : {2, 3}) add(pivots[i], "in the lid, from the lid", of_lid);
   const double low = DrawTable(canvas, top_left, {{50, false}, {23, true}, {23, true}}, rows);
   Lettering small;
-  small.height_mm = 1.8;
-  small.colour = style::kGrey;
+  small.height_mm = style::kSmall_mm;
   canvas.Write("back: its inner face; both where the end wall begins; minus: under the rim",
                {top_left.x(), low - 2.4}, small);
   canvas.Write("in files: add " + PlaceText(of_case.back_x_mm, inches) +
@@ -187,7 +191,7 @@ void DrawDistances(Canvas& canvas, const Vec2& top_left, const SwingScene& scene
                                   {1, 3, "arm B"},
                                   {0, 3, ""},
                                   {1, 2, ""}};
-  std::vector<std::vector<std::string>> rows = {{"to check, hole to hole", "shut", "open"}};
+  std::vector<std::vector<std::string>> rows = {{"hole to hole", "shut", "open"}};
   for (const Pair& pair : pairs) {
     const auto text = [&](const std::vector<NamedPivot>& at) {
       return LengthText((at[pair.to].at - at[pair.from].at).norm(), inches);
@@ -267,6 +271,7 @@ Canvas Arrangement(const Design& design, const Hinge& hinge) {
                                {Swatch::kArmA, "arm A"},
                                {Swatch::kArmB, "arm B"},
                                {Swatch::kEndWall, "end wall's section"}};
+  AddPartsTo(key, hinge);
   if (!design.job.contents.empty()) key.push_back({Swatch::kContents, "contents"});
   const double key_width = style::kTitleWidth_mm - 2.0;
   DrawKey(canvas, {block.low.x() + 1.0, block.high.y() + KeyHeight(key_width, key) + 1.0},

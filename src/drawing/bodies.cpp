@@ -46,6 +46,45 @@ void DrawPattern(Canvas& canvas, const Path& path, const Look& look) {
   }
 }
 
+bool IsFixed(const HingePiece& piece) {
+  const bool packing = piece.kind == PieceKind::kSpacer && piece.cut_from_sheet;
+  return packing || piece.kind == PieceKind::kCasePlate || piece.kind == PieceKind::kLidPlate ||
+         piece.kind == PieceKind::kScrew || piece.kind == PieceKind::kStop;
+}
+
+bool IsTurned(const HingePiece& piece) {
+  const bool spacer = piece.kind == PieceKind::kSpacer && !piece.cut_from_sheet;
+  return spacer || piece.kind == PieceKind::kWasher || piece.kind == PieceKind::kPin ||
+         piece.kind == PieceKind::kBushing;
+}
+
+// A body's pieces of a sort, the ones farther from the viewer at +z first, screws and pins last.
+std::vector<const HingePiece*> FromBehind(const HingeSet& set, Body body,
+                                          bool (*wanted)(const HingePiece&)) {
+  std::vector<const HingePiece*> pieces;
+  for (const HingePiece& piece : set.pieces) {
+    if (piece.body == body && wanted(piece)) pieces.push_back(&piece);
+  }
+  const auto runs_through = [](const HingePiece& piece) {
+    return piece.kind == PieceKind::kPin || piece.kind == PieceKind::kScrew;
+  };
+  std::stable_sort(pieces.begin(), pieces.end(), [&](const HingePiece* a, const HingePiece* b) {
+    if (runs_through(*a) != runs_through(*b)) return runs_through(*b);
+    return a->z_max_mm < b->z_max_mm;
+  });
+  return pieces;
+}
+
+Path PathOfPiece(const View& view, const HingePiece& piece, const Pose& pose) {
+  Path path{view(Moved(piece.outline, pose))};
+  if (piece.kind == PieceKind::kStop) return path;  // its rod fills the sleeve
+  for (Circle hole : piece.holes) {
+    hole.centre = pose * hole.centre;
+    path.push_back(view(AsOutline(hole)));
+  }
+  return path;
+}
+
 // A solid edge with hatching on its far side.
 void DrawGround(Canvas& canvas, const View& view, const Rect2& solid, const Rect2& area,
                 const Vec2& edge_from, const Vec2& edge_to) {
@@ -109,6 +148,9 @@ Rect2 SweptBounds(const Design& design, const Hinge& hinge, const DrawnSwing& sw
     const LidState state = swing.At(swing.to_rad * i / kSweepSteps);
     const Pose lid = swing.PoseOf(Body::kLid, state);
     for (const Section& section : sections) AddMoved(section.lid_rings, lid, &box);
+    if (hinge.parts && hinge.parts->lid_plate) {
+      AddMoved({Flatten(hinge.parts->lid_plate->outline, 0.1)}, lid, &box);
+    }
     if (hinge.arm_a) {
       AddMoved({Flatten(hinge.arm_a->outline, 0.1)}, swing.PoseOf(Body::kArmA, state), &box);
     }
@@ -194,6 +236,7 @@ void DrawArm(Canvas& canvas, const View& view, const Hinge& hinge, Body body, co
       path.push_back(view(AsOutline(hole)));
     }
     DrawArmMetal(canvas, path, body);
+    DrawTurned(canvas, view, hinge, body, pose);
   } else {
     canvas.Draw(PageLine({view(pose * (first ? p.case_a : p.case_b)),
                           view(pose * (first ? p.lid_a : p.lid_b))}),
@@ -214,11 +257,34 @@ void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const
   canvas.Draw(Circle{b, 0.8}, style::kPaper, style::kFineEdge, "pivot lid-b");
 }
 
-void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const DrawnSwing& swing,
-              const LidState& state) {
+void DrawPlates(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose) {
+  if (!hinge.parts) return;
+  canvas.Begin("plates");
+  for (const HingePiece* piece : FromBehind(*hinge.parts, body, IsFixed)) {
+    DrawLook(canvas, PathOfPiece(view, *piece, pose), LookOf(*piece), style::kFineEdge);
+  }
+  canvas.End();
+}
+
+void DrawTurned(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose) {
+  if (!hinge.parts) return;
+  canvas.Begin("turned");
+  for (const HingePiece* piece : FromBehind(*hinge.parts, body, IsTurned)) {
+    DrawLook(canvas, PathOfPiece(view, *piece, pose), LookOf(*piece), style::kThin);
+  }
+  canvas.End();
+}
+
+void DrawHinge(Canvas& canvas, const View& view, const Hinge& hinge, const DrawnSwing& swing,
+               const LidState& state) {
+  const Pose X_CL = swing.PoseOf(Body::kLid, state);
+  DrawPlates(canvas, view, hinge, Body::kCase, Pose{});
+  DrawPlates(canvas, view, hinge, Body::kLid, X_CL);
   for (const Body body : ArmsFromBehind(hinge)) {
     DrawArm(canvas, view, hinge, body, swing.PoseOf(body, state));
   }
+  DrawTurned(canvas, view, hinge, Body::kCase, Pose{});
+  DrawTurned(canvas, view, hinge, Body::kLid, X_CL);
   DrawLidPivots(canvas, view, hinge.pivots, swing.PoseOf(Body::kLid, state));
   DrawCasePivots(canvas, view, hinge.pivots);
 }

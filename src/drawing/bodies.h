@@ -55,7 +55,8 @@ std::vector<Spot> TightSpots(const Hinge& hinge);
 void DrawSurroundings(Canvas& canvas, const View& view, const Job& job, const Solid& solid,
                       const Rect2& model_area);
 
-/// One arm where `pose` puts it; its pivots joined by a line where it has no shape.
+/// One arm where `pose` puts it, with its bushings; its pivots joined by a line where it has no
+/// shape.
 void DrawArm(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose);
 
 /// The arms in the order they are drawn: the one farther from the viewer at +z first.
@@ -66,8 +67,16 @@ std::array<Body, 2> ArmsFromBehind(const Hinge& hinge);
 void DrawCasePivots(Canvas& canvas, const View& view, const Pivots& pivots);
 void DrawLidPivots(Canvas& canvas, const View& view, const Pivots& pivots, const Pose& X_CL);
 
-/// Both arms and all pivots at a state.
-void DrawArms(Canvas& canvas, const View& view, const Hinge& hinge, const DrawnSwing& swing,
-              const LidState& state);
+/// What of the hinge's parts is fixed to a body, where `pose` puts it: plates, their packing,
+/// screws and the stop. They stand nearer to the viewer at +z than the arms do and are drawn before
+/// them all the same, as if seen through, so that both can be seen.
+void DrawPlates(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose);
+
+/// The turned pieces on a body: spacers, washers, heads and pins; an arm's bushings.
+void DrawTurned(Canvas& canvas, const View& view, const Hinge& hinge, Body body, const Pose& pose);
+
+/// The whole hinge at a state: plates, arms, turned pieces, pivots.
+void DrawHinge(Canvas& canvas, const View& view, const Hinge& hinge, const DrawnSwing& swing,
+               const LidState& state);
 
 }  // namespace lidwright

@@ -10,6 +10,7 @@
 #include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
+#include "radii.h"
 #include "sheet.h"
 #include "view.h"
 
@@ -139,6 +140,18 @@ void NameEdges(Canvas& canvas, const View& view, const FullSize& drawing, const 
   PlaceLabel(canvas, drawing.edge_x, view({0.0, middle.y()}), rule);
 }
 
+void NameRadii(Canvas& canvas, const View& view, const FullSize& drawing, LabelRule rule) {
+  rule.clear_mm = 2.5;
+  rule.leader_from_mm = 1.0;
+  for (const DrawnOutline& drawn : drawing.outlines) {
+    for (const Radius& radius : RadiiOf(drawn.outline)) {
+      rule.toward = radius.inside ? Vec2(-radius.outward) : radius.outward;
+      PlaceLabel(canvas, "R " + LengthText(radius.radius_mm, drawing.inches, Bench::kSize),
+                 view(radius.on_arc), rule);
+    }
+  }
+}
+
 }  // namespace
 
 Canvas DrawFullSize(const FullSize& drawing) {
@@ -170,7 +183,10 @@ Canvas DrawFullSize(const FullSize& drawing) {
 
   Lettering title;
   title.height_mm = style::kTitle_mm;
-  canvas.Write(Fitted(drawing.title, width - 4.0, title.height_mm), {2.0, height - 6.0}, title);
+  const double aside = drawing.item > 0 ? 2.0 * kItem_mm + 2.0 : 0.0;
+  if (drawing.item > 0) DrawItem(canvas, {2.0 + kItem_mm, height - 4.2}, drawing.item);
+  canvas.Write(Fitted(drawing.title, width - 4.0 - aside, title.height_mm),
+               {2.0 + aside, height - 6.0}, title);
   Lettering small;
   small.height_mm = style::kSmall_mm;
   for (std::size_t i = 0; i < notes.size(); ++i) {
@@ -218,6 +234,7 @@ Canvas DrawFullSize(const FullSize& drawing) {
     PlaceLabel(canvas, drawing.table ? std::to_string(++next) : mark.what, rim, rule);
   }
   rule.height_mm = style::kSmall_mm;
+  if (drawing.radii) NameRadii(canvas, view, drawing, rule);
   rule.clear_mm = 1.4;
   for (const DrawnOutline& drawn : drawing.outlines) {
     if (drawn.name.empty()) continue;

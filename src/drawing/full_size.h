@@ -28,10 +28,12 @@ struct DrawnOutline {
 /// along x = 0 and the one along y = 0.
 struct FullSize {
   std::string title;
+  int item = 0;  ///< number in the parts list; stands beside the title if there is one
   std::vector<std::string> notes;  ///< above the table, broken into lines
   std::vector<DrawnOutline> outlines;
   std::vector<RoundMark> marks;
   bool table = true;           ///< false: names stand beside the marks, and there is no table
+  bool radii = false;          ///< name each radius of the outlines
   bool edges = true;           ///< draw the two edges and measure from them
   std::string edge_x, edge_y;  ///< what lies along x = 0 and along y = 0
   bool leftwards = false;      ///< what is measured from x = 0 counts to the left
@@ -50,9 +52,14 @@ Canvas DrawFullSize(const FullSize& drawing);
 /// bar.
 std::vector<Canvas> Tiles(const Canvas& whole, const Job& job);
 
+/// Several such pages, as many on a sheet as fit it uncut, one under the other in their order;
+/// those that fit none are cut into sheets of their own. `title` is the shared sheets'.
+std::vector<Canvas> SharedSheets(const std::vector<Canvas>& wholes, const std::string& title,
+                                 const Job& job);
+
 inline constexpr double kTileOverlap_mm = 12.0;
 inline constexpr double kTileMargin_mm = 10.0;  ///< left, right and above: printers need it
-inline constexpr double kTileFoot_mm = 22.0;    ///< below: for the bars
+inline constexpr double kTileFoot_mm = 27.0;    ///< below: for the bars and what the sheet is
 
 /// Text broken into lines of at most `width_mm`.
 std::vector<std::string> Broken(const std::string& text, double width_mm, double height_mm);

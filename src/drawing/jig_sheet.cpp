@@ -43,8 +43,8 @@ std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig
                           BenchText(piece.z_max_mm - piece.z_min_mm, Bench::kHole, job.inches) +
                           " thick. One for both ends: it is turned over for the right one.");
   int step = 0;
-  for (const std::string& text : jig.steps) {
-    drawing.notes.push_back(std::to_string(++step) + ". " + text);
+  for (const JigStep& one : jig.steps) {
+    drawing.notes.push_back(std::to_string(++step) + ". " + one.text);
   }
   const std::string other = OtherThanTemplates(job, solid, jig);
   if (!other.empty()) drawing.notes.push_back(other);

@@ -59,7 +59,7 @@ class Lister {
     title.across = 1.0;
     sheets_.back().Write(list.title, {frame_.low.x() + 4.0, y_ - 1.0}, title);
     y_ -= 7.5;
-    Row(list, list.heads, style::kSmall_mm, style::kGrey);
+    Row(list, list.heads, style::kSmall_mm, style::kInk);
     Rule(style::kFineEdge);
   }
 
@@ -122,12 +122,13 @@ std::vector<Canvas> ListSheets(const Job& job, const std::string& shows,
 std::vector<Canvas> PartsSheets(const Job& job, const PartsList& list) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
   PrintedList parts{"Parts for both ends",
-                    {"part", "count", "size", "material", "remark"},
-                    {0.2, 0.07, 0.27, 0.14, 0.32},
-                    {false, true, false, false, false},
+                    {"item", "part", "count", "size", "material", "remark"},
+                    {0.06, 0.17, 0.07, 0.26, 0.14, 0.3},
+                    {false, false, true, false, false, false},
                     {}};
   for (const PartsRow& row : list.parts) {
-    parts.rows.push_back({row.part, std::to_string(row.count), row.size, row.material, row.remark});
+    parts.rows.push_back({std::to_string(parts.rows.size() + 1), row.part,
+                          std::to_string(row.count), row.size, row.material, row.remark});
   }
   PrintedList saw{"Rod and tube to saw",
                   {"stock", "count", "length", "for"},

@@ -120,10 +120,19 @@ void DrawPart(Canvas& canvas, const View& view, const CutPart& part) {
   }
 }
 
+// "1L" for "arm A, left": the number of the parts list and the end it is for.
+std::string ItemOnSheet(const PartsList& list, const std::string& part) {
+  const std::size_t comma = part.rfind(", ");
+  const std::string end = comma == std::string::npos ? "" : part.substr(comma + 2);
+  const bool handed = end == "left" || end == "right";
+  const int item = ItemOf(list, handed ? part.substr(0, comma) : part);
+  return std::to_string(item) + (end == "left" ? "L" : end == "right" ? "R" : "");
+}
+
 class Sheet {
  public:
-  Sheet(const Job& job, const CutGroup& group, int sheet)
-      : job_(job), group_(group), sheet_(sheet), paper_(PaperSize(job, true)) {}
+  Sheet(const Job& job, const CutGroup& group, int sheet, const PartsList* list)
+      : job_(job), group_(group), sheet_(sheet), list_(list), paper_(PaperSize(job, true)) {}
 
   Canvas Draw() {
     const Stock& stock = group_.stock;
@@ -229,7 +238,7 @@ class Sheet {
 
   std::vector<std::vector<std::string>> Parts(Canvas& canvas, const View& view,
                                               const Rect2& sheet) {
-    std::vector<std::vector<std::string>> rows{{"no.", "part"}};
+    std::vector<std::vector<std::string>> rows{{list_ ? "item" : "no.", "part"}};
     LabelRule rule;
     rule.area = Grown(view(sheet), -0.5);
     rule.height_mm = style::kSmall_mm;
@@ -241,7 +250,8 @@ class Sheet {
     for (const Placement& at : group_.nest.placements) {
       if (at.sheet != sheet_) continue;
       const CutPart part = Moved(group_.parts[at.part].part, at.pose);
-      const std::string number = std::to_string(rows.size());
+      const std::string number =
+          list_ ? ItemOnSheet(*list_, part.name) : std::to_string(rows.size());
       double around = 0.0;
       const Vec2 place = Roomiest(part, &around);
       Lettering lettering;
@@ -260,7 +270,8 @@ class Sheet {
         DrawGrain(canvas, view,
                   LongestAlong(part, along, place, 2.2 / view.scale, 0.8 / view.scale), along);
       }
-      rows.push_back({number, part.name});
+      const std::vector<std::string> row{number, part.name};
+      if (!list_ || std::find(rows.begin(), rows.end(), row) == rows.end()) rows.push_back(row);
     }
     return rows;
   }
@@ -294,6 +305,7 @@ class Sheet {
   const Job& job_;
   const CutGroup& group_;
   int sheet_;
+  const PartsList* list_;
   Vec2 paper_;
   bool whole_ = true;  // the whole sheet is shown
   bool grain_ = false;
@@ -301,11 +313,11 @@ class Sheet {
 
 }  // namespace
 
-std::vector<Canvas> NestSheets(const Job& job, const CutSet& set) {
+std::vector<Canvas> NestSheets(const Job& job, const CutSet& set, const PartsList* list) {
   std::vector<Canvas> pages;
   for (const CutGroup& group : set.groups) {
     for (int sheet = 0; sheet < group.nest.sheets; ++sheet) {
-      pages.push_back(Sheet(job, group, sheet).Draw());
+      pages.push_back(Sheet(job, group, sheet, list).Draw());
     }
   }
   return pages;

@@ -20,7 +20,7 @@ constexpr int kBetween = 5;             // positions between shut and open
 constexpr double kOrdinates_mm = 28.0;  // room for them below and to the right
 constexpr double kRow_mm = 6.0;         // from the drawing to their row
 constexpr double kAround_mm = 6.0;
-constexpr double kNotes_mm = 9.0;
+constexpr double kNotes_mm = 13.0;
 
 // Where things stand on the sheet.
 struct Places {
@@ -115,12 +115,14 @@ void DrawPivotTable(Canvas& canvas, const Vec2& top_left, const SwingScene& scen
   }
   const double low = DrawTable(canvas, top_left, {{34, false}, {28, true}, {28, true}}, rows);
   Lettering small;
-  small.height_mm = 1.8;
-  small.colour = style::kGrey;
-  canvas.Write("lid shut; from the back wall's inner face and from the rim,",
-               {top_left.x(), low - 2.4}, small);
-  canvas.Write("both where the end wall begins; above the rim is positive",
-               {top_left.x(), low - 5.8}, small);
+  small.height_mm = style::kSmall_mm;
+  double y = low;
+  for (const char* line :
+       {"lid shut; from the back wall's inner face", "and from the rim, both where the end wall",
+        "begins; above the rim is positive"}) {
+    y -= 3.8;
+    canvas.Write(line, {top_left.x(), y}, small);
+  }
 }
 
 void DrawNames(Canvas& canvas, const View& view, const SwingScene& scene, const Rect2& area) {
@@ -173,6 +175,7 @@ Canvas Overlay(const Design& design, const Hinge& hinge) {
                                {Swatch::kArmB, "arm B"},
                                {Swatch::kEndWall, "end wall's section"},
                                {Swatch::kTrack, "paths in the lid"}};
+  AddPartsTo(key, hinge);
   if (!design.job.contents.empty()) key.push_back({Swatch::kContents, "contents"});
   if (!scene.spots.empty()) key.push_back({Swatch::kMark, "tightest spots"});
   const Vec2 model = Size(scene.area);
@@ -193,10 +196,10 @@ Canvas Overlay(const Design& design, const Hinge& hinge) {
   const LidState shut = scene.swing.At(0.0), open = scene.swing.At(scene.swing.to_rad);
   if (scene.swing.to_rad > 0.0) {
     DrawLid(canvas, view, scene, open);
-    DrawArms(canvas, view, hinge, scene.swing, open);
+    DrawHinge(canvas, view, hinge, scene.swing, open);
   }
   DrawLid(canvas, view, scene, shut);
-  DrawArms(canvas, view, hinge, scene.swing, shut);
+  DrawHinge(canvas, view, hinge, scene.swing, shut);
   canvas.Begin("paths");
   const Vec2 back = Extreme(scene.cut.lid_rings, {-1.0, -0.2});
   for (const Vec2& point : {hinge.pivots.lid_a, hinge.pivots.lid_b, back}) {

@@ -80,7 +80,7 @@ std::vector<Canvas> PaperTrial(const Design& design, const Hinge& hinge,
   const std::vector<std::string> notes[] = {
       {"The last check before good wood. Glue this sheet to card and cut along the full lines. Lay "
        "the case's card down, the arms on it and the lid's sheet on top, lid shut, and put a pin "
-       "through each pair of crosses of the same name. DrawnSwing it by hand to the opening angle: "
+       "through each pair of crosses of the same name. Swing it by hand to the opening angle: "
        "where a full line of the lid or of an arm comes over a full line of the case, they will "
        "meet in wood."},
       {"Glue to card and cut along the dashed line. " + card_note},

@@ -16,7 +16,8 @@ namespace {
 
 constexpr double kRow_mm = 5.0;  // from one row of a table or key to the next
 constexpr double kSwatch_mm = 8.0;
-constexpr double kPad_mm = 2.0;
+constexpr double kPad_mm = 1.6;
+constexpr double kFolio_mm = 17.0;  // of the title block's last cell
 
 Lettering Set(double height_mm, Colour colour = style::kInk, double along = 0.0) {
   Lettering lettering;
@@ -26,11 +27,12 @@ Lettering Set(double height_mm, Colour colour = style::kInk, double along = 0.0)
   return lettering;
 }
 
-// A small grey name over a value.
+// A name over a value.
 void Cell(Canvas& canvas, const Rect2& box, const std::string& name, const std::string& value) {
   const double x = box.low.x() + kPad_mm, width = Size(box).x() - 2.0 * kPad_mm;
-  canvas.Write(Fitted(name, width, 1.6), {x, box.high.y() - 3.0}, Set(1.6, style::kGrey));
-  canvas.Write(Fitted(value, width, style::kText_mm), {x, box.low.y() + 1.9}, Set(style::kText_mm));
+  canvas.Write(Fitted(name, width, style::kSmall_mm), {x, box.high.y() - 3.7},
+               Set(style::kSmall_mm));
+  canvas.Write(Fitted(value, width, style::kText_mm), {x, box.low.y() + 1.3}, Set(style::kText_mm));
 }
 
 }  // namespace
@@ -68,13 +70,14 @@ Canvas MakeSheet(const Job& job, bool landscape, const SheetWords& words) {
   canvas.Write(Fitted(name, inner, height), {left + kPad_mm, low + 19.6}, Set(height));
   canvas.Write(Fitted(words.shows, inner, style::kText_mm), {left + kPad_mm, low + 12.4},
                Set(style::kText_mm));
-  const std::array<double, 4> widths = {20.0, 20.0, 22.0, 30.0};
+  const std::array<double, 4> widths = {21.0, 18.0, 18.0, 35.0};
   const std::array<std::pair<std::string, std::string>, 4> texts = {{
       {"scale", ScaleText(words.scale)},
-      {"lengths in", job.inches ? "inches" : "mm"},
-      {"sheet", job.inches ? "Letter" : "A4"},
-      {"drawn by", "lidwright"},
+      {"unit", job.inches ? "inches" : "mm"},
+      {"sheet", job.shop.paper == "Letter" ? "Letter" : "A4"},
+      {"by", "lidwright"},
   }};
+  canvas.KeepFolio({{right - kFolio_mm, low}, {right, cells}});
   double x = left;
   for (std::size_t i = 0; i < widths.size(); ++i) {
     if (i > 0) canvas.Draw(PageLine({{x, low}, {x, cells}}), std::nullopt, style::kThin);
@@ -103,6 +106,13 @@ std::string ScaleText(double scale) {
   return scale > 1.0 ? Text(scale, 2) + " : 1" : "1 : " + Text(1.0 / scale, 2);
 }
 
+void DrawItem(Canvas& canvas, const Vec2& at, int item) {
+  canvas.Draw(Circle{at, kItem_mm}, style::kPaper, style::kFineEdge, "item");
+  Lettering lettering = Set(style::kText_mm, style::kInk, 0.5);
+  lettering.across = 0.5;
+  canvas.Write(std::to_string(item), at, lettering);
+}
+
 double TableHeight(std::size_t rows) {
   return kRow_mm * static_cast<double>(rows) + 1.0;
 }
@@ -117,10 +127,9 @@ double DrawTable(Canvas& canvas, const Vec2& top_left, const std::vector<Column>
     double x = top_left.x();
     for (std::size_t c = 0; c < std::min(columns.size(), rows[r].size()); ++c) {
       const double room = columns[c].width_mm - 1.5;
-      const Colour colour = r == 0 ? style::kGrey : style::kInk;
       const double height = r == 0 ? style::kSmall_mm : style::kText_mm;
       canvas.Write(Fitted(rows[r][c], room, height), {columns[c].right ? x + room : x, y + 1.2},
-                   Set(height, colour, columns[c].right ? 1.0 : 0.0));
+                   Set(height, style::kInk, columns[c].right ? 1.0 : 0.0));
       x += columns[c].width_mm;
     }
     canvas.Draw(PageLine({{top_left.x(), y}, {top_left.x() + width - 1.5, y}}), std::nullopt,
@@ -130,6 +139,15 @@ double DrawTable(Canvas& canvas, const Vec2& top_left, const std::vector<Column>
 }
 
 namespace {
+
+// A piece that looks as the swatch shows.
+HingePiece SampleOf(Swatch swatch) {
+  HingePiece piece;
+  piece.kind = swatch == Swatch::kPlate  ? PieceKind::kLidPlate
+               : swatch == Swatch::kStop ? PieceKind::kStop
+                                         : PieceKind::kSpacer;
+  return piece;
+}
 
 std::size_t KeyColumns(double width_mm, const std::vector<KeyEntry>& entries) {
   double widest = 0.0;
@@ -141,6 +159,18 @@ std::size_t KeyColumns(double width_mm, const std::vector<KeyEntry>& entries) {
 }
 
 }  // namespace
+
+void AddPartsTo(std::vector<KeyEntry>& entries, const Hinge& hinge) {
+  if (!hinge.parts) return;
+  for (const Swatch swatch : {Swatch::kPlate, Swatch::kPacking, Swatch::kStop}) {
+    const Look& look = LookOf(SampleOf(swatch));
+    const auto& pieces = hinge.parts->pieces;
+    const bool has = std::any_of(pieces.begin(), pieces.end(), [&](const HingePiece& piece) {
+      return piece.kind != PieceKind::kJig && &LookOf(piece) == &look;
+    });
+    if (has) entries.push_back({swatch, look.says});
+  }
+}
 
 double KeyHeight(double width_mm, const std::vector<KeyEntry>& entries) {
   const std::size_t columns = KeyColumns(width_mm, entries);
@@ -170,6 +200,11 @@ double DrawKey(Canvas& canvas, const Vec2& top_left, double width_mm,
         break;
       case Swatch::kArmB:
         DrawArmMetal(canvas, ring, Body::kArmB);
+        break;
+      case Swatch::kPlate:
+      case Swatch::kPacking:
+      case Swatch::kStop:
+        DrawLook(canvas, ring, LookOf(SampleOf(entries[i].swatch)), style::kFineEdge);
         break;
       case Swatch::kEndWall:
         canvas.Draw(PageLine({left, right}), std::nullopt, style::kHidden);

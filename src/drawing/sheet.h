@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "lidwright/design/design.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/job/job.h"
 
@@ -35,6 +36,10 @@ double UsualScale(const std::function<bool(double)>& fits, bool enlarge = false)
 /// "1 : 2.5", "2 : 1".
 std::string ScaleText(double scale);
 
+/// The number of a part in a ring, its centre at `at`.
+void DrawItem(Canvas& canvas, const Vec2& at, int item);
+inline constexpr double kItem_mm = 3.0;  ///< radius of the ring
+
 /// Columns of text from the top left corner down, the first row in capitals' height as the others
 /// but underlined. `right` says which columns stand against their right edge. Texts too long for
 /// their column are cut. Returns the lower edge.
@@ -47,7 +52,20 @@ double DrawTable(Canvas& canvas, const Vec2& top_left, const std::vector<Column>
 double TableHeight(std::size_t rows);
 
 /// A swatch for the key of a drawing.
-enum class Swatch { kCase, kLid, kArmA, kArmB, kEndWall, kZone, kContents, kTrack, kMark };
+enum class Swatch {
+  kCase,
+  kLid,
+  kArmA,
+  kArmB,
+  kPlate,
+  kPacking,
+  kStop,
+  kEndWall,
+  kZone,
+  kContents,
+  kTrack,
+  kMark
+};
 struct KeyEntry {
   Swatch swatch;
   std::string text;
@@ -55,6 +73,8 @@ struct KeyEntry {
 /// Entries side by side in as many columns as fit `width_mm`. Returns the lower edge.
 double DrawKey(Canvas& canvas, const Vec2& top_left, double width_mm,
                const std::vector<KeyEntry>& entries);
+/// Plates, packing and stop as far as a hinge has them.
+void AddPartsTo(std::vector<KeyEntry>& entries, const Hinge& hinge);
 double KeyHeight(double width_mm, const std::vector<KeyEntry>& entries);
 
 }  // namespace lidwright

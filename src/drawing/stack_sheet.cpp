@@ -8,6 +8,7 @@
 #include "bodies.h"
 #include "boxes.h"
 #include "dimensions.h"
+#include "full_size.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
@@ -23,7 +24,7 @@ constexpr double kTable_mm = 74.0;
 constexpr double kInset_mm = 3.0;     // of the table from its cell's right edge
 constexpr double kDrawing_mm = 52.0;  // width of a section's place
 constexpr double kTitle_mm = 8.0;
-constexpr double kApart_mm = 4.0;  // from one number over a section to the next
+constexpr double kApart_mm = 4.0;  // from one number over a section to the next, at least
 
 struct PinCut {
   const HingePiece* pin = nullptr;
@@ -123,27 +124,32 @@ void DrawWall(Canvas& canvas, const StackView& view, const PinCut& cut) {
 }
 
 // Numbers in a row over the section, in the order of their dots, so that no two leaders cross.
-void NumberThem(Canvas& canvas, const std::vector<Vec2>& dots, double top_mm) {
+void NumberThem(Canvas& canvas, const std::vector<Vec2>& dots,
+                const std::vector<std::string>& numbers, double top_mm, double right_mm) {
   std::vector<std::size_t> order(dots.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(),
                    [&](std::size_t a, std::size_t b) { return dots[a].x() < dots[b].x(); });
+  double apart = kApart_mm;
+  for (const std::string& number : numbers) {
+    apart = std::max(apart, LengthOf(number, style::kSmall_mm) + 1.3);
+  }
   // As near to their dots as the least distance lets them: each run that is too tight is spread
   // about its middle.
   struct Group {
     double sum = 0.0;  // of (dot − place within the group)
     std::size_t count = 0;
+    double apart = 0.0;
     double First() const { return sum / static_cast<double>(count); }
-    double Last() const { return First() + kApart_mm * static_cast<double>(count - 1); }
+    double Last() const { return First() + apart * static_cast<double>(count - 1); }
   };
   std::vector<Group> groups;
   for (const std::size_t i : order) {
-    groups.push_back({dots[i].x(), 1});
-    while (groups.size() > 1 &&
-           groups[groups.size() - 2].Last() + kApart_mm > groups.back().First()) {
+    groups.push_back({dots[i].x(), 1, apart});
+    while (groups.size() > 1 && groups[groups.size() - 2].Last() + apart > groups.back().First()) {
       Group& before = groups[groups.size() - 2];
       const Group& last = groups.back();
-      before.sum += last.sum - kApart_mm * static_cast<double>(before.count * last.count);
+      before.sum += last.sum - apart * static_cast<double>(before.count * last.count);
       before.count += last.count;
       groups.pop_back();
     }
@@ -155,16 +161,18 @@ void NumberThem(Canvas& canvas, const std::vector<Vec2>& dots, double top_mm) {
   for (const Group& group : groups) {
     for (std::size_t k = 0; k < group.count; ++k) {
       const std::size_t i = order[next++];
-      const double x = group.First() + kApart_mm * static_cast<double>(k);
+      const double over = std::max(0.0, group.Last() - right_mm);
+      const double x = group.First() - over + apart * static_cast<double>(k);
       canvas.Draw(PageLine({dots[i], {dots[i].x(), top_mm + 2.0}, {x, top_mm + 5.0}}), std::nullopt,
                   style::kThin);
       canvas.Draw(Circle{dots[i], 0.4}, style::kInk, std::nullopt);
-      canvas.Write(std::to_string(i + 1), {x, top_mm + 5.8}, lettering);
+      canvas.Write(numbers[i], {x, top_mm + 5.8}, lettering);
     }
   }
 }
 
-void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double scale, bool inches) {
+void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double scale, bool inches,
+                 const PartsList* list) {
   const Vec2 centre = CentreOf(*cut.pin);
   const double width = scale * (cut.z_high - cut.z_low);
   const double room = Size(cell).y() - kTitle_mm - 14.0;
@@ -175,8 +183,12 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
   canvas.Begin("stack");
   DrawWall(canvas, view, cut);
   std::vector<Vec2> dots;
-  std::vector<std::vector<std::string>> rows{
-      {"no.", "part", inches ? "thick, in" : "thick, mm", "from wall"}};
+  std::vector<std::string> numbers;
+  const auto number = [&](const HingePiece& piece) {
+    numbers.push_back(std::to_string(list ? ItemOf(*list, piece.name) : numbers.size() + 1));
+    return numbers.back();
+  };
+  std::vector<std::vector<std::string>> rows{{list ? "item" : "no.", "part", "thick", "from wall"}};
   for (const bool pins : {false, true}) {  // pins last, on top
     for (const HingePiece* piece : cut.pieces) {
       if ((piece->kind == PieceKind::kPin) != pins) continue;
@@ -205,14 +217,14 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
     const double z = piece.z_min_mm + share * (piece.z_max_mm - piece.z_min_mm);
     const double in = piece.kind == PieceKind::kPin ? 1.0 : 0.4 / scale;
     dots.push_back(view(z, z, top - in, top - in).low);
-    rows.push_back({std::to_string(i + 1), ShortName(piece, *cut.pin),
+    rows.push_back({number(piece), ShortName(piece, *cut.pin),
                     PlaceText(piece.z_max_mm - piece.z_min_mm, inches),
                     PlaceText(cut.wall_mm - piece.z_max_mm, inches)});
   }
   for (const HingePiece* piece : cut.beside) {
     const double z = (piece->z_min_mm + piece->z_max_mm) / 2.0;
     dots.push_back(view(z, z, kReach_mm - 0.4 / scale, kReach_mm).low);
-    rows.push_back({std::to_string(dots.size()), "packing beside",
+    rows.push_back({number(*piece), "packing beside",
                     PlaceText(piece->z_max_mm - piece->z_min_mm, inches),
                     PlaceText(cut.wall_mm - piece->z_max_mm, inches)});
   }
@@ -220,7 +232,8 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
   const Vec2 right = view(cut.z_low, cut.z_low, 0.0, 0.0).low + Vec2(3.0, 0.0);
   canvas.Draw(PageLine({left, right}), std::nullopt, style::kCentre);
   canvas.End();
-  NumberThem(canvas, dots, view(0, 0, kReach_mm, kReach_mm).low.y());
+  NumberThem(canvas, dots, numbers, view(0, 0, kReach_mm, kReach_mm).low.y(),
+             cell.high.x() - kTable_mm - kInset_mm - 2.5);
   DimensionSide below(canvas, false, view(0, 0, -kReach_mm, 0).low.y() - 6.0, -1);
   const Rect2 pin = view(cut.pin->z_min_mm, cut.pin->z_max_mm, -kReach_mm, kReach_mm);
   below.Add(pin.low, {pin.high.x(), pin.low.y()},
@@ -230,7 +243,7 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
   canvas.Write(Fitted(cut.pin->name, Size(cell).x() - 8.0, title.height_mm),
                {cell.low.x() + 4.0, cell.high.y() - 5.5}, title);
   DrawTable(canvas, {cell.high.x() - kTable_mm - kInset_mm, cell.high.y() - 1.0},
-            {{7.0, false}, {35.0, false}, {16.0, true}, {16.0, true}}, rows);
+            {{11.0, false}, {28.0, false}, {15.0, true}, {20.0, true}}, rows);
 }
 
 }  // namespace
@@ -266,7 +279,7 @@ std::vector<std::pair<double, double>> CutThrough(const Outline& outline,
 }
 
 std::vector<Canvas> StackSheets(const Job& job, const Solid& solid,
-                                const std::vector<HingePiece>& pieces) {
+                                const std::vector<HingePiece>& pieces, const PartsList* list) {
   std::vector<PinCut> cuts;
   for (const HingePiece& piece : pieces) {
     if (piece.kind == PieceKind::kPin) cuts.push_back(CutOf(piece, job, solid, pieces));
@@ -288,22 +301,21 @@ std::vector<Canvas> StackSheets(const Job& job, const Solid& solid,
       const std::size_t k = i - first;
       const Vec2 corner(frame.low.x() + cell.x() * static_cast<double>(k % 2),
                         frame.high.y() - cell.y() * static_cast<double>(k / 2 + 1));
-      DrawSection(canvas, cuts[i], {corner, corner + cell}, scale, job.inches);
+      DrawSection(canvas, cuts[i], {corner, corner + cell}, scale, job.inches, list);
     }
     Lettering small;
     small.height_mm = style::kSmall_mm;
-    double y = block.high.y() - 6.0;
-    for (const char* line :
-         {"Sections along the pins' axes and across the arms; the outside of the box is at the "
-          "left.",
-          "Dashed: packing between plate and wall, which lies beside this pin.",
-          "\"From wall\" is measured from the inner face of the end wall of the pin's body; below "
-          "0 is in the wood.",
-          "Dash-dotted: the wall stands there, but reaches the pin only with its face. The right "
-          "end "
-          "is the mirror image."}) {
-      canvas.Write(line, {frame.low.x() + 4.0, y}, small);
+    double y = block.high.y();
+    const std::string words =
+        "Sections along the pins' axes and across the arms; the outside of the box is at the left. "
+        "\"From wall\" is measured from the inner face of the end wall of the pin's body; below 0 "
+        "is "
+        "in the wood. Dashed: packing between plate and wall, beside this pin. Dash-dotted: the "
+        "wall reaches the pin only with its face. The right end is the mirror image.";
+    for (const std::string& line :
+         Broken(words, block.low.x() - frame.low.x() - 8.0, style::kSmall_mm)) {
       y -= 4.2;
+      canvas.Write(line, {frame.low.x() + 4.0, y}, small);
     }
     sheets.push_back(std::move(canvas));
   }

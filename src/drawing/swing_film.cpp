@@ -182,6 +182,9 @@ std::string SwingFilm(const Design& design, const Hinge& hinge, const SwingFilmO
   standing.End();
   Canvas lid = page();
   DrawLid(lid, view, scene, shut);
+  Canvas case_plates = page(), lid_plates = page();
+  DrawPlates(case_plates, view, hinge, Body::kCase, Pose{});
+  DrawPlates(lid_plates, view, hinge, Body::kLid, Pose{});
   Canvas paths = page();
   paths.Begin("paths");
   for (const Vec2& pivot : {hinge.pivots.lid_a, hinge.pivots.lid_b}) {
@@ -189,6 +192,8 @@ std::string SwingFilm(const Design& design, const Hinge& hinge, const SwingFilmO
   }
   paths.End();
   Canvas lid_pivots = page(), ground_pivots = page();
+  DrawTurned(lid_pivots, view, hinge, Body::kLid, Pose{});
+  DrawTurned(ground_pivots, view, hinge, Body::kCase, Pose{});
   DrawLidPivots(lid_pivots, view, hinge.pivots, Pose{});
   DrawCasePivots(ground_pivots, view, hinge.pivots);
 
@@ -205,7 +210,8 @@ std::string SwingFilm(const Design& design, const Hinge& hinge, const SwingFilmO
   text += Rules(instants, options);
   text += "<rect width=\"" + Text(layout.page.x()) + "\" height=\"" + Text(layout.page.y()) +
           "\" fill=\"#ffffff\"/>\n";
-  text += standing.SvgItems() + with_lid(lid) + paths.SvgItems();
+  text += standing.SvgItems() + with_lid(lid) + case_plates.SvgItems() + with_lid(lid_plates) +
+          paths.SvgItems();
   for (const Body body : ArmsFromBehind(hinge)) {
     Canvas arm = page();
     DrawArm(arm, view, hinge, body, Pose{});

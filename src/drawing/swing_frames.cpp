@@ -87,7 +87,7 @@ std::vector<Canvas> SwingFrameCanvases(const Design& design, const Hinge& hinge,
   const FrameLayout layout = LayoutFrames(scene);
   const View& view = layout.view;
   const std::string name =
-      design.job.name.empty() ? "DrawnSwing" : design.job.name + " \xE2\x80\x93 swing";
+      design.job.name.empty() ? "A box" : design.job.name + " \xE2\x80\x93 swing";
 
   const int steps = std::max(1, options.count - 1);
   const double step = scene.swing.to_rad / steps;
@@ -98,12 +98,12 @@ std::vector<Canvas> SwingFrameCanvases(const Design& design, const Hinge& hinge,
     Canvas canvas(layout.page.x(), layout.page.y(), name + ", " + AngleText(theta));
     DrawStanding(canvas, view, scene);
     DrawLid(canvas, view, scene, state);
+    DrawHinge(canvas, view, hinge, scene.swing, state);
     canvas.Begin("paths");
     for (const Vec2& pivot : {hinge.pivots.lid_a, hinge.pivots.lid_b}) {
       canvas.Draw(view.Line(PathOf(scene.swing, pivot)), std::nullopt, style::kTrack);
     }
     canvas.End();
-    DrawArms(canvas, view, hinge, scene.swing, state);
     DrawFooter(canvas, scene, layout, theta, i + 1, options.count);
     DrawSpots(canvas, scene, layout, theta, options.count > 1 ? step : 0.0);
     LabelRule rule;

@@ -12,7 +12,8 @@
 namespace lidwright {
 namespace {
 
-constexpr double kCross_mm = 4.0;  // half a cross's length
+constexpr double kFolio_mm = 20.0;  // width kept for the page's number
+constexpr double kCross_mm = 4.0;   // half a cross's length
 
 Vec2 WindowOf(const Vec2& paper) {
   return paper - Vec2(2.0 * kTileMargin_mm, kTileMargin_mm + kTileFoot_mm);
@@ -80,6 +81,20 @@ void ClearBorder(Canvas& page, const Rect2& window) {
   }
 }
 
+// Bars to measure the print by, what the sheet is, and room for the page's number.
+void DrawFoot(Canvas& page, const Rect2& window, const Job& job, const std::string& what) {
+  const double left = window.low.x() + 2.0;
+  DrawBar(page, {left, 12.5}, 10.0, 10, "100 mm");
+  DrawBar(page, {left, 6.0}, kMmPerInch / 2.0, 8, "4 in");
+  Lettering lettering;
+  lettering.height_mm = style::kText_mm;
+  const double right = window.high.x() - 2.0, text = left + 4.0 * kMmPerInch + 19.0;
+  page.Write(Fitted(what, right - left, style::kText_mm), {left, window.low.y() - 5.0}, lettering);
+  page.Write(Fitted(job.name, right - text, style::kText_mm), {text, 12.5}, lettering);
+  page.Write("Print at 100 %, measure the bars.", {text, 8.0}, lettering);
+  page.KeepFolio({{right - kFolio_mm, 2.0}, {right, 7.0}});
+}
+
 struct Grid {
   Vec2 paper, window;
   int columns = 1, rows = 1;
@@ -133,28 +148,46 @@ std::vector<Canvas> Tiles(const Canvas& whole, const Job& job) {
       ClearBorder(page, window);
       page.Draw(PageRing(RingOf(window)), std::nullopt, style::kGhost);
       DrawSeams(page, grid, window, column, row);
-      const double left = window.low.x() + 2.0;
-      DrawBar(page, {left, 13.5}, 10.0, 10, "100 mm");
-      DrawBar(page, {left, 7.0}, kMmPerInch / 2.0, 8, "4 in");
-      const std::string place = "Full size: print at 100 %, then measure the bars.";
-      const std::string name = job.name.empty() ? "A box without a name" : job.name;
-      std::string which = "One sheet.";
+      std::string which;
       if (grid.rows * grid.columns > 1) {
-        which = std::string("Sheet ") + static_cast<char>('A' + row % 26) +
+        which = std::string(". Sheet ") + static_cast<char>('A' + row % 26) +
                 std::to_string(column + 1) + " of " + std::to_string(grid.rows) + " rows by " +
                 std::to_string(grid.columns) + ": lay cross on cross.";
       }
-      Lettering small;
-      small.height_mm = 1.8;
-      const double text = left + 4.0 * kMmPerInch + 20.0;
-      const double room = window.high.x() - text;
-      double y = 16.4;
-      for (const std::string& line : {name, whole.title(), place, which}) {
-        page.Write(Fitted(line, room, 1.8), {text, y}, small);
-        y -= 3.2;
-      }
+      DrawFoot(page, window, job, whole.title() + which);
       pages.push_back(std::move(page));
     }
+  }
+  return pages;
+}
+
+std::vector<Canvas> SharedSheets(const std::vector<Canvas>& wholes, const std::string& title,
+                                 const Job& job) {
+  const Vec2 paper = PaperSize(job, false);
+  const Rect2 window{{kTileMargin_mm, kTileFoot_mm},
+                     Vec2(kTileMargin_mm, kTileFoot_mm) + WindowOf(paper)};
+  std::vector<Canvas> pages;
+  double low = 0.0;  // of what the last shared sheet holds
+  bool open = false;
+  for (const Canvas& whole : wholes) {
+    const Vec2 size(whole.width_mm(), whole.height_mm());
+    if (size.x() > Size(window).x() || size.y() > Size(window).y()) {
+      for (Canvas& page : Tiles(whole, job)) pages.push_back(std::move(page));
+      open = false;
+      continue;
+    }
+    if (!open || low - size.y() < window.low.y()) {
+      pages.emplace_back(paper.x(), paper.y(), title);
+      pages.back().Draw(PageRing(RingOf(window)), std::nullopt, style::kGhost);
+      DrawFoot(pages.back(), window, job, title);
+      low = window.high.y();
+      open = true;
+    }
+    const Vec2 by(window.low.x(), low - size.y());
+    for (const Canvas::Item& item : whole.items()) {
+      std::visit(Replay{pages.back(), by, window}, item);
+    }
+    low -= size.y();
   }
   return pages;
 }

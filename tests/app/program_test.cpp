@@ -149,6 +149,8 @@ TEST_CASE("the whole path: fit, look, feed back, same bytes on one thread and tw
                            "cut/case_plate_left.dxf",
                            "cut/lid_plate_right.svg",
                            "parts.pdf",
+                           "plates.pdf",
+                           "bench.pdf",
                            "templates.pdf",
                            "paper_trial.pdf",
                            "jig.pdf",

@@ -120,19 +120,20 @@ TEST_CASE("the parts list counts both ends, and the lengths to saw add up") {
   const std::vector<HardwareLine> buy{{"case pin", 1, 18.0, "3.2 mm steel rod"},
                                       {"glue", 1, kUnset, "a tube"}};
   const PartsList list = MakePartsList(pieces, buy, false);
-  CHECK(PartsListCsv(list, false) ==
-        "list,part,count,size,material,remark\r\n"
-        "parts,\"arm, \"\"A\"\"\",2,\"50 mm by 10 mm, 2 mm thick\",brass,half of them mirrored\r\n"
-        "parts,pin,2,\"3.2 mm, 18 mm long\",steel,case pin\r\n"
-        "parts,pin,2,\"3.2 mm, 12 mm long\",steel,lid pin\r\n"
-        "parts,spacer,2,\"7 mm, bored 3.3 mm, 4 mm long\",brass,spacer\r\n"
-        "parts,glue,2,a tube,,\r\n"
-        "saw,3.2 mm steel rod,2,18 mm,,case pin\r\n"
-        "saw,3.2 mm steel rod,2,12 mm,,lid pin\r\n"
-        "saw,3.2 mm steel rod,1,68 mm,,\"all of it, with 2 mm lost at each cut\"\r\n"
-        "saw,\"7 mm brass rod or tube, bored 3.3 mm\",2,4 mm,,spacer\r\n"
-        "saw,\"7 mm brass rod or tube, bored 3.3 mm\",1,12 mm,,\"all of it, with 2 mm lost at each "
-        "cut\"\r\n");
+  CHECK(
+      PartsListCsv(list, false) ==
+      "list,item,part,count,size,material,remark\r\n"
+      "parts,1,\"arm, \"\"A\"\"\",2,\"50 mm by 10 mm, 2 mm thick\",brass,half of them mirrored\r\n"
+      "parts,2,pin,2,\"3.2 mm, 18 mm long\",steel,case pin\r\n"
+      "parts,3,pin,2,\"3.2 mm, 12 mm long\",steel,lid pin\r\n"
+      "parts,4,spacer,2,\"7 mm, bored 3.3 mm, 4 mm long\",brass,spacer\r\n"
+      "parts,5,glue,2,a tube,,\r\n"
+      "saw,,3.2 mm steel rod,2,18 mm,,case pin\r\n"
+      "saw,,3.2 mm steel rod,2,12 mm,,lid pin\r\n"
+      "saw,,3.2 mm steel rod,1,68 mm,,\"all of it, with 2 mm lost at each cut\"\r\n"
+      "saw,,\"7 mm brass rod or tube, bored 3.3 mm\",2,4 mm,,spacer\r\n"
+      "saw,,\"7 mm brass rod or tube, bored 3.3 mm\",1,12 mm,,\"all of it, with 2 mm lost at each "
+      "cut\"\r\n");
 }
 
 TEST_CASE("a real hinge's lists have every part of both ends, and every pin's length to saw") {

@@ -174,7 +174,7 @@ TEST_CASE("the box drawing carries the measures that were given") {
                                                           {"180", 1},
                                                           {"95\xC2\xB0", 1},
                                                           {"8 \xC3\x97 3", 1},
-                                                          {"1 : 3", 1},
+                                                          {"1 : 4", 1},
                                                           {"A4", 1},
                                                           {"hinge bay", 1},
                                                           {"wall", 1},

@@ -11,10 +11,12 @@
 #include "app/run_shell.h"
 #include "app/scratch_folder.h"
 #include "design/examples.h"
+#include "lidwright/cutting/cut_set.h"
 #include "lidwright/cutting/parts_list.h"
-#include "lidwright/design/make_design.h"
+#include "lidwright/design/sized_design.h"
 #include "lidwright/drawing/arm_sheet.h"
 #include "lidwright/drawing/arrangement.h"
+#include "lidwright/drawing/booklet.h"
 #include "lidwright/drawing/charts.h"
 #include "lidwright/drawing/overlay.h"
 #include "lidwright/drawing/swing_frames.h"
@@ -112,6 +114,8 @@ Texts TextsOf(const Design& design) {
       {"parts.csv", Plain(PartsListCsv(links.parts.list, job.inches))},
       {"arms", ReadDrawing({ArmSheet(design, hinge)})},
       {"arrangement", ReadDrawing({Arrangement(design, hinge)})},
+      {"booklet", ReadDrawing(BenchBooklet(design, hinge, MakeCutSet(set.pieces, CutWishFor(job)),
+                                           links.parts.list))},
       {"overlay", ReadDrawing({Overlay(design, hinge)})},
       {"charts", ReadDrawing({Charts(design, hinge)})},
       {"frames", ReadDrawing(SwingFrameCanvases(design, hinge, frames))},
@@ -186,14 +190,15 @@ std::vector<Quantity> Quantities(const std::string& character, bool inches) {
   };
   for (const auto& [arm, base, row] :
        {std::tuple<std::string, std::string, std::string>{"A", a0, "Arm A"}, {"B", b0, "Arm B"}}) {
-    all.push_back(
-        {"arm " + arm + " from hole to hole",
-         {{"report", "Arm " + arm + " ?: {}"},
-          {"summary", "arm " + arm + ": {}"},
-          {"arms", row + " \\| {}"},
-          {"arms", "\\[arm-" + std::string(arm == "A" ? "a" : "b") + ": " + row + " \\| {}"},
-          {"arrangement", "arm " + arm + " \\| {}"},
-          {"arrangement", "arm " + arm + " \\| [^|]+ \\| {}"}}});
+    all.push_back({"arm " + arm + " from hole to hole",
+                   {{"report", "Arm " + arm + " ?: {}"},
+                    {"summary", "arm " + arm + ": {}"},
+                    {"arms", row + " \\| {}"},
+                    {"arms", "\\[arm-" + std::string(arm == "A" ? "a" : "b") + ": [0-9]+ \\| " +
+                                 row + " \\| {}"},
+                    {"booklet", base + " \u2013 " + arm + " +arm " + arm + " \\| {}"},
+                    {"arrangement", "arm " + arm + " \\| {}"},
+                    {"arrangement", "arm " + arm + " \\| [^|]+ \\| {}"}}});
   }
   const std::tuple<const char*, std::string, const char*, const char*> pivots[] = {
       {"A 0 case, arm A", a0, "in the case", "hole for the case pin of arm A"},
@@ -268,10 +273,9 @@ std::string Told(const Printed& printed) {
 }
 
 Design MakeOne(const std::string& name) {
-  const BoxModel box(testing::ExampleJob(name));
   DesignOptions options;
   options.improve = false;
-  Design design = MakeDesign(box, options);
+  Design design = MakeSizedDesign(testing::ExampleJob(name), options);
   REQUIRE_FALSE(design.hinges.empty());
   REQUIRE(design.hinges.front().parts);
   REQUIRE(design.hinges.front().accuracy);

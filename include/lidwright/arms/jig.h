@@ -10,13 +10,26 @@
 
 namespace lidwright {
 
+/// What a picture of a step at the jig shows.
+enum class JigScene { kPlatesOnJig, kJigInCase, kJigInLid, kLidLowered, kLidOpen };
+
+/// One step of the jig's use, in the maker's words.
+struct JigStep {
+  std::string text;   ///< all of it
+  std::string title;  ///< in a few words: "Load the jig"
+  std::string held;   ///< what is held meanwhile, and how
+  std::string moves;  ///< what moves
+  std::string tool;   ///< what it takes
+  JigScene shows = JigScene::kPlatesOnJig;
+};
+
 /// A flat template that takes the arms' place while the plates are fixed, lid shut.
 struct Jig {
   HingePiece piece;        ///< fixed to the case; its holes are the four pivots where they sit shut
   double back_x_mm = 0.0;  ///< its back edge lies on the inner face of the back wall, here
   double rim_y_mm = 0.0;   ///< its upper edge is level with the rim along the end wall's inner edge
   double level_mm = 0.0;   ///< how long that edge is
-  std::vector<std::string> steps;  ///< how it is used
+  std::vector<JigStep> steps;  ///< how it is used
 };
 
 /// The shut hinge's template: a plate over all four pivots in the innermost arms' layer next to the

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <map>
 #include <string>
 #include <vector>
 
@@ -42,7 +43,13 @@ struct PartsList {
   std::vector<PartsRow> parts;  ///< flat pieces, then turned ones, then what is bought
   std::vector<SawRow> saw;
   std::vector<SheetRow> sheets;
+  /// Which row of `parts` a piece of that name stands in, counted from 1: the number by which every
+  /// sheet, list and step knows it.
+  std::map<std::string, int> items;
 };
+
+/// The number of a piece, or 0 for one that is in no list.
+int ItemOf(const PartsList& list, const std::string& piece);
 
 /// [mm] Lost at each saw cut, filing included.
 inline constexpr double kSawCut_mm = 2.0;
@@ -55,8 +62,8 @@ inline constexpr double kSawCut_mm = 2.0;
 PartsList MakePartsList(const std::vector<HingePiece>& pieces, const std::vector<HardwareLine>& buy,
                         bool inches, const CutSet* cut = nullptr);
 
-/// All lists as one table: list, part, count, size, material, remark. RFC 4180: CRLF, commas, texts
-/// with commas or quotes quoted.
+/// All lists as one table: list, item, part, count, size, material, remark. RFC 4180: CRLF, commas,
+/// texts with commas or quotes quoted.
 std::string PartsListCsv(const PartsList& list, bool inches);
 
 }  // namespace lidwright

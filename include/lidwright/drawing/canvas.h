@@ -85,6 +85,10 @@ class Canvas {
   /// The box that Write would fill.
   Rect2 BoxOf(const std::string& text, const Vec2& at, const Lettering& lettering) const;
 
+  /// Where the page's number stands if the page goes into a booklet.
+  void KeepFolio(const Rect2& place) { folio_ = place; }
+  const std::optional<Rect2>& folio() const { return folio_; }
+
   /// All texts so far, in order.
   const std::vector<PlacedText>& texts() const { return texts_; }
   /// No text comes nearer to the box than `clear_mm`, and it lies on the page.
@@ -136,6 +140,7 @@ class Canvas {
   std::vector<PlacedText> texts_;
   std::vector<std::pair<Vec2, Vec2>> ink_, hatch_;
   int open_groups_ = 0;
+  std::optional<Rect2> folio_;
 };
 
 /// Several pages in one PDF document, titled as the first. Requires at least one page.

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "lidwright/arms/hinge_parts.h"
+#include "lidwright/cutting/parts_list.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/solid/solid.h"
 
@@ -15,9 +16,11 @@ namespace lidwright {
 /// outside of the box is at the left. Drawn are the pieces that the axis passes through, where the
 /// cut meets them, by their z intervals, and the end wall; numbers refer to a table with each
 /// piece's thickness and where it lies, measured from the end wall's inner face of the pin's body.
+/// The numbers are those of the parts list, if it is given, else counted from outside in.
 /// No two texts overlap. Same pieces, same bytes.
 std::vector<Canvas> StackSheets(const Job& job, const Solid& solid,
-                                const std::vector<HingePiece>& pieces);
+                                const std::vector<HingePiece>& pieces,
+                                const PartsList* list = nullptr);
 
 /// What a line through `at` along `direction` meets of an outline with holes: intervals [mm from
 /// `at`], growing. Holes may overlap.

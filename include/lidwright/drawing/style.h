@@ -38,7 +38,7 @@ inline constexpr double kDot_mm = 0.45;       ///< of its dots, …
 inline constexpr double kDotsAlong_mm = 1.3;  ///< … and from one to the next along a line
 
 // Lettering, height of the capitals.
-inline constexpr double kSmall_mm = 2.0;
+inline constexpr double kSmall_mm = 2.5;
 inline constexpr double kText_mm = 2.5;
 inline constexpr double kTitle_mm = 3.5;
 inline constexpr double kTextClear_mm = 0.5;  ///< least room between two texts

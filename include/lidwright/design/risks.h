@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "lidwright/design/design.h"
+
+namespace lidwright {
+
+/// How bad it is: somebody is hurt or the hinge breaks in use; it can be, if the box is not used as
+/// it should; wood is spoiled.
+enum class RiskLevel { kDanger, kCare, kWaste };
+
+/// Something that a finished hinge may do to its box or its user, and what helps, each in a
+/// sentence that somebody without mechanics knows.
+struct Risk {
+  RiskLevel level = RiskLevel::kCare;
+  std::string text;
+  std::string remedy;
+};
+
+/// "danger", "care", "waste": the levels are told by word.
+const char* NameOf(RiskLevel level);
+
+/// A hinge's risks, the worst first, kMostRisks at most: a requirement missed, a part that breaks,
+/// a box that tips, a lid that falls, fingers, and how many builds miss. A hinge without forces has
+/// those that need none. Forces are told as weights, rounded down.
+std::vector<Risk> RisksOf(const Design& design, const Hinge& hinge);
+
+inline constexpr std::size_t kMostRisks = 3;
+
+}  // namespace lidwright

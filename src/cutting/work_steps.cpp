@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/cutting/work_steps.h"
+
+#include <algorithm>
+
+#include "lidwright/base/bench.h"
+
+namespace lidwright {
+namespace {
+
+template <typename Wanted>
+std::vector<std::string> Names(const HingeSet& set, Wanted wanted) {
+  std::vector<std::string> names;
+  for (const HingePiece& piece : set.pieces) {
+    if (piece.per_end > 0 && wanted(piece)) names.push_back(piece.name);
+  }
+  return names;
+}
+
+bool IsFlat(const HingePiece& piece) {
+  return piece.cut_from_sheet;
+}
+
+bool IsPlate(const HingePiece& piece) {
+  return piece.kind == PieceKind::kCasePlate || piece.kind == PieceKind::kLidPlate;
+}
+
+StepScene SceneOf(JigScene scene) {
+  switch (scene) {
+    case JigScene::kPlatesOnJig:
+      return StepScene::kPlatesOnJig;
+    case JigScene::kJigInCase:
+      return StepScene::kJigInCase;
+    case JigScene::kJigInLid:
+      return StepScene::kJigInLid;
+    case JigScene::kLidLowered:
+      return StepScene::kLidLowered;
+    case JigScene::kLidOpen:
+      break;
+  }
+  return StepScene::kLidOpen;
+}
+
+// What is handled at a step of the jig.
+std::vector<std::string> PiecesAt(const HingeSet& set, JigScene scene) {
+  return Names(set, [&](const HingePiece& piece) {
+    const bool jig = piece.kind == PieceKind::kJig, pin = piece.kind == PieceKind::kPin;
+    const bool screw = piece.kind == PieceKind::kScrew;
+    switch (scene) {
+      case JigScene::kPlatesOnJig:
+        return jig || pin || IsPlate(piece);
+      case JigScene::kJigInCase:
+        return jig || piece.kind == PieceKind::kCasePlate || (screw && piece.body == Body::kCase) ||
+               (pin && piece.body == Body::kCase);
+      case JigScene::kJigInLid:
+        return jig || (pin && piece.body == Body::kLid);
+      case JigScene::kLidLowered:
+        return piece.body == Body::kLid && (IsPlate(piece) || piece.cut_from_sheet);
+      case JigScene::kLidOpen:
+        break;
+    }
+    return piece.kind == PieceKind::kArm || piece.kind == PieceKind::kStop ||
+           piece.kind == PieceKind::kWasher || (screw && piece.body == Body::kLid);
+  });
+}
+
+void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps) {
+  steps.push_back(
+      {"Measure the print, try it in card",
+       "Measure the two bars at the foot of every full-size sheet; if they are off, print again at "
+       "100 %. Glue the card sheets to card, cut them out, put a pin through each pair of crosses "
+       "of the same name, and swing the lid's card by hand. No wood is spoiled yet.",
+       "the case's card, on the bench",
+       "the lid's card, by hand",
+       "knife, glue, drawing pins",
+       StepScene::kCard,
+       {StepSheet::kCard},
+       Names(set, [](const HingePiece& piece) { return piece.kind == PieceKind::kArm; }),
+       "the 100 mm bar"});
+  const std::string cutter = job.shop.cutter_mm > 0.0
+                                 ? "cutter of " + BenchLength(job.shop.cutter_mm, job.inches)
+                                 : std::string("saw or laser");
+  steps.push_back(
+      {"Cut the flat parts",
+       "From the files in cut/, or along the full-size sheets glued on: first drill marks, then "
+       "holes, then outlines. Small parts jump: hold them with tabs or tape, never with fingers. "
+       "Deburr every edge and countersink where the sheet says so; wear glasses and a mask, and "
+       "keep brass dust off skin and lungs. Mark left and right at once.",
+       "the sheet, by tape all round",
+       "the cutter",
+       cutter + ", drills, file, countersink",
+       StepScene::kFlatParts,
+       {StepSheet::kPlates, StepSheet::kArms, StepSheet::kNest},
+       Names(set, IsFlat),
+       "hole to hole of both arms"});
+  steps.push_back(
+      {"Saw pins and spacers, press the bushings",
+       "Saw rod and tube to the lengths of the parts list, square, and deburr them inside and out. "
+       "Press a bushing into each hole of the arms, flush on both faces. Every pin must turn in "
+       "its bushing by its own weight. Lay the pieces of each pin out in the order of the stack "
+       "sheet.",
+       "the arm, between soft jaws",
+       "the bushing, pressed in square",
+       "fine saw, file, vice with soft jaws",
+       StepScene::kTurnedParts,
+       {StepSheet::kStack},
+       Names(set,
+             [](const HingePiece& piece) {
+               return !piece.cut_from_sheet && piece.kind != PieceKind::kScrew;
+             }),
+       "diameter of a pin"});
+}
+
+bool HasHoles(const HingeSet& set) {
+  return std::any_of(set.bench_work.begin(), set.bench_work.end(),
+                     [](const WoodWork& work) { return work.hole.radius_mm > 0.0; });
+}
+
+}  // namespace
+
+std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
+  std::vector<WorkStep> steps;
+  AddMaking(job, set, steps);
+  if (HasHoles(set)) {
+    steps.push_back(
+        {"Drill case and lid",
+         "Cut each template along its two heavy dashed lines and lay it on the end wall from "
+         "inside, as it says. Prick the crosses through, take the paper away, and drill to the "
+         "depths of its table, square to the wall. Left and right are different sheets. Try it in "
+         "scrap first.",
+         "the case, on its back; the template, by tape",
+         "the drill, square to the wall",
+         "awl, drill with a depth stop, square",
+         StepScene::kHolesInWood,
+         {StepSheet::kTemplates},
+         {},
+         "the holes' depth"});
+  }
+  if (set.jig) {
+    bool first = true;
+    for (const JigStep& step : set.jig->steps) {
+      steps.push_back({step.title,
+                       step.text,
+                       step.held,
+                       step.moves,
+                       step.tool,
+                       SceneOf(step.shows),
+                       {},
+                       PiecesAt(set, step.shows),
+                       ""});
+      if (first) steps.back().sheets = {StepSheet::kJig};
+      first = false;
+    }
+  }
+  steps.push_back(
+      {"Swing it and check",
+       "Swing the lid with a stick first, never with fingers or a face near it. It must rise "
+       "without a scrape, go all the way and come back to its place by itself. Measure hole to "
+       "hole, shut and open, and write the numbers below. If it rubs, put the pivots as measured "
+       "in a file and run 'lidwright check': it says where, and which pin to move.",
+       "the case, fast to the bench",
+       "the lid, by a stick",
+       "stick, caliper, square",
+       StepScene::kSwing,
+       {StepSheet::kPivots},
+       {},
+       ""});
+  return steps;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/design/risks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "lidwright/base/bench.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+
+namespace lidwright {
+namespace {
+
+constexpr double kGravity_m_s2 = 9.80665;
+constexpr double kKgPerLb = 0.45359237;
+constexpr double kHardFall_m_s = 1.0;  // a rim that arrives faster hurts: a drop from 5 cm
+constexpr double kManyMiss = 0.1;      // share of trial builds
+
+// A force as what weighs as much: "1.4 kg", with pounds for an inch job; rounded down.
+std::string AsWeight(double n, bool inches) {
+  const auto down = [](double value) {
+    return Fixed(std::floor(std::max(0.0, value) * 10.0 + 1e-9) / 10.0, 1);
+  };
+  const double kg = n / kGravity_m_s2;
+  return down(kg) + " kg" + (inches ? " (" + down(kg / kKgPerLb) + " lb)" : "");
+}
+
+std::string Degrees(double rad) {
+  return Fixed(rad * kDegPerRad, 0) + "\xC2\xB0";
+}
+
+void AddBreaking(const HingeForces& forces, bool inches, std::vector<Risk>& risks) {
+  const Strength* use = Weakest(forces, false);
+  if (use && use->Factor() < use->wanted) {
+    risks.push_back({RiskLevel::kDanger,
+                     "In plain use the " + use->part + " is too weak: it bears " +
+                         Fixed(use->Factor(), 1) + " times its load, " + Text(use->wanted, 1) +
+                         " are wanted.",
+                     "Make it of stronger or thicker sheet: change the job and run it again."});
+  }
+  const Strength* lean = Weakest(forces, true);
+  if (lean && lean->Factor() < lean->wanted) {
+    const double gives_n = forces.load.lean_n * lean->Factor();
+    risks.push_back({lean->Factor() < 1.0 ? RiskLevel::kDanger : RiskLevel::kCare,
+                     "Do not lean on the open lid: the " + lean->part + " gives at about " +
+                         AsWeight(gives_n, inches) + " on its edge.",
+                     "Fit a chain or stay from case to lid at each end: it takes the load off the "
+                     "hinge."});
+  }
+}
+
+void AddTipping(const HingeForces& forces, bool inches, std::vector<Risk>& risks) {
+  const Tipping& tip = forces.tipping;
+  const std::string remedy = "Fix the box to what it stands on, or load its bottom first.";
+  if (tip.least_margin_nmm <= 0.0) {
+    risks.push_back(
+        {RiskLevel::kDanger,
+         "Empty, the box tips over backwards when the lid comes to " + Degrees(tip.at_rad) + ".",
+         remedy});
+  } else if (tip.pull_n <= forces.load.lean_n) {
+    risks.push_back({RiskLevel::kCare,
+                     "Open and empty, the box tips over if more than " +
+                         AsWeight(tip.pull_n, inches) + " leans on the lid's edge.",
+                     remedy});
+  }
+}
+
+void AddFalling(const HingeForces& forces, std::vector<Risk>& risks) {
+  const double fast_m_s = std::max(forces.feel.slam_m_s, forces.feel.thrown_m_s);
+  if (!(fast_m_s >= kHardFall_m_s)) return;
+  std::string remedy = "Never let go of it half-way; prop it while hands are in the box.";
+  if (forces.holdings.needed && std::isfinite(forces.holdings.stay_nmm)) {
+    const double each_nm = forces.holdings.stay_nmm / 2000.0;
+    remedy = "A friction stay of " + Fixed(each_nm, 2) +
+             " N m at each end holds it at every "
+             "angle; till then prop it while hands are in the box.";
+  }
+  risks.push_back({RiskLevel::kDanger,
+                   "The lid falls hard if let go. Falling lids have killed children.", remedy});
+}
+
+}  // namespace
+
+const char* NameOf(RiskLevel level) {
+  switch (level) {
+    case RiskLevel::kDanger:
+      return "danger";
+    case RiskLevel::kCare:
+      return "care";
+    case RiskLevel::kWaste:
+      break;
+  }
+  return "waste";
+}
+
+std::vector<Risk> RisksOf(const Design& design, const Hinge& hinge) {
+  const bool inches = design.job.inches;
+  std::vector<Risk> risks;
+  if (!Does(hinge)) {
+    risks.push_back({RiskLevel::kDanger, "This hinge does not meet all that was asked of it.",
+                     "Read what it misses in report.html before anything is cut."});
+  }
+  if (hinge.forces) {
+    AddBreaking(*hinge.forces, inches, risks);
+    AddFalling(*hinge.forces, risks);
+    AddTipping(*hinge.forces, inches, risks);
+  }
+  risks.push_back(
+      {RiskLevel::kCare, "Lid, arms and case can crush a finger.",
+       "Keep the other hand off the rim and out of the box's ends while the lid moves."});
+  if (hinge.accuracy && hinge.accuracy->missed_share > kManyMiss) {
+    risks.push_back({RiskLevel::kWaste,
+                     "Drilled with an error of " +
+                         BenchText(hinge.accuracy->drill_error_mm, Bench::kError, inches) + ", " +
+                         Fixed(100.0 * hinge.accuracy->missed_share, 0) +
+                         " of 100 hinges miss something that was asked.",
+                     "Try the first in scrap; measure it, and run 'lidwright check' on it."});
+  }
+  std::stable_sort(risks.begin(), risks.end(), [](const Risk& a, const Risk& b) {
+    return static_cast<int>(a.level) < static_cast<int>(b.level);
+  });
+  if (risks.size() > kMostRisks) risks.resize(kMostRisks);
+  return risks;
+}
+
+}  // namespace lidwright

@@ -1,0 +1,331 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/drawing/booklet.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "booklet_page.h"
+#include "exploded.h"
+#include "lidwright/base/bench.h"
+#include "lidwright/base/units.h"
+#include "lidwright/cutting/work_steps.h"
+#include "lidwright/drawing/arm_sheet.h"
+#include "lidwright/drawing/arrangement.h"
+#include "lidwright/drawing/jig_sheet.h"
+#include "lidwright/drawing/length_text.h"
+#include "lidwright/drawing/list_sheet.h"
+#include "lidwright/drawing/nest_sheet.h"
+#include "lidwright/drawing/plate_sheet.h"
+#include "lidwright/drawing/stack_sheet.h"
+#include "lidwright/drawing/style.h"
+#include "lidwright/drawing/templates.h"
+#include "step_picture.h"
+
+namespace lidwright {
+namespace {
+
+constexpr double kPicture_mm = 84.0;  // width of a step's picture
+constexpr double kCheckTable_mm = 78.0;
+constexpr double kNotes_mm = 30.0;     // room that is worth lines to write on
+constexpr double kTallest_mm = 125.0;  // of a step's block
+constexpr double kApart_mm = 5.0;
+
+using Pages = std::vector<Canvas>;
+
+// A step with its sheets, and where these stand in the booklet.
+struct Chapter {
+  WorkStep step;
+  Pages sheets;
+  std::size_t first_page = 0;
+};
+
+void Append(Pages more, Pages& pages) {
+  for (Canvas& page : more) pages.push_back(std::move(page));
+}
+
+Pages SheetsOf(const Design& design, const Hinge& hinge, const CutSet& cut, const PartsList& list,
+               StepSheet sheet) {
+  const Job& job = design.job;
+  const HingeSet& set = *hinge.parts;
+  switch (sheet) {
+    case StepSheet::kCard:
+      return PaperTrial(design, hinge, set.pieces);
+    case StepSheet::kPlates:
+      return PlateSheets(job, design.solid, set.pieces, list);
+    case StepSheet::kArms:
+      return {ArmSheet(design, hinge)};
+    case StepSheet::kNest:
+      return NestSheets(job, cut, &list);
+    case StepSheet::kStack:
+      return StackSheets(job, design.solid, set.pieces, &list);
+    case StepSheet::kTemplates:
+      return DrillTemplates(job, design.solid, set.pieces, set.bench_work);
+    case StepSheet::kJig:
+      return set.jig ? JigSheets(job, design.solid, *set.jig) : Pages{};
+    case StepSheet::kPivots:
+      break;
+  }
+  return {Arrangement(design, hinge)};
+}
+
+// How many steps go on each page: three, but one or two on the last, where the check table stands.
+std::vector<std::size_t> StepsAPage(std::size_t steps) {
+  std::vector<std::size_t> counts;
+  while (steps > 2) {
+    const std::size_t take = steps <= 4 ? 2 : 3;
+    counts.push_back(take);
+    steps -= take;
+  }
+  if (steps > 0) counts.push_back(steps);
+  return counts;
+}
+
+std::string ItemsText(const WorkStep& step, const PartsList& list) {
+  std::set<int> items;
+  for (const std::string& name : step.pieces) {
+    if (const int item = ItemOf(list, name); item > 0) items.insert(item);
+  }
+  std::string text;
+  for (const int item : items) text += (text.empty() ? "" : ", ") + std::to_string(item);
+  return text;
+}
+
+class Maker {
+ public:
+  Maker(const Design& design, const Hinge& hinge, const CutSet& cut, const PartsList& list)
+      : design_(design), hinge_(hinge), job_(design.job), list_(list), scene_(design, hinge) {
+    for (WorkStep& step : WorkSteps(job_, *hinge.parts)) {
+      Chapter chapter;
+      for (const StepSheet sheet : step.sheets) {
+        Append(SheetsOf(design, hinge, cut, list, sheet), chapter.sheets);
+      }
+      chapter.step = std::move(step);
+      chapters_.push_back(std::move(chapter));
+    }
+  }
+
+  Pages Make() {
+    Pages lists = PartsSheets(job_, list_);
+    list_page_ = 3;
+    exploded_page_ = list_page_ + lists.size();
+    NumberSheets(exploded_page_ + 1);
+    Pages pages{Cover(), Tools()};
+    Append(std::move(lists), pages);
+    pages.push_back(Exploded());
+    std::size_t next = 0;
+    for (const std::size_t count : StepsAPage(chapters_.size())) {
+      pages.push_back(StepsPage(next, count));
+      for (std::size_t i = next; i < next + count; ++i) {
+        Append(std::move(chapters_[i].sheets), pages);
+      }
+      next += count;
+    }
+    WriteFolios(pages);
+    return pages;
+  }
+
+ private:
+  void NumberSheets(std::size_t page) {
+    std::size_t next = 0;
+    for (const std::size_t count : StepsAPage(chapters_.size())) {
+      step_pages_.resize(next + count, page);
+      ++page;
+      for (std::size_t i = next; i < next + count; ++i) {
+        chapters_[i].first_page = page;
+        page += chapters_[i].sheets.size();
+      }
+      next += count;
+    }
+  }
+
+  Canvas Cover() const {
+    BookletPage page(job_, "Hidden hinge: bench booklet");
+    page.Title(job_.name.empty() ? "A box without a name" : job_.name, 5.0);
+    page.Paragraph("The hidden hinge, from print to swing: opens to " +
+                   AngleText(scene_.swing.to_rad) + ", case " +
+                   BenchText(job_.case_form.width_mm, Bench::kSize, job_.inches) + " wide and " +
+                   BenchText(job_.case_form.depth_mm, Bench::kSize, job_.inches) +
+                   " deep. Numbers in rings are parts, the same in every sheet, list and step.");
+    std::vector<std::pair<std::string, std::size_t>> contents{
+        {"Tools, and what to buy", 2},
+        {"Parts list", list_page_},
+        {"Each end, drawn apart", exploded_page_}};
+    for (std::size_t i = 0; i < chapters_.size(); ++i) {
+      contents.push_back({std::to_string(i + 1) + "  " + chapters_[i].step.title, step_pages_[i]});
+    }
+    const std::vector<Risk> risks = RisksOf(design_, hinge_);
+    const double below = page.HeightOfRisks(risks) + page.HeightOfContents(contents.size()) + 16.0;
+    const Rect2 picture = page.Take(page.Left() - below);
+    page.CoverPicture(scene_, picture);
+    page.Risks(risks);
+    page.Contents(contents);
+    page.WritingLine("Made by, date:");
+    return page.Done();
+  }
+
+  Canvas Tools() const {
+    BookletPage page(job_, "Tools, and what to buy");
+    page.Title("Tools", style::kTitle_mm);
+    for (const std::string& tool : ToolsFor(job_, *hinge_.parts, chapters_)) page.Tick(tool);
+    page.Title("To have and to buy, for both ends", style::kTitle_mm);
+    for (const std::string& line : ToBuy()) page.Tick(line);
+    page.Title("Stock as measured, and notes", style::kTitle_mm);
+    page.WritingLines();
+    return page.Done();
+  }
+
+  static std::vector<std::string> ToolsFor(const Job& job, const HingeSet& set,
+                                           const std::vector<Chapter>& chapters) {
+    std::vector<std::string> tools{
+        "Steel ruler, square, marking knife, caliper",
+        "Safety glasses, dust mask; a brush and a vacuum for chips, brass dust above all",
+        "Clamps, a prop for the open lid, a stick to try the swing with"};
+    std::set<double> drills;
+    for (const HingePiece& piece : set.pieces) {
+      for (const Circle& hole : piece.drills) drills.insert(std::round(200.0 * hole.radius_mm));
+      if (!piece.cut_from_sheet) continue;
+      for (const Circle& hole : piece.holes) drills.insert(std::round(200.0 * hole.radius_mm));
+    }
+    for (const WoodWork& work : set.bench_work) {
+      if (work.hole.radius_mm > 0.0) drills.insert(std::round(200.0 * work.hole.radius_mm));
+    }
+    std::string sizes;
+    for (const double hundredths : drills) {
+      sizes += (sizes.empty() ? "" : ", ") + BenchLength(hundredths / 100.0, job.inches);
+    }
+    if (!sizes.empty()) tools.push_back("Drills and reamers: " + sizes);
+    std::set<std::string> told;
+    for (const Chapter& chapter : chapters) {
+      if (told.insert(chapter.step.tool).second && chapter.step.tool != "fingers only") {
+        tools.push_back("For \"" + chapter.step.title + "\": " + chapter.step.tool);
+      }
+    }
+    return tools;
+  }
+
+  std::vector<std::string> ToBuy() const {
+    std::vector<std::string> lines;
+    for (const SheetRow& row : list_.sheets) {
+      lines.push_back(std::to_string(row.count) + " \xC3\x97 " + row.stock + ", " + row.size +
+                      (row.used.empty() ? "" : " (" + row.used + ")"));
+    }
+    for (const SawRow& row : list_.saw) {
+      lines.push_back(row.stock + ", " + BenchText(row.total_mm, Bench::kRoom, job_.inches) +
+                      " in all");
+    }
+    int item = 0;
+    for (const PartsRow& row : list_.parts) {
+      ++item;
+      const bool sawn = row.part == "pin" || row.part == "bushing" || row.part == "spacer" ||
+                        row.part == "stop sleeve" || row.part == "stop rod";
+      const bool flat = row.size.find(" by ") != std::string::npos;
+      if (sawn || flat) continue;
+      lines.push_back(std::to_string(row.count) + " \xC3\x97 " + row.part + ", " + row.size +
+                      (row.material.empty() ? "" : ", " + row.material) + " (part " +
+                      std::to_string(item) + ")");
+    }
+    return lines;
+  }
+
+  Canvas Exploded() const {
+    BookletPage page(job_, "Each end, drawn apart");
+    page.Title("Each end, drawn apart", style::kTitle_mm);
+    page.Paragraph(
+        "Seen from inside the box, the end wall behind. Numbers are those of the parts list. "
+        "The right end's pieces are mirror images: mark them at once.");
+    const double height = (page.Left() - 2.0 * 9.0) / 2.0;
+    for (const bool left : {true, false}) {
+      page.Title(left ? "Left end" : "Right end", style::kText_mm);
+      page.DrawExplodedIn(hinge_.parts->pieces, list_, page.Take(height - 2.0), left);
+    }
+    return page.Done();
+  }
+
+  Canvas StepsPage(std::size_t first, std::size_t count) const {
+    const bool last = first + count == chapters_.size();
+    BookletPage page(job_, "Order of work");
+    const double height = std::min(
+        kTallest_mm, (page.Left() - (last ? kCheckTable_mm : 0.0)) / static_cast<double>(count));
+    for (std::size_t i = first; i < first + count; ++i) DrawStep(page, i, page.Take(height));
+    if (last) DrawCheck(page);
+    if (page.Left() > kNotes_mm) {
+      page.Title("Notes", style::kText_mm);
+      page.WritingLines();
+    }
+    return page.Done();
+  }
+
+  void DrawStep(BookletPage& page, std::size_t index, const Rect2& block) const {
+    const Chapter& chapter = chapters_[index];
+    const WorkStep& step = chapter.step;
+    page.StepHead(block, index + 1, step.title);
+    Rect2 picture = block;
+    picture.high.y() -= 10.0;
+    picture.low.y() += 2.0;
+    picture.high.x() = picture.low.x() + kPicture_mm;
+    page.StepPicture(scene_, step, list_, picture);
+    Rect2 column = picture;
+    column.low.x() = picture.high.x() + kApart_mm;
+    column.high.x() = block.high.x();
+    double y = page.TextIn(column, column.high.y(), "", step.text) - 1.6;
+    y = page.TextIn(column, y, "Held:", step.held);
+    y = page.TextIn(column, y, "Moves:", step.moves);
+    y = page.TextIn(column, y, "With:", step.tool);
+    const std::string items = ItemsText(step, list_);
+    if (!items.empty()) y = page.TextIn(column, y, "Parts:", items);
+    if (!chapter.sheets.empty()) {
+      const std::size_t to = chapter.first_page + chapter.sheets.size() - 1;
+      const std::string from = std::to_string(chapter.first_page);
+      y = page.TextIn(
+          column, y, "Sheets:",
+          to > chapter.first_page ? "pages " + from + " to " + std::to_string(to) : "page " + from);
+    }
+    if (!step.write.empty()) page.WriteIn(column, y, "Measured, " + step.write + ":");
+  }
+
+  void DrawCheck(BookletPage& page) const {
+    const bool inches = job_.inches;
+    const auto shut = PivotsAt(scene_, scene_.swing.At(0.0));
+    const auto open = PivotsAt(scene_, scene_.swing.At(scene_.swing.to_rad));
+    std::vector<std::vector<std::string>> rows{
+        {"hole to hole", "shut", "measured", "measured", "open", "measured", "measured"},
+        {"", "", "left end", "right end", "", "left end", "right end"}};
+    const auto add = [&](std::size_t a, std::size_t b, const std::string& what) {
+      rows.push_back({shut[a].name + " \xE2\x80\x93 " + shut[b].name + what,
+                      LengthText((shut[a].at - shut[b].at).norm(), inches), "", "",
+                      LengthText((open[a].at - open[b].at).norm(), inches), "", ""});
+    };
+    add(0, 1, "  case");
+    add(2, 3, "  lid");
+    add(0, 2, "  arm A");
+    add(1, 3, "  arm B");
+    add(0, 3, "");
+    add(1, 2, "");
+    page.CheckTable(rows);
+    page.Tick("Shut, the lid lies on the rim all round and is flush; it rises without a scrape.");
+    page.Tick("It opens to " + AngleText(scene_.swing.to_rad) +
+              " and comes to rest on both stops at once, if it has stops.");
+    page.Tick(
+        "Nothing catches a finger that need not; the box stands with the lid open; stays, "
+        "if children use it, hold the lid wherever it is let go.");
+  }
+
+  const Design& design_;
+  const Hinge& hinge_;
+  const Job& job_;
+  const PartsList& list_;
+  SwingScene scene_;
+  std::vector<Chapter> chapters_;
+  std::vector<std::size_t> step_pages_;
+  std::size_t list_page_ = 0, exploded_page_ = 0;
+};
+
+}  // namespace
+
+std::vector<Canvas> BenchBooklet(const Design& design, const Hinge& hinge, const CutSet& cut,
+                                 const PartsList& list) {
+  return Maker(design, hinge, cut, list).Make();
+}
+
+}  // namespace lidwright

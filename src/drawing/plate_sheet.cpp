@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/drawing/plate_sheet.h"
+
+#include "boxes.h"
+#include "full_size.h"
+#include "lidwright/base/bench.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
+#include "lidwright/cutting/cut_piece.h"
+#include "lidwright/cutting/nest.h"
+#include "lidwright/drawing/style.h"
+
+namespace lidwright {
+namespace {
+
+const Pen kBlank{0.25, style::kInk, {5.0, 1.2, 0.6, 1.2}};
+
+bool IsPlate(const HingePiece& piece) {
+  return piece.cut_from_sheet && piece.per_end > 0 && piece.kind != PieceKind::kArm &&
+         piece.kind != PieceKind::kJig;
+}
+
+std::string Capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 32);
+  return text;
+}
+
+// The pivot whose pin goes through a hole, or "pin".
+std::string HoleName(const HingePiece& piece, const Circle& hole,
+                     const std::vector<HingePiece>& pieces) {
+  for (const HingePiece& pin : pieces) {
+    if (pin.kind != PieceKind::kPin || pin.body != piece.body) continue;
+    const Vec2 at = Middle(Bounds(Flatten(pin.outline, kChordError_mm)));
+    if ((at - hole.centre).norm() < hole.radius_mm) return pin.name;
+  }
+  return piece.kind == PieceKind::kCasePlate ? "stop rod" : "through";
+}
+
+FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<HingePiece>& pieces,
+                   int item) {
+  const auto size = [&](double mm) { return BenchText(mm, Bench::kSize, job.inches); };
+  Pose lay = Pose::Make(LyingAngle(piece.outline), Vec2::Zero());
+  const Rect2 box = Bounds(Flatten(Moved(piece.outline, lay), kChordError_mm));
+  lay.origin = -box.low;
+  FullSize drawing;
+  drawing.item = item;
+  drawing.title = Capital(piece.name);
+  drawing.inches = job.inches;
+  drawing.radii = true;
+  drawing.notes = {
+      piece.material + ", " + BenchText(piece.z_max_mm - piece.z_min_mm, Bench::kHole, job.inches) +
+      " thick, from a blank of " + size(Size(box).x()) + " by " + size(Size(box).y()) + ". " +
+      std::to_string(piece.per_end) + " for each end; the right end's is the mirror image" +
+      (piece.note.empty() ? "." : "; " + piece.note + ".")};
+  drawing.outlines.push_back({Moved(piece.outline, lay), style::kEdge, ""});
+  const Rect2 blank{Vec2::Zero(), Size(box)};
+  Outline edge;
+  for (const Vec2& corner : RingOf(blank)) edge.vertices.push_back({corner, 0.0});
+  drawing.outlines.push_back({edge, kBlank, ""});
+  for (const Circle& hole : piece.holes) {
+    drawing.marks.push_back(
+        {{lay * hole.centre, hole.radius_mm}, HoleName(piece, hole, pieces), "", kUnset});
+  }
+  for (const Circle& hole : piece.drills) {
+    drawing.marks.push_back({{lay * hole.centre, hole.radius_mm}, "screw", "", kUnset});
+  }
+  drawing.edge_x = "left edge";
+  drawing.edge_y = "lower edge";
+  drawing.from_x = "from left";
+  drawing.from_y = "from below";
+  return drawing;
+}
+
+// What the plates of a leaning or cupped end stand on.
+std::string BlockNote(const Job& job, const MountingBlock& block) {
+  if (block.at_rim_mm <= 0.0 && block.lid_mm <= 0.0) return "";
+  const auto size = [&](double mm) { return BenchText(mm, Bench::kSize, job.inches); };
+  return "On mounting blocks glued to the ends: in the case " + size(block.at_rim_mm) +
+         " thick at the rim and " + size(block.at_floor_mm) + " at the floor, its back " +
+         (block.wedge_rad > 0.0
+              ? "bevelled by " + Fixed(block.wedge_rad * kDegPerRad, 1) + "\xC2\xB0"
+              : std::string("fitted to the hollow")) +
+         "; in the lid " + size(block.lid_mm) + " thick.";
+}
+
+}  // namespace
+
+std::vector<Canvas> PlateSheets(const Job& job, const Solid& solid,
+                                const std::vector<HingePiece>& pieces, const PartsList& list) {
+  std::vector<Canvas> wholes;
+  const std::string block = BlockNote(job, solid.block);
+  for (const HingePiece& piece : pieces) {
+    if (!IsPlate(piece)) continue;
+    FullSize drawing = DrawingOf(job, piece, pieces, ItemOf(list, piece.name));
+    if (!block.empty() && piece.kind != PieceKind::kSpacer) drawing.notes.push_back(block);
+    wholes.push_back(DrawFullSize(drawing));
+  }
+  return SharedSheets(wholes, "Plates and packing, seen from outside of the left end", job);
+}
+
+}  // namespace lidwright
