@@ -84,7 +84,8 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
   BeginCommandOptions begin_options;
   TraceCommandOptions trace_options;
   SliceCommandOptions slice_options;
-  Interface interface(options, begin_options, trace_options, slice_options);
+  MockupCommandOptions mockup_options;
+  Interface interface(options, begin_options, trace_options, slice_options, mockup_options);
   // 'lidwright help fit' for 'lidwright fit --help'.
   std::vector<std::string> arguments = given;
   if (!arguments.empty() && arguments[0] == "help") {
@@ -110,6 +111,7 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
     if (interface.slice->parsed()) return SliceCommand(slice_options, streams);
     if (interface.fit->parsed()) return FitCommand(options, streams);
     if (interface.check->parsed()) return CheckCommand(options, streams);
+    if (interface.mockup->parsed()) return MockupCommand(mockup_options, streams);
     if (interface.box->parsed()) return BoxCommand(options, streams);
     if (interface.keys->parsed()) return KeysCommand(streams);
     out << (interface.manual->parsed() ? ManualPage(interface.app) : BashCompletion(interface.app));

@@ -4,35 +4,20 @@
 #include <filesystem>
 #include <ostream>
 
+#include "fit_folder.h"
 #include "keys_text.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/arms/hardware.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/cutting/cut_set.h"
-#include "lidwright/cutting/parts_list.h"
 #include "lidwright/design/choices.h"
 #include "lidwright/design/correction.h"
 #include "lidwright/design/make_design.h"
 #include "lidwright/design/sized_design.h"
-#include "lidwright/drawing/arm_sheet.h"
-#include "lidwright/drawing/arrangement.h"
-#include "lidwright/drawing/booklet.h"
 #include "lidwright/drawing/box_drawing.h"
-#include "lidwright/drawing/charts.h"
-#include "lidwright/drawing/jig_sheet.h"
-#include "lidwright/drawing/list_sheet.h"
-#include "lidwright/drawing/nest_sheet.h"
-#include "lidwright/drawing/overlay.h"
-#include "lidwright/drawing/plate_sheet.h"
-#include "lidwright/drawing/stack_sheet.h"
-#include "lidwright/drawing/swing_film.h"
-#include "lidwright/drawing/swing_frames.h"
-#include "lidwright/drawing/templates.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
 #include "lidwright/report/answer_text.h"
 #include "lidwright/report/hinge_json.h"
-#include "lidwright/report/html.h"
 #include "lidwright/report/summary.h"
 #include "made_job.h"
 #include "progress.h"
@@ -86,111 +71,6 @@ IfThere IfThereOf(const CommandOptions& options) {
   return options.replace ? IfThere::kReplace : IfThere::kRefuse;
 }
 
-std::string Number(int i, int count) {
-  const std::string digits = std::to_string(count - 1);
-  std::string text = std::to_string(i);
-  return std::string(digits.size() - text.size(), '0') + text;
-}
-
-void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderContents& contents) {
-  contents["arrangement.svg"] = ArrangementSvg(design, hinge);
-  contents["arrangement.pdf"] = ArrangementPdf(design, hinge);
-  contents["overlay.svg"] = OverlaySvg(design, hinge);
-  contents["overlay.pdf"] = OverlayPdf(design, hinge);
-  contents["arms.svg"] = ArmSheetSvg(design, hinge);
-  contents["arms.pdf"] = ArmSheetPdf(design, hinge);
-  if (hinge.forces) {
-    contents["charts.svg"] = ChartsSvg(design, hinge);
-    contents["charts.pdf"] = ChartsPdf(design, hinge);
-  }
-  contents["swing.svg"] = SwingFilm(design, hinge);
-  const std::vector<std::string> swing = SwingFrames(design, hinge, frames);
-  for (int i = 0; i < frames; ++i) {
-    contents["swing/frame_" + Number(i, frames) + ".svg"] = swing[static_cast<std::size_t>(i)];
-  }
-}
-
-// A document without pages is none.
-void AddPages(const std::string& name, const std::vector<Canvas>& pages, FolderContents& contents) {
-  if (!pages.empty()) contents[name] = WritePdf(pages);
-}
-
-// Cut files, templates, stack, jig, lists: all that the bench needs of the parts.
-PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& contents) {
-  const HingeSet& set = *hinge.parts;
-  const Job& job = design.job;
-  const CutWish wish = CutWishFor(job);
-  const CutSet cut = MakeCutSet(set.pieces, wish);
-  PartsFound found{MakePartsList(set.pieces, set.buy, job.inches, &cut), cut.faults};
-  for (const auto& [name, text] : CutFiles(cut, wish, &found.cut_faults)) {
-    contents["cut/" + name] = text;
-  }
-  contents["parts.csv"] = PartsListCsv(found.list, job.inches);
-  AddPages("parts.pdf", PartsSheets(job, found.list), contents);
-  AddPages("templates.pdf", DrillTemplates(job, design.solid, set.pieces, set.bench_work),
-           contents);
-  AddPages("paper_trial.pdf", PaperTrial(design, hinge, set.pieces), contents);
-  AddPages("stack.pdf", StackSheets(job, design.solid, set.pieces, &found.list), contents);
-  AddPages("plates.pdf", PlateSheets(job, design.solid, set.pieces, found.list), contents);
-  AddPages("sheets.pdf", NestSheets(job, cut, &found.list), contents);
-  if (set.jig) AddPages("jig.pdf", JigSheets(job, design.solid, *set.jig), contents);
-  AddPages("bench.pdf", BenchBooklet(design, hinge, cut, found.list), contents);
-  return found;
-}
-
-// What the report offers to open, as far as it was written.
-ReportLinks LinksFor(const FolderContents& contents) {
-  const std::vector<ReportLink> offered{
-      {"bench.pdf", "all that the bench needs in one booklet, in the order of the work"},
-      {"arrangement.pdf", "where the pivots go, lid shut and open, measured from reachable edges"},
-      {"overlay.pdf", "the swing in one drawing"},
-      {"swing.svg", "the swing as a film that plays by itself, to show or to send"},
-      {"arms.pdf", "the arms, to check pieces against"},
-      {"plates.pdf", "plates and packing at full size, every hole measured from two edges"},
-      {"paper_trial.pdf", "both arms and the section at full size: cut out, pin, try"},
-      {"templates.pdf", "full-size templates for drilling case and lid"},
-      {"jig.pdf", "the jig that holds all four pivots while the plates are fixed"},
-      {"stack.pdf", "the pieces on each pin, in section"},
-      {"parts.pdf", "parts list, lengths to saw, sheets to have"},
-      {"parts.csv", "the same as a table"},
-      {"sheets.pdf", "how the parts lie on the stock"},
-      {"charts.pdf", "gap, lift and loads over the lid's angle"},
-      {"box.pdf", "the box as it was understood"},
-      {"summary.txt", "the result in plain text"},
-      {"hinge.json", "every result, can be fed back to lidwright check"}};
-  ReportLinks links;
-  links.version = kVersion;
-  for (const ReportLink& link : offered) {
-    if (contents.count(link.file)) links.files.push_back(link);
-  }
-  for (const auto& [name, text] : contents) {  // the nested sheets; single parts lie beside them
-    const bool dxf = name.size() > 4 && name.substr(name.size() - 4) == ".dxf";
-    if (dxf && name.rfind("cut/sheet_", 0) == 0) {
-      links.files.push_back({name, "to cut (DXF, mm; an SVG and each part alone lie beside it)"});
-    }
-  }
-  return links;
-}
-
-FolderContents ContentsOf(const Design& design, int frames, std::vector<CutFault>* cut_faults) {
-  FolderContents contents;
-  PartsFound found;
-  contents["hinge.json"] = WriteHingeJson(design);
-  contents["box.svg"] = BoxDrawingSvg(design.job, design.solid);
-  contents["box.pdf"] = BoxDrawingPdf(design.job, design.solid);
-  if (!design.hinges.empty()) {
-    const Hinge& hinge = design.hinges.front();
-    AddDrawings(design, hinge, frames, contents);
-    if (hinge.parts) found = AddParts(design, hinge, contents);
-  }
-  contents["summary.txt"] = SummaryText(design, found.cut_faults);
-  ReportLinks links = LinksFor(contents);
-  links.parts = found;
-  contents["report.html"] = ReportHtml(design, links);
-  *cut_faults = found.cut_faults;
-  return contents;
-}
-
 std::string NoSuchChoice(const Design& design, const std::string& wanted) {
   std::string names;
   for (std::size_t i = 0; i < design.hinges.size(); ++i) {
@@ -221,7 +101,7 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   }
   progress.Show("drawings", 0.0);
   std::vector<CutFault> cut_faults;
-  const FolderContents contents = ContentsOf(design, options.frames, &cut_faults);
+  const FolderContents contents = FitFolder(design, options.frames, &cut_faults);
   WriteFolder(folder, contents, IfThereOf(options));
   progress.Clear();
   streams.out << AnswerText(design, cut_faults) << "\nwritten to " << folder << " ("

@@ -142,10 +142,23 @@ void AddSlice(CLI::App* slice, SliceCommandOptions& options) {
   slice->add_flag("--replace", options.replace, "write over a file that is there");
 }
 
+void AddMockup(CLI::App* mockup, MockupCommandOptions& options) {
+  mockup->add_option("JOB", options.job_file, "job file to begin with (default: a plain box)")
+      ->type_name(kJsonFile);
+  AddNumber(mockup, "--port", options.port, 0, 65535, "port to serve on, 0 for any (0)");
+  mockup->add_flag("--no-browser", options.no_browser, "only print the address");
+  mockup->add_option("--out", options.out, "folder to write when asked (out/ and JOB's name)")
+      ->type_name(kFolder);
+  mockup->footer(
+      "The page is served to this computer alone, under an address that is new each\n"
+      "time. Ctrl-C ends it, or the page's own button.");
+}
+
 }  // namespace
 
 Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options,
-                     TraceCommandOptions& trace_options, SliceCommandOptions& slice_options)
+                     TraceCommandOptions& trace_options, SliceCommandOptions& slice_options,
+                     MockupCommandOptions& mockup_options)
     : app("Hidden four-bar hinges for boxes with domed lids: finds the pivots, proves that\n"
           "lid and arms clear at every angle, and draws what the bench needs.",
           "lidwright") {
@@ -184,6 +197,9 @@ Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options
       "[48.5, -38], \"lid_a\": [74.5, -6.5], \"lid_b\": [172, -40]}}, each x from the rear\n"
       "face and y from the rim, lid shut. Exit code 1: it does not do.");
 
+  mockup = app.add_subcommand("mockup", "a page to draw the box, find a hinge, drag pivots");
+  AddMockup(mockup, mockup_options);
+
   box = app.add_subcommand("box", "draw the box as the job describes it");
   box->add_option("JOB", options.job_file, "job file")->required()->type_name(kJsonFile);
   AddOutput(box, options, kDrawing, "drawing, .svg or .pdf (default: JOB_box.svg)");
@@ -196,7 +212,8 @@ Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options
   manual = app.add_subcommand("manual", "print the manual page");
   manual->footer("To read it: lidwright manual | man -l -");
 
-  for (CLI::App* command : {begin, trace, slice, fit, check, box, keys, completion, manual}) {
+  for (CLI::App* command :
+       {begin, trace, slice, fit, check, mockup, box, keys, completion, manual}) {
     command->set_help_flag("-h,--help", "print this and exit");
     command->group("Commands");
   }

@@ -6,6 +6,7 @@
 
 #include "begin_command.h"
 #include "commands.h"
+#include "mockup_command.h"
 #include "slice_command.h"
 #include "trace_command.h"
 
@@ -15,7 +16,8 @@ namespace lidwright {
 /// come from `app`. The options are filled by parsing and must outlive it.
 struct Interface {
   Interface(CommandOptions& options, BeginCommandOptions& begin_options,
-            TraceCommandOptions& trace_options, SliceCommandOptions& slice_options);
+            TraceCommandOptions& trace_options, SliceCommandOptions& slice_options,
+            MockupCommandOptions& mockup_options);
   Interface(const Interface&) = delete;
   Interface& operator=(const Interface&) = delete;
 
@@ -25,6 +27,7 @@ struct Interface {
   CLI::App* slice = nullptr;
   CLI::App* fit = nullptr;
   CLI::App* check = nullptr;
+  CLI::App* mockup = nullptr;
   CLI::App* box = nullptr;
   CLI::App* keys = nullptr;
   CLI::App* completion = nullptr;

@@ -169,9 +169,7 @@ Ring Thinned(const Ring& ring, double tolerance_mm) {
   return out.size() < 3 ? ring : out;
 }
 
-Json BoxData(const Design& design) {
-  const Job& job = design.job;
-  const Solid& solid = design.solid;
+Json BoxData(const Job& job, const Solid& solid) {
   double thinned_mm = 0.0;
   const std::vector<Station> stations = PageStations(solid, &thinned_mm);
   Json json;

@@ -10,6 +10,7 @@
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 #include "lidwright/looks/looks.h"
+#include "lidwright/report/page_views.h"
 #include "lidwright/synthesis/box_assembly.h"
 #include "page_data.h"
 #include "verdict_words.h"
@@ -58,11 +59,10 @@ struct GapCurve {
   }
 };
 
-void AddCurves(const Design& design, const Hinge& hinge, const LidMotion& motion,
+void AddCurves(const Solid& solid, const Assembly& box, const Hinge& hinge, const LidMotion& motion,
                const std::vector<double>& angles, Json* json) {
-  const Assembly box = BoxAssembly(design.job, design.solid);
   const GapCurve curve{motion, hinge, angles};
-  const double error_mm = ModelError_mm(design.solid);
+  const double error_mm = ModelError_mm(solid);
   (*json)["gap"] =
       curve.Of(PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase)), error_mm,
                [](Requirement what) { return what == Requirement::kLidToCase; });
@@ -70,7 +70,7 @@ void AddCurves(const Design& design, const Hinge& hinge, const LidMotion& motion
   Assembly arms;
   for (const auto& [arm, body] :
        {std::pair(&hinge.arm_a, Body::kArmA), {&hinge.arm_b, Body::kArmB}}) {
-    if (*arm) AddArm(**arm, body, design.solid.mirrored, arms);
+    if (*arm) AddArm(**arm, body, solid.mirrored, arms);
   }
   for (const PartKind around :
        {PartKind::kCase, PartKind::kLid, PartKind::kWall, PartKind::kBench, PartKind::kContents}) {
@@ -110,13 +110,13 @@ Json SpotJson(const Verdict& v, std::size_t index, const Vec2& from, const Vec2&
 
 // Where the open lid stands too far forward: from its foremost point to the line it should stay
 // behind, that of the job or the one that leaves enough of the mouth free.
-std::optional<Json> ForemostSpot(const Design& design, const Hinge& hinge, std::size_t index) {
+std::optional<Json> ForemostSpot(const Job& job, const Solid& solid, const Hinge& hinge,
+                                 std::size_t index) {
   const Verdict& v = hinge.verdicts[index];
   const bool line = v.what == Requirement::kOpenLidForemost;
   const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
   if (v.met() || !v.angle_rad || !v.required || !motion) return std::nullopt;
   if (!line && v.what != Requirement::kMouthFree) return std::nullopt;
-  const Solid& solid = design.solid;
   const Pose pose = motion->At(*v.angle_rad).X_CL;
   Vec2 foremost(-1e300, 0.0);
   double z_mm = 0.0;
@@ -132,19 +132,19 @@ std::optional<Json> ForemostSpot(const Design& design, const Hinge& hinge, std::
   const double x_mm =
       line ? *v.required
            : solid.mouth_front_mm - *v.required * (solid.mouth_front_mm - solid.mouth_back_mm);
-  Json spot = SpotJson(v, index, foremost, Vec2(x_mm, foremost.y()), z_mm, design.job);
+  Json spot = SpotJson(v, index, foremost, Vec2(x_mm, foremost.y()), z_mm, job);
   spot["line"] = To(1e3, x_mm);
   return spot;
 }
 
-Json SpotsJson(const Design& design, const Hinge& hinge) {
+Json SpotsJson(const Job& job, const Solid& solid, const Hinge& hinge) {
   Json spots = Json::array();
   for (std::size_t i = 0; i < hinge.verdicts.size(); ++i) {
     const Verdict& v = hinge.verdicts[i];
     if (v.nearest && v.angle_rad && v.found) {
       const Nearness& n = *v.nearest;
-      spots.push_back(SpotJson(v, i, n.on_first, n.on_second, n.z_mm, design.job));
-    } else if (const auto spot = ForemostSpot(design, hinge, i)) {
+      spots.push_back(SpotJson(v, i, n.on_first, n.on_second, n.z_mm, job));
+    } else if (const auto spot = ForemostSpot(job, solid, hinge, i)) {
       spots.push_back(*spot);
     }
   }
@@ -187,7 +187,7 @@ Json PieceJson(const HingePiece& piece) {
 
 // All parts of the hinge; where they were not made, the arms as cut and where their pins sit: from
 // a little beyond the arm to the end wall.
-std::vector<HingePiece> ShownPieces(const Design& design, const Hinge& hinge) {
+std::vector<HingePiece> ShownPieces(const Solid& solid, const Hinge& hinge) {
   std::vector<HingePiece> pieces;
   if (hinge.parts) {
     for (const HingePiece& piece : hinge.parts->pieces) {
@@ -213,7 +213,7 @@ std::vector<HingePiece> ShownPieces(const Design& design, const Hinge& hinge) {
                                             {"lid pin", Body::kLid, &arm->lid_hole}}) {
       add(pin + (" of " + name), PieceKind::kPin, holder,
           AsOutline(Circle{hole->centre, 0.75 * hole->radius_mm}), arm->z_min_mm - 1.0,
-          design.solid.bay.z_max_mm);
+          solid.bay.z_max_mm);
     }
   };
   add_arm("arm A", Body::kArmA, hinge.arm_a);
@@ -224,6 +224,12 @@ std::vector<HingePiece> ShownPieces(const Design& design, const Hinge& hinge) {
 }  // namespace
 
 Json HingeData(const Design& design, const Hinge& hinge) {
+  return HingeData(design.job, design.solid, BoxAssembly(design.job, design.solid), hinge,
+                   kPageStep_rad);
+}
+
+Json HingeData(const Job& job, const Solid& solid, const Assembly& box, const Hinge& hinge,
+               double step_rad) {
   Json json;
   json["name"] = hinge.character;
   const Pivots& p = hinge.pivots;
@@ -231,19 +237,19 @@ Json HingeData(const Design& design, const Hinge& hinge) {
                     {"B0", Point(p.case_b)},
                     {"A", Point(p.lid_a)},
                     {"B", Point(p.lid_b)}};
-  json["spots"] = SpotsJson(design, hinge);
+  json["spots"] = SpotsJson(job, solid, hinge);
   json["pieces"] = Json::array();
-  for (const HingePiece& piece : ShownPieces(design, hinge)) {
+  for (const HingePiece& piece : ShownPieces(solid, hinge)) {
     json["pieces"].push_back(PieceJson(piece));
   }
-  const double wanted = design.job.swing.open_rad;
+  const double wanted = job.swing.open_rad;
   json["wanted"] = wanted;
-  json["gapFrom"] = design.job.swing.gap_from_rad;
+  json["gapFrom"] = job.swing.gap_from_rad;
   const std::optional<LidMotion> motion = LidMotion::Make(p);
   double to = motion ? std::min(wanted, 0.999 * motion->Range().high_rad) : 0.0;
   if (!(to > 0.0)) to = 0.0;
   json["open"] = to;
-  const int steps = std::max(1, static_cast<int>(std::ceil(to / kPageStep_rad - 1e-9)));
+  const int steps = std::max(1, static_cast<int>(std::ceil(to / step_rad - 1e-9)));
   std::vector<double> angles;
   json["rows"] = Json::array();
   for (int i = 0; i <= (to > 0.0 ? steps : 0); ++i) {
@@ -259,7 +265,7 @@ Json HingeData(const Design& design, const Hinge& hinge) {
                             To(1e8, motion->ArmTurn_rad(Body::kArmA, s)),
                             To(1e8, motion->ArmTurn_rad(Body::kArmB, s))});
   }
-  if (motion) AddCurves(design, hinge, *motion, angles, &json);
+  if (motion) AddCurves(solid, box, hinge, *motion, angles, &json);
   return json;
 }
 

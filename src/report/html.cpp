@@ -4,6 +4,7 @@
 #include "lidwright/base/bench.h"
 #include "lidwright/job/write_job.h"
 #include "lidwright/looks/looks.h"
+#include "lidwright/report/page_views.h"
 #include "markup.h"
 #include "page_data.h"
 #include "page_sections.h"
@@ -27,6 +28,7 @@ constexpr const char* kScript =
 #include "report/page/6_choices.js.inc"
 #include "report/page/7_controls.js.inc"
     ;
+constexpr const char* kScriptEnd = "})();\n";
 
 Json PlainData(const PlainHinge& plain) {
   std::string outcomes;
@@ -59,30 +61,12 @@ std::string LooksStyle() {
 }
 
 std::string Data(const Design& design) {
-  Json json;
-  json["inches"] = design.job.inches;
-  const char* const kinds[] = {"gap", "room", "size", "hole", "error", "bound"};  // as in Bench
-  for (std::size_t i = 0; i < kBenchRules.size(); ++i) {
-    const BenchRule& rule = kBenchRules[i];
-    json["bench"][kinds[i]] = {rule.steps_per_mm, rule.steps_per_inch, rule.side};
-  }
-  json["box"] = BoxData(design);
-  json["hinges"] = Json::array();
+  Json json = PageData(design.job, design.solid);
   for (const Hinge& hinge : design.hinges) json["hinges"].push_back(HingeData(design, hinge));
   if (design.hinges.empty() && design.none && design.none->nearest_hinge) {
     json["nearest"] = HingeData(design, *design.none->nearest_hinge);
   }
   json["plain"] = PlainData(design.plain);
-  json["looks"] = Json::array();
-  constexpr const char* kPatterns[] = {"plain", "lines", "crossed", "dots"};  // as in Pattern
-  for (const Look& look : AllLooks()) {
-    json["looks"].push_back({{"name", look.name},
-                             {"says", look.says},
-                             {"fill", HexColour(look.fill)},
-                             {"pattern", kPatterns[static_cast<int>(look.pattern)]},
-                             {"angle", look.angle_deg},
-                             {"pitch", look.pitch_mm}});
-  }
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
@@ -102,6 +86,38 @@ std::string WaysTo(const std::string& parts) {
 }
 
 }  // namespace
+
+std::string PageStyle() {
+  return LooksStyle() + kStyle;
+}
+
+std::string PageScript(const std::string& more) {
+  return std::string(kScript) + more + kScriptEnd;
+}
+
+Json PageData(const Job& job, const Solid& solid) {
+  Json json;
+  json["inches"] = job.inches;
+  const char* const kinds[] = {"gap", "room", "size", "hole", "error", "bound"};  // as in Bench
+  for (std::size_t i = 0; i < kBenchRules.size(); ++i) {
+    const BenchRule& rule = kBenchRules[i];
+    json["bench"][kinds[i]] = {rule.steps_per_mm, rule.steps_per_inch, rule.side};
+  }
+  json["box"] = BoxData(job, solid);
+  json["hinges"] = Json::array();
+  json["plain"] = PlainData({});
+  json["looks"] = Json::array();
+  constexpr const char* kPatterns[] = {"plain", "lines", "crossed", "dots"};  // as in Pattern
+  for (const Look& look : AllLooks()) {
+    json["looks"].push_back({{"name", look.name},
+                             {"says", look.says},
+                             {"fill", HexColour(look.fill)},
+                             {"pattern", kPatterns[static_cast<int>(look.pattern)]},
+                             {"angle", look.angle_deg},
+                             {"pitch", look.pitch_mm}});
+  }
+  return json;
+}
 
 std::string FilesPart(const ReportLinks& links) {
   if (links.files.empty()) return "";
@@ -139,7 +155,7 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
       "style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; "
       "form-action 'none'\">\n<meta name=\"color-scheme\" content=\"light dark\">\n";
   page += Element("title", "", Escaped(name) + " \u2013 hidden hinge") + "\n";
-  page += Element("style", "", LooksStyle() + kStyle) + "\n</head>\n<body>\n";
+  page += Element("style", "", PageStyle()) + "\n</head>\n<body>\n";
   page += "<a class=\"skip\" href=\"#swing\">To the swing</a>\n<header>\n" +
           Element("p", "class=\"kicker\"", "Hidden hinge for") + Element("h1", "", Escaped(name));
   const auto pair = [](const std::string& left, const std::string& right) {
@@ -153,7 +169,7 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
       PartsPart(design, links.parts) + FilesPart(links) + JobPart(design, links);
   page += WaysTo(parts) + "\n</header>\n<main>\n" + parts;
   page += "</main>\n<script type=\"application/json\" id=\"data\">" + InScript(Data(design)) +
-          "</script>\n<script>" + kScript + "</script>\n</body>\n</html>\n";
+          "</script>\n<script>" + PageScript("") + "</script>\n</body>\n</html>\n";
   return page;
 }
 

@@ -24,7 +24,7 @@ double ModelError_mm(const Solid& solid);
 ///   sheets    ruled sides for the solid view: {body, z: […], rings: […]}, corresponding vertices
 ///   caps      flat ends of those: {body, z, facing, rings}
 ///   bench, behind, above, contents, mouth, thinned …
-Json BoxData(const Design& design);
+Json BoxData(const Job& job, const Solid& solid);
 
 /// What moves: pivots, poses and curves by angle, spots of the verdicts, arms as pieces. Curves are
 /// lists of [angle, value].

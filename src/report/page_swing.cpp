@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "lidwright/report/page_views.h"
 #include "markup.h"
 #include "page_sections.h"
 
@@ -86,6 +87,11 @@ std::string Missed(const Hinge& nearest, const Job& job) {
 }
 
 }  // namespace
+
+std::string SwingFrame() {
+  return std::string(kStage) + kLidControls +
+         Element("div", "class=\"controls\"", SliceControls("Tightest")) + kCurves;
+}
 
 std::string SwingPart(const Design& design) {
   const Hinge* nearest = design.hinges.empty() && design.none && design.none->nearest_hinge

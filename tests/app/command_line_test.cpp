@@ -67,7 +67,7 @@ TEST_CASE("the keys are listed in 80 columns, none left out", "[app]") {
 
 TEST_CASE("wrong command lines are answered in words, with what would be right", "[app]") {
   const std::pair<const char*, const char*> cases[] = {
-      {"lidwright", "say what to do: begin trace slice fit check box keys"},
+      {"lidwright", "say what to do: begin trace slice fit check mockup box keys"},
       {"lidwright fti a.json", "there is no command 'fti' (did you mean 'fit'?)"},
       {"lidwright --verson", "there is no option '--verson' (did you mean '--version'?)"},
       {"lidwright fit", "fit needs more: lidwright fit JOB"},

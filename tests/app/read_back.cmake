@@ -8,3 +8,13 @@ add_test(NAME begin_on_terminal
          COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/begin_on_terminal.py
                  $<TARGET_FILE:lidwright>)
 set_tests_properties(begin_on_terminal PROPERTIES TIMEOUT 120)
+
+# What the mock-up's server refuses, serves and writes.
+add_test(NAME app_mockup_server
+         COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/mockup_server.py $<TARGET_FILE:lidwright>
+                 ${CMAKE_SOURCE_DIR}/examples ${CMAKE_BINARY_DIR}/mockup_server)
+add_test(NAME app_mockup_writes_what_fit_writes
+         COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/mockup_server.py $<TARGET_FILE:lidwright>
+                 ${CMAKE_SOURCE_DIR}/examples ${CMAKE_BINARY_DIR}/mockup_set whole)
+set_tests_properties(app_mockup_server PROPERTIES TIMEOUT 120)
+set_tests_properties(app_mockup_writes_what_fit_writes PROPERTIES LABELS slow TIMEOUT 300)

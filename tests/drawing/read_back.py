@@ -19,6 +19,7 @@ from pathlib import Path
 import numpy
 
 SVG = "{http://www.w3.org/2000/svg}"
+DPI = 80
 failures = []
 
 
@@ -42,7 +43,7 @@ def page_of(root):
 
 
 def pixels(pdf, stem):
-    run("pdftoppm", "-r", "80", "-gray", "-singlefile", str(pdf), str(stem))
+    run("pdftoppm", "-r", str(DPI), "-gray", "-singlefile", str(pdf), str(stem))
     data = Path(str(stem) + ".pgm").read_bytes()
     header = re.match(rb"P5\s+(\d+)\s+(\d+)\s+255\s", data)
     width, height = int(header[1]), int(header[2])
@@ -57,18 +58,43 @@ def blurred(picture):
     return sum(padded[i:i + rows, k:k + columns] for i in range(3) for k in range(3)) / 9.0
 
 
-# Share of pixels that differ by a quarter of the way from black to white. librsvg moves letters
-# closer together where the font asks for it, Cairo's plain text calls do not: at most 1.3e-4 here.
+# Share of pixels that differ by a quarter of the way from black to white, words left out: librsvg
+# moves letters closer together where the font asks for it, Cairo's plain text calls do not, so that
+# words are compared by their places instead.
 LIMIT = 2e-4
+# [mm] A word's beginning may be off by this: 1.1 at the end of a line of 100 mm of such letters.
+WORD_OFF = 1.5
 
 
-def share_apart(ours, svg, scratch):
+def words_of(pdf):
+    xml = run("pdftotext", "-bbox", str(pdf), "-").decode()
+    return [(word[4], *(float(number) for number in word[:4])) for word in WORD.findall(xml)]
+
+
+def without_words(picture, words):
+    """White where a word stands, a pixel more on each side."""
+    shown = picture.copy()
+    for _, *box in words:
+        x0, y0, x1, y1 = (int(round(edge * DPI / 72)) for edge in box)
+        shown[max(0, y0 - 1):y1 + 2, max(0, x0 - 1):x1 + 2] = 255.0
+    return shown
+
+
+def share_apart(ours, words, svg, scratch):
+    """And whether every word stands where ours does."""
     again = scratch / "again.pdf"
     run("rsvg-convert", "-f", "pdf", str(svg), "-o", str(again))
     theirs = pixels(again, scratch / "theirs")
     if ours.shape != theirs.shape:
-        return 1.0
-    return (numpy.abs(blurred(ours) - blurred(theirs)) > 64).mean()
+        return 1.0, False
+    there = words_of(again)
+    both = words + there
+    apart = numpy.abs(blurred(without_words(ours, both)) - blurred(without_words(theirs, both)))
+    off = WORD_OFF * 72 / 25.4
+    in_place = len(words) == len(there) and all(
+        any(a[0] == b[0] and abs(a[1] - b[1]) < off and abs(a[4] - b[4]) < off for b in there)
+        for a in words)
+    return (apart > 64).mean(), in_place
 
 
 def letters(text):
@@ -146,7 +172,9 @@ def read_back(svg, scratch):
         check(letters(text) in found, f"{name}: '{text}' not found in the PDF")
 
     ours = pixels(pdf, scratch / "ours")
-    apart = share_apart(ours, svg, scratch)
+    words = words_of(pdf)
+    apart, in_place = share_apart(ours, words, svg, scratch)
+    check(in_place, f"{name}: words of SVG and PDF stand apart")
     check(apart < LIMIT, f"{name}: SVG and PDF differ in {1e4 * apart:.2f} of 10000 pixels")
     # The comparison would notice one missing line: the same without its longest visible edge.
     edges = [e for e in root.iter(SVG + "path") if e.get("stroke-width") == "0.5"]
@@ -154,7 +182,7 @@ def read_back(svg, scratch):
     without = scratch / "without.svg"
     tree.ElementTree(root).write(without)
     if name.startswith(("box", "overlay", "arrangement")):
-        check(share_apart(ours, without, scratch) > 2 * LIMIT, f"{name}: a missing edge goes unseen")
+        check(share_apart(ours, words, without, scratch)[0] > 2 * LIMIT, f"{name}: a missing edge goes unseen")
     ink = (ours < 200).mean()
     check(0.005 < ink < 0.5, f"{name}: {100 * ink:.1f} % of the page is dark")
 

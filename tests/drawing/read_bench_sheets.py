@@ -155,7 +155,7 @@ def main():
         for table in folder.glob("*.csv"):
             with open(table, newline="", encoding="utf-8") as file:
                 rows = list(csv.reader(file, strict=True))
-            check(all(len(row) == 6 for row in rows), "cells of", table.name)
+            check(all(len(row) == 7 for row in rows), "cells of", table.name)
             check({row[0] for row in rows[1:]} == {"parts", "saw", "sheets"}, "lists", table.name)
 
         pdf = folder / (documents[0]["file"] + ".pdf")

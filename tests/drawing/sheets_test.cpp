@@ -223,15 +223,15 @@ Rect2 LargestFill(const std::vector<testing::Element>& all, const std::string& g
 
 TEST_CASE("the three views have the scale that is named and stand in line with each other") {
   const Job job = testing::ReadExample("sample_chest");
-  const auto all = ReadSvg(BoxDrawing(job, MakeSolid(job)).Svg());  // says 1 : 3, see above
+  const auto all = ReadSvg(BoxDrawing(job, MakeSolid(job)).Svg());  // says 1 : 4, see above
   const std::string case_wood = "#f1e4cf", lid_wood = "#e6cfa9";
   const Rect2 front = LargestFill(all, "front", case_wood);
   const Rect2 side = LargestFill(all, "section", case_wood);
   const Rect2 plan = LargestFill(all, "plan", lid_wood);
-  CHECK(front.high.x() - front.low.x() == Approx(340.0 / 3.0).margin(0.002));
-  CHECK(front.high.y() - front.low.y() == Approx(128.0 / 3.0).margin(0.002));
-  CHECK(side.high.x() - side.low.x() == Approx(230.0 / 3.0).margin(0.002));
-  CHECK(plan.high.y() - plan.low.y() == Approx(230.0 / 3.0).margin(0.002));
+  CHECK(front.high.x() - front.low.x() == Approx(340.0 / 4.0).margin(0.002));
+  CHECK(front.high.y() - front.low.y() == Approx(128.0 / 4.0).margin(0.002));
+  CHECK(side.high.x() - side.low.x() == Approx(230.0 / 4.0).margin(0.002));
+  CHECK(plan.high.y() - plan.low.y() == Approx(230.0 / 4.0).margin(0.002));
   CHECK(plan.low.x() == Approx(front.low.x()).margin(0.002));
   CHECK(plan.high.x() == Approx(front.high.x()).margin(0.002));
   CHECK(side.high.y() == Approx(front.high.y()).margin(0.002));

@@ -115,8 +115,8 @@ TEST_CASE("a job in inches may mix numbers, fractions and texts with units") {
   CHECK(job.case_form.floor_mm == 6.0);
   CHECK_THAT(job.lid.crown_mm, WithinAbs(28.575, 1e-12));
   CHECK_THAT(job.swing.gap_mm, WithinAbs(1.5875, 1e-12));
-  CHECK(job.shop.grid_mm == 0.396875);  // 1/64 in
-  CHECK(job.arms.width_mm == 9.525);    // 3/8 in: its own defaults are inch sizes
+  CHECK(job.shop.grid_mm == 0.396875);                     // 1/64 in
+  CHECK_THAT(job.arms.width_mm, WithinAbs(9.525, 1e-12));  // 3/8 in: defaults are inch sizes
   REQUIRE(job.pivots.case_a.has_value());
   CHECK_THAT(job.pivots.case_a->x(), WithinAbs(31.75, 1e-12));
   CHECK_THAT(job.pivots.case_a->y(), WithinAbs(-25.4, 1e-12));

@@ -163,7 +163,7 @@ TEST_CASE("the largest job still makes a page of at most a megabyte and a half",
   }
   const std::string page = ReportHtml(design, {});
   CHECK(page.size() <= 1'500'000);
-  const Json box = BoxData(design);
+  const Json box = BoxData(design.job, design.solid);
   CHECK(box["thinned"].get<double>() > 0.0);
   CHECK(box["thinned"].get<double>() < 0.2);
 }

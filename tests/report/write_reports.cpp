@@ -6,7 +6,7 @@
 #include <iostream>
 #include <iterator>
 
-#include "lidwright/design/make_design.h"
+#include "lidwright/design/sized_design.h"
 #include "lidwright/drawing/swing_film.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/report/hinge_json.h"
@@ -44,7 +44,7 @@ int main(int count, char** arguments) {
     const BoxModel box(*reading.job);
     DesignOptions options;
     options.explain = false;
-    Design design = MakeDesign(box, options);
+    Design design = MakeSizedDesign(*reading.job, options);
     if (design.none) {
       design.none->failing = "room behind";
       design.none->missed_by = 15.0;

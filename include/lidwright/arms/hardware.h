@@ -148,8 +148,8 @@ struct Hardware {
 /// picked: the tube as wide as arms.bushing (within kSameTube_mm; a reamed one only if no plain one
 /// is) with the rod that runs in it, press fits by the materials, the largest wood screw whose head
 /// sinks in the thinner plate and stays in a strip as wide as the eye, and whose thread the walls
-/// hold (if they hold none, the largest all the same: the stack tells what would do). Without plates there are no
-/// screws and `screw` is the smallest there is.
+/// hold (if they hold none, the largest all the same: the stack tells what would do). Without
+/// plates there are no screws and `screw` is the smallest there is.
 ///
 /// `faults` gets a sentence for each thing that does not go, naming the part, the number and what
 /// would fit; then nothing is returned.

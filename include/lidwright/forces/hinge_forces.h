@@ -51,7 +51,7 @@ struct HingeForces {
   std::vector<Strength> strengths;  ///< all of them, weakest (factor over factor wanted) first
   double safety = kUnset;           ///< the weakest's factor
   double safety_wanted = kUnset;
-  std::string weakest;  ///< "arm A in bending"
+  std::string weakest;       ///< "arm A in bending"
   bool stay_fitted = false;  ///< the maker's own stay takes what leans on the open lid
 };
 

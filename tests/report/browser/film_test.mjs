@@ -154,7 +154,8 @@ test('it plays for ever, and stands still for those who want less motion', async
     const t = a.effect.getComputedTiming();
     return [a.playState, t.iterations === Infinity, t.direction, t.duration];
   }));
-  assert.equal(running.length, 8);  // two of arm A and lid, one more of arm A, arm B, bar, count
+  // Two each of lid, its plates and its pivots (with arm A, and turning), arm A, arm B, bar, count.
+  assert.equal(running.length, 10);
   for (const one of running) assert.deepEqual(one, ['running', true, 'alternate', 5000]);
   assert.equal(await page.$eval('.still', (g) => getComputedStyle(g).display), 'none');
   await page.mouse.move(300, 300);

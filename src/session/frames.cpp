@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "frames.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "lidwright/base/bench.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/tolerances.h"
+#include "lidwright/design/names.h"
+#include "lidwright/report/page_views.h"
+
+namespace lidwright {
+namespace {
+
+// Poses and curves while something moves are this far apart: between them a point 300 mm from the
+// pivots is drawn up to 0.2 mm off its path. When the hand rests it is kPageStep_rad.
+constexpr double kFrameStep_rad = 4.0 * kRadPerDeg;
+
+std::string AngleText(double rad) {
+  return Fixed(rad * kDegPerRad, 1) + "\u00b0";
+}
+
+// The first thing to say: what stands in the way, or how much there is.
+std::string Says(const Verdicts& verdicts, bool inches, bool whole) {
+  for (const Outcome outcome : {Outcome::kViolated, Outcome::kUndecided}) {
+    for (const Verdict& v : verdicts) {
+      if (v.outcome != outcome) continue;
+      std::string text = OutcomeWord(outcome) + ": " + NameOf(v);
+      if (v.angle_rad) text += " at " + AngleText(*v.angle_rad);
+      return text;
+    }
+  }
+  std::string text = whole ? "clear: lid, arms and parts" : "the lid is clear";
+  if (const Verdict* gap = Find(verdicts, Requirement::kLidToCase); gap && gap->found) {
+    text += "; least gap " + BenchText(*gap->found, Bench::kGap, inches);
+    if (gap->angle_rad) text += " at " + AngleText(*gap->angle_rad);
+  }
+  return text + (whole ? "" : "; arms not looked at yet");
+}
+
+Json Frame(const BoxModel& box, const Hinge& hinge, const Verdicts& verdicts, bool whole) {
+  const bool inches = box.job.inches;
+  Json frame;
+  frame["hinge"] =
+      HingeData(box.job, box.solid, box.box, hinge, whole ? kPageStep_rad : kFrameStep_rad);
+  frame["whole"] = whole;
+  frame["outcome"] = OutcomeWord(OutcomeOf(verdicts));
+  frame["says"] = Says(verdicts, inches, whole);
+  frame["proofs"] = VerdictList(verdicts, inches);
+  // As typed and read back: to the bench's rules, and in full for who wants to know.
+  const double unit = inches ? kMmPerInch : 1.0;
+  for (const PivotName& pivot : PivotNames()) {
+    const Vec2& at = hinge.pivots.*pivot.at;
+    frame["places"][pivot.name] = {Text(at.x() / unit, 4), Text(at.y() / unit, 4)};
+  }
+  return frame;
+}
+
+}  // namespace
+
+const std::array<PivotName, 4>& PivotNames() {
+  static const std::array<PivotName, 4> kNames{{
+      {"case_a", "A0", &Pivots::case_a, Member::kCasePinA},
+      {"case_b", "B0", &Pivots::case_b, Member::kCasePinB},
+      {"lid_a", "A", &Pivots::lid_a, Member::kLidPinA},
+      {"lid_b", "B", &Pivots::lid_b, Member::kLidPinB},
+  }};
+  return kNames;
+}
+
+const PivotName* FindPivot(const std::string& name) {
+  for (const PivotName& pivot : PivotNames()) {
+    if (name == pivot.name) return &pivot;
+  }
+  return nullptr;
+}
+
+Vec2 OnShopGrid(const Job& job, const Vec2& at) {
+  const double grid = job.shop.grid_mm;
+  const auto snapped = [&](double mm) {
+    const double bounded = std::clamp(mm, -kFarthestPoint_mm, kFarthestPoint_mm);
+    return grid > 0.0 ? std::round(bounded / grid) * grid : bounded;
+  };
+  return {snapped(at.x()), snapped(at.y())};
+}
+
+Pivots PivotsToBeginWith(const BoxModel& box) {
+  const auto within = [&](const Zone& zone, double x, double y) {
+    const Vec2 size = zone.high - zone.low;
+    return OnShopGrid(box.job, zone.low + Vec2(x * size.x(), y * size.y()));
+  };
+  const Zone &low = box.task.case_zone, &high = box.task.lid_zone;
+  return {within(low, 0.1, 0.9), within(low, 0.25, 0.75), within(high, 0.3, 0.6),
+          within(high, 0.75, 0.4)};
+}
+
+Outcome OutcomeOf(const Verdicts& verdicts) {
+  const auto any = [&](Outcome outcome) {
+    return std::any_of(verdicts.begin(), verdicts.end(),
+                       [&](const Verdict& v) { return v.outcome == outcome; });
+  };
+  return any(Outcome::kViolated)    ? Outcome::kViolated
+         : any(Outcome::kUndecided) ? Outcome::kUndecided
+                                    : Outcome::kClear;
+}
+
+Json LidFrame(const BoxModel& box, const Pivots& pivots) {
+  Hinge hinge;
+  hinge.character = "as placed";
+  hinge.pivots = pivots;
+  hinge.verdicts = CertifyLid(box.box, LidMotion::Make(pivots), box.limits);
+  return Frame(box, hinge, hinge.verdicts, false);
+}
+
+Json HingeFrame(const BoxModel& box, const Hinge& hinge) {
+  return Frame(box, hinge, RequirementsOf(hinge), true);
+}
+
+}  // namespace lidwright

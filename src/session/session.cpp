@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/session/session.h"
+
+#include "lidwright/job/read_job.h"
+#include "lidwright/job/write_job.h"
+#include "page.h"
+#include "session_state.h"
+
+namespace lidwright {
+
+const std::map<std::string, Session::State::Handler>& Session::State::Handlers() {
+  static const std::map<std::string, Handler> kHandlers{
+      {"state", &State::ShowAll}, {"open", &State::Open},         {"set", &State::Set},
+      {"job", &State::TakeJob},   {"find", &State::Find},         {"stop", &State::Stop},
+      {"choose", &State::Pick},   {"progress", &State::Progress}, {"place", &State::PlaceAll},
+      {"drag", &State::Drag},     {"nudge", &State::Nudge},       {"put", &State::Put},
+      {"drop", &State::Drop},     {"rest", &State::Rest},         {"undo", &State::Undo},
+      {"redo", &State::Redo},     {"save", &State::Save},         {"end", &State::End}};
+  return kHandlers;
+}
+
+Json Session::State::Follow(const Message& message) {
+  const auto handler = Handlers().find(message.ask());
+  if (handler == Handlers().end())
+    throw Refusal("there is nothing called '" + message.ask().substr(0, 40) + "' to ask for");
+  const bool opens = message.ask() == "open";
+  if (!opens && message.TextOr("page") != page_) {
+    return {{"refused", "this box is open in another window"}, {"elsewhere", true}};
+  }
+  return (this->*handler->second)(message);
+}
+
+Json Session::State::Open(const Message& message) {
+  const std::string page = message.Text("page");
+  if (page.empty() || page.size() > 64) throw Refusal("a page's name has 1 to 64 letters");
+  page_ = page;
+  return Shown();
+}
+
+// ---- Long work.
+
+void Session::State::Begin(SessionWork wanted_work, const std::string& what) {
+  wanted_work.ticket = wanted = ++tickets_;
+  work = std::move(wanted_work);
+  doing = what;
+  said.clear();
+  share = 0.0;
+  good = true;
+  there_already = false;
+}
+
+Json Session::State::Find(const Message&) {
+  SessionWork search;
+  if (!reading_.ready()) throw Refusal("first the measures that are marked must be mended");
+  search.job = *reading_.job;
+  Begin(std::move(search), "begins");
+  return Shown();
+}
+
+Json Session::State::Stop(const Message&) {
+  wanted = 0;
+  work.reset();
+  doing.clear();
+  return Progress(Message("{\"ask\":\"progress\"}"));
+}
+
+Json Session::State::Progress(const Message&) {
+  return {{"work", WorkShown()}};
+}
+
+void Session::State::Take(Design design) {
+  Moment moment = history_.now();
+  moment.design = std::make_shared<const Design>(std::move(design));
+  moment.choice = 0;
+  moment.moved.reset();
+  moment.typing.clear();
+  Add(std::move(moment));
+}
+
+// The job's file: as typed, with pivots that were put by hand as pins.
+Json Session::State::JobWithPins() const {
+  Json tree = *history_.now().form;
+  if (!history_.now().moved || !reading_.job) return tree;
+  Job job = *reading_.job;
+  const Pivots& pivots = *history_.now().moved;
+  job.pivots.case_a = pivots.case_a;
+  job.pivots.case_b = pivots.case_b;
+  job.pivots.lid_a = pivots.lid_a;
+  job.pivots.lid_b = pivots.lid_b;
+  tree["pivots"] = JobJson(job)["pivots"];
+  return tree;
+}
+
+Json Session::State::Save(const Message& message) {
+  const Moment& now = history_.now();
+  if (!reading_.ready()) throw Refusal("first the measures that are marked must be mended");
+  if (dragged_) throw Refusal("a pivot is still being moved");
+  SessionWork save;
+  save.kind = SessionWork::Kind::kSave;
+  save.replace = message.Flag("replace");
+  save.job_text = JsonLines(JobWithPins());
+  const JobReading read = ReadJob(save.job_text, "job.json");
+  if (!read.job)
+    throw Refusal("these pivots cannot be written into a job: " + WordsOf(read.problems.front()));
+  save.job = *read.job;
+  if (!now.moved && now.design) {
+    save.design = now.design;
+    if (now.choice > 0) save.choose = now.design->hinges[now.choice].character;
+  }
+  Begin(std::move(save), "drawings");
+  return Shown();
+}
+
+Json Session::State::End(const Message&) {
+  ended = true;
+  wanted = 0;
+  return {{"ended", true}};
+}
+
+// ---- From outside.
+
+Session::Session(const std::string& job_text, const std::string& folder)
+    : state_(std::make_unique<State>(job_text, folder)) {}
+Session::~Session() = default;
+
+std::string Session::Answer(const std::string& message) {
+  Json answer;
+  try {
+    answer = state_->Follow(Message(message));
+  } catch (const Refusal& refusal) {
+    answer = {{"refused", refusal.what()}};
+  }
+  return answer.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+std::string Session::Page(const std::string& nonce) const {
+  return MockupPage(state_->Shown(), nonce);
+}
+
+std::optional<SessionWork> Session::TakeWork() {
+  std::optional<SessionWork> work = std::move(state_->work);
+  state_->work.reset();
+  return work;
+}
+
+bool Session::Wanted(int ticket) const {
+  return ticket != 0 && state_->wanted == ticket;
+}
+
+void Session::Progress(int ticket, const std::string& what, double share) {
+  if (!Wanted(ticket)) return;
+  state_->doing = what;
+  state_->share = share;
+}
+
+void Session::Found(int ticket, Design design) {
+  if (!Wanted(ticket)) return;
+  state_->wanted = 0;
+  state_->doing.clear();
+  state_->Take(std::move(design));
+}
+
+void Session::Done(int ticket, const std::string& words, bool good, bool there_already) {
+  if (!Wanted(ticket)) return;
+  state_->wanted = 0;
+  state_->doing.clear();
+  state_->said = words;
+  state_->good = good;
+  state_->there_already = there_already;
+}
+
+bool Session::ended() const {
+  return state_->ended;
+}
+
+}  // namespace lidwright

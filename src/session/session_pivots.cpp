@@ -1,0 +1,151 @@
+// SPDX-License-Identifier: Apache-2.0
+// Pivots: where they are, how they move, what is said of them.
+#include "lidwright/base/tolerances.h"
+#include "lidwright/job/length.h"
+#include "lidwright/report/page_views.h"
+#include "session_state.h"
+
+namespace lidwright {
+
+const BoxModel& Session::State::Box() const {
+  const Moment& now = history_.now();
+  if (!reading_.ready()) throw Refusal("first the measures that are marked must be mended");
+  if (!box_) {
+    // Sizes that the job leaves open are those the search took.
+    box_ = std::make_unique<const BoxModel>(now.design ? now.design->job : *reading_.job);
+  }
+  return *box_;
+}
+
+std::optional<Pivots> Session::State::PivotsOf(const Moment& moment) const {
+  if (moment.moved) return moment.moved;
+  if (moment.design && moment.choice < moment.design->hinges.size()) {
+    return moment.design->hinges[moment.choice].pivots;
+  }
+  if (moment.design && moment.design->none && moment.design->none->nearest_hinge) {
+    return moment.design->none->nearest_hinge->pivots;
+  }
+  return std::nullopt;
+}
+
+std::optional<Pivots> Session::State::PivotsNow() const {
+  return dragged_ ? dragged_ : PivotsOf(history_.now());
+}
+
+// The hinge as it is now with arms, parts and forces, and what there is to say of it.
+Json Session::State::Judged() const {
+  const Moment& now = history_.now();
+  const BoxModel& box = Box();
+  Design shown;
+  shown.job = box.job;
+  shown.solid = box.solid;
+  const bool found =
+      now.design && !now.moved && !dragged_ && now.choice < now.design->hinges.size();
+  if (!found && !judged_) judged_ = JudgeHinge(box, *PivotsNow(), std::nullopt, std::nullopt);
+  shown.hinges = {found ? now.design->hinges[now.choice] : *judged_};
+  Json frame = HingeFrame(box, shown.hinges.front());
+  const DesignMarkup markup = MarkupOf(shown);
+  frame["answer"] = markup.answer;
+  frame["feel"] = markup.feel;
+  frame["watch"] = markup.watch;
+  return frame;
+}
+
+Json Session::State::MoveTo(const PivotName& pivot, const Vec2& at) {
+  Pivots pivots = *PivotsNow();
+  pivots.*pivot.at = at;
+  Json frame = LidFrame(Box(), pivots);
+  dragged_ = pivots;
+  judged_.reset();
+  return frame;
+}
+
+Json Session::State::PlaceAll(const Message&) {
+  Moment moment = history_.now();
+  moment.moved = PivotsToBeginWith(Box());
+  moment.typing.clear();
+  Add(std::move(moment));
+  return Shown();
+}
+
+namespace {
+
+const PivotName& PivotIn(const Message& message, bool there) {
+  const PivotName* pivot = FindPivot(message.Text("pivot"));
+  if (!pivot) throw Refusal("there is no such pivot");
+  if (!there) throw Refusal("there are no pivots yet");
+  return *pivot;
+}
+
+}  // namespace
+
+Json Session::State::Drag(const Message& message) {
+  const PivotName& pivot = PivotIn(message, PivotsNow().has_value());
+  return MoveTo(pivot, OnShopGrid(Box().job, message.Pair("at", kFarthestPoint_mm)));
+}
+
+Json Session::State::Nudge(const Message& message) {
+  const PivotName& pivot = PivotIn(message, PivotsNow().has_value());
+  const double grid = Box().job.shop.grid_mm;
+  const Vec2 by = (grid > 0.0 ? grid : 0.1) * message.Pair("steps", 1000.0);
+  const Vec2 to = OnShopGrid(Box().job, (*PivotsNow()).*pivot.at + by);
+  return MoveTo(pivot, to);
+}
+
+Json Session::State::Put(const Message& message) {
+  const PivotName& pivot = PivotIn(message, PivotsNow().has_value());
+  const double unit = Box().job.inches ? kMmPerInch : 1.0;
+  const std::optional<double> x = ReadLength_mm(message.Text("x"), unit);
+  const std::optional<double> y = ReadLength_mm(message.Text("y"), unit);
+  if (!x || !y || Vec2(*x, *y).norm() > kFarthestPoint_mm) {
+    throw Refusal("must be a length such as 34, \"3.4 cm\" or \"1-3/16 in\"");
+  }
+  return MoveTo(pivot, {*x, *y});
+}
+
+Json Session::State::Drop(const Message&) {
+  if (!dragged_) return Shown();
+  Moment moment = history_.now();
+  moment.moved = dragged_;
+  moment.typing.clear();
+  history_.Add(std::move(moment));
+  dragged_.reset();
+  return Shown();
+}
+
+Json Session::State::Rest(const Message&) {
+  if (!PivotsNow()) throw Refusal("there are no pivots yet");
+  return Judged();
+}
+
+Json Session::State::Pick(const Message& message) {
+  const std::shared_ptr<const Design>& design = history_.now().design;
+  if (!design || design->hinges.empty()) throw Refusal("no hinges were found yet");
+  Moment moment = history_.now();
+  moment.choice = static_cast<std::size_t>(
+      message.Whole("number", 0, static_cast<int>(design->hinges.size()) - 1));
+  moment.moved.reset();
+  moment.typing.clear();
+  Add(std::move(moment));
+  return Shown();
+}
+
+Json Session::State::Undo(const Message&) {
+  if (dragged_) {
+    dragged_.reset();
+  } else {
+    history_.Undo();
+  }
+  wanted = 0;
+  Read();
+  return Shown();
+}
+
+Json Session::State::Redo(const Message&) {
+  history_.Redo();
+  wanted = 0;
+  Read();
+  return Shown();
+}
+
+}  // namespace lidwright

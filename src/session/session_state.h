@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "form.h"
+#include "frames.h"
+#include "history.h"
+#include "lidwright/session/session.h"
+#include "message.h"
+
+namespace lidwright {
+
+/// What a session holds, and what each message does to it.
+class Session::State {
+ public:
+  State(const std::string& job_text, std::string folder);
+
+  Json Follow(const Message& message);
+  Json Shown() const;
+
+  std::optional<SessionWork> work;  ///< asked for and not taken yet
+  int wanted = 0;                   ///< ticket of the work that goes on; 0: none
+  std::string doing, said;          ///< what is being done; what came of the last work
+  double share = 0.0;
+  bool good = true, there_already = false, ended = false;
+  void Take(Design design);
+
+ private:
+  using Handler = Json (State::*)(const Message&);
+  static const std::map<std::string, Handler>& Handlers();
+
+  Json Open(const Message& message);
+  Json ShowAll(const Message&) { return Shown(); }
+  Json Set(const Message& message);
+  Json TakeJob(const Message& message);
+  Json Find(const Message&);
+  Json Stop(const Message&);
+  Json Progress(const Message&);
+  Json Pick(const Message& message);
+  Json PlaceAll(const Message&);
+  Json Drag(const Message& message);
+  Json Nudge(const Message& message);
+  Json Put(const Message& message);
+  Json Drop(const Message&);
+  Json Rest(const Message&);
+  Json Undo(const Message&);
+  Json Redo(const Message&);
+  Json Save(const Message& message);
+  Json End(const Message&);
+
+  void Add(Moment moment);
+  void Read();
+  Json FieldsShown() const;
+  Json FaultsShown() const;
+  Json WorkShown() const;
+  void AddHinges(Json* shown) const;
+  Json MoveTo(const PivotName& pivot, const Vec2& at);
+  const BoxModel& Box() const;
+  std::optional<Pivots> PivotsNow() const;
+  std::optional<Pivots> PivotsOf(const Moment& moment) const;
+  Json Judged() const;
+  Json JobWithPins() const;
+  void Begin(SessionWork wanted_work, const std::string& what);
+
+  std::string folder_, page_;
+  History history_;
+  FormReading reading_;                       // of the form as it is typed
+  std::optional<Job> drawn_;                  // the last that could be read …
+  std::shared_ptr<const Solid> drawn_solid_;  // … and its box
+  mutable std::unique_ptr<const BoxModel> box_;
+  mutable std::optional<Hinge> judged_;  // the hinge on the pivots that are now
+  std::optional<Pivots> dragged_;        // not a step yet
+  int tickets_ = 0;
+};
+
+/// A session's first moment with this job.
+Moment Beginning(Json tree);
+
+}  // namespace lidwright

@@ -1,0 +1,178 @@
+// SPDX-License-Identifier: Apache-2.0
+// The mock-up in a browser: from an empty page to cut files with the keyboard alone and with the
+// mouse alone. Run where node_modules is; PROGRAM, EXAMPLES and WORK come from the environment.
+import assert from 'node:assert/strict';
+import {spawn} from 'node:child_process';
+import fs from 'node:fs';
+import path from 'node:path';
+import test, {after} from 'node:test';
+
+import {axeSource, close, launchWithoutWebgl} from '../report/browser/browser.mjs';
+
+after(close);
+const {PROGRAM, EXAMPLES, WORK} = process.env;
+fs.mkdirSync(WORK, {recursive: true});
+
+// A mock-up that writes into a folder of its own, and its page.
+async function begin(name, wish = {}) {
+  const folder = path.join(WORK, name);
+  fs.rmSync(folder, {recursive: true, force: true});
+  const program = spawn(PROGRAM, ['mockup', '--no-browser', '--out', folder]);
+  const address = await new Promise((resolve) => {
+    program.stdout.once('data', (text) => resolve(String(text).match(/http:\S+/)[0]));
+  });
+  const context = await (await launchWithoutWebgl()).newContext({
+    viewport: {width: 1200, height: 700},
+    ...wish
+  });
+  const page = await context.newPage();
+  page.faults = [];
+  page.on('console', (message) => page.faults.push(`console: ${message.text()}`));
+  page.on('pageerror', (error) => page.faults.push(`error: ${error.stack}`));
+  page.on('request', (request) => {
+    if (!/^(blob|data):/.test(request.url()) && !request.url().startsWith(address))
+      page.faults.push(`request: ${request.url()}`);
+  });
+  await page.goto(address);
+  await shows(page, 'no hinge yet');
+  const ended = new Promise((resolve) => program.once('exit', resolve));
+  return {page, context, folder, address, program, ended};
+}
+const shows = (page, words, where = '#says') => page.waitForFunction(
+    ([w, text]) => document.querySelector(w).textContent.includes(text), [where, words],
+    {timeout: 60000});
+const settled = (page) => page.waitForFunction(
+    () => document.querySelector('#says').dataset.outcome &&
+        !document.querySelector('#says').textContent.includes('not looked at'));
+
+// Focuses by the tabulator, as somebody without a mouse does.
+async function tabTo(page, selector, key = 'Tab') {
+  const there = () =>
+      page.evaluate((s) => document.activeElement === document.querySelector(s), selector);
+  for (let i = 0; i < 120; ++i) {
+    if (await there()) return;
+    await page.keyboard.press(key);
+  }
+  assert.fail(`the tabulator never comes to ${selector}`);
+}
+const kMeasures = {
+  'case-width': '340',
+  'case-depth': '22 cm',
+  'lid-crown': '1-1/2 in',
+};
+function checkFiles(folder) {
+  for (const file of ['job.json', 'hinge.json', 'report.html', 'templates.pdf', '.lidwright'])
+    assert.ok(fs.existsSync(path.join(folder, file)), file);
+  assert.ok(fs.readdirSync(path.join(folder, 'cut')).filter((n) => n.endsWith('.dxf')).length > 8);
+}
+
+test('the keyboard alone leads from an empty page to cut files', async () => {
+  const {page, folder, ended, context} = await begin('by_keyboard');
+  for (const [id, text] of Object.entries(kMeasures)) {
+    await tabTo(page, `#field-${id}`);
+    await page.keyboard.press('Control+A');
+    await page.keyboard.type(text);
+  }
+  await tabTo(page, '#find', 'Shift+Tab');
+  await page.keyboard.press('Enter');
+  await page.waitForSelector('.thumb path', {timeout: 60000});
+  await shows(page, 'clear: lid, arms and parts');
+  const before = await page.inputValue('#lid_b-x');
+  const jump = async (to) => {
+    await tabTo(page, `nav a[href="#${to}"]`, 'Shift+Tab');
+    await page.keyboard.press('Enter');
+  };
+  await jump('swing');
+  await tabTo(page, '[data-pivot=lid_b]');
+  await page.keyboard.press('ArrowRight');
+  await page.waitForFunction((x) => document.querySelector('#lid_b-x').value !== x, before);
+  assert.equal(Number(await page.inputValue('#lid_b-x')), Number(before) + 0.5);
+  await page.waitForFunction(() => document.querySelectorAll('#section .arm').length > 1);
+  await page.keyboard.press('Control+Z');
+  await page.waitForFunction((x) => document.querySelector('#lid_b-x').value === x, before);
+  await tabTo(page, '#undo', 'Shift+Tab');
+  await jump('take');
+  await tabTo(page, '#save');
+  await page.keyboard.press('Enter');
+  await shows(page, 'files are written to', '#saved');
+  checkFiles(folder);
+  await page.reload();
+  await tabTo(page, '#end');
+  await page.keyboard.press('Enter');
+  assert.equal(await ended, 0);
+  assert.deepEqual(page.faults, []);
+  await context.close();
+});
+
+test('the mouse drags a pivot, and what was not saved is there after a reload', async () => {
+  const {page, address, program, ended, context} = await begin('by_mouse');
+  await page.setInputFiles('#load', path.join(EXAMPLES, 'sample_chest.json'));
+  await shows(page, 'sample chest', '#title');
+  await page.click('#place');
+  await settled(page);
+  const middle = async () => {
+    const b = await page.locator('[data-pivot=lid_b] .grip').boundingBox();
+    return [b.x + b.width / 2, b.y + b.height / 2];
+  };
+  await page.$eval('[data-pivot=lid_b]', (node) => node.scrollIntoView({block: 'center'}));
+  const scale = await page.$eval(
+      '#section > g', (g) => g.transform.baseVal.consolidate().matrix.a);
+  const places = async () =>
+      [await page.inputValue('#lid_b-x'), await page.inputValue('#lid_b-y')].map(Number);
+  const placed = await places();
+  const [x, y] = await middle(), before = await page.inputValue('#lid_b-y');
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  for (let i = 1; i <= 20; ++i) await page.mouse.move(x - 2 * i, y + i);
+  await page.waitForFunction((v) => document.querySelector('#lid_b-y').value !== v, before);
+  assert.ok(await page.$eval('.before', (node) => node.getAttribute('d').length > 10), 'a ghost');
+  await page.mouse.up();
+  await page.waitForFunction(() => !document.querySelector('#undo').disabled);
+  const wanted = placed.map((mm, k) => mm + [-40, -20][k] / scale);
+  await page.waitForFunction(
+      (at) => ['x', 'y'].every(
+          (axis, k) => Math.abs(document.querySelector(`#lid_b-${axis}`).value - at[k]) < 0.6),
+      wanted, {timeout: 10000});
+  await page.waitForTimeout(600);
+  const value = await page.inputValue('#lid_b-y');
+  await page.reload();
+  await settled(page);
+  assert.equal(await page.inputValue('#lid_b-y'), value);
+  await page.click('#undo');
+  await page.waitForFunction((v) => document.querySelector('#lid_b-y').value === v, before);
+  // Another window takes over, and this one says so.
+  const other = await context.newPage();
+  await other.goto(address);
+  await settled(other);
+  await page.click('#redo');
+  await page.waitForSelector('#elsewhere:not([hidden])');
+  assert.deepEqual(page.faults, []);
+  program.kill('SIGKILL');
+  await ended;
+  await other.click('#redo');
+  await other.waitForSelector('#gone:not([hidden])');
+  await context.close();
+});
+
+test('a fault stands beside its field, and the page is accessible at every width', async () => {
+  const {page, program, ended, context} = await begin('looked_at', {colorScheme: 'dark'});
+  await page.fill('#field-lid-crown', '-3');
+  await shows(page, 'must be from 0 to 1000 mm', '#field-lid-crown-fault');
+  assert.ok(await page.isDisabled('#find'));
+  await page.fill('#field-lid-crown', '1-3/8 in');
+  await page.waitForFunction(() => !document.querySelector('#find').disabled);
+  await page.click('#place');
+  await settled(page);
+  for (const width of [320, 360, 1440, 2560]) {
+    await page.setViewportSize({width, height: 800});
+    assert.equal(
+        await page.evaluate(() => document.documentElement.scrollWidth), width, `${width} px`);
+  }
+  const session = await context.newCDPSession(page);
+  await session.send('Runtime.evaluate', {expression: axeSource});
+  const found = await page.evaluate(() => axe.run());
+  assert.deepEqual(found.violations.map((v) => [v.id, v.nodes.map((n) => n.html)]), []);
+  program.kill('SIGINT');
+  assert.equal(await ended, 0);
+  await context.close();
+});
