@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "begin_command.h"
 
-#include <charconv>
 #include <cmath>
 #include <filesystem>
 #include <istream>
@@ -19,20 +18,6 @@ namespace lidwright {
 namespace {
 
 using Answers = std::map<std::string, std::string>;
-
-std::string Trimmed(const std::string& text) {
-  const std::size_t first = text.find_first_not_of(" \t\r");
-  if (first == std::string::npos) return "";
-  return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
-}
-
-std::optional<double> PlainNumber(const std::string& text) {
-  double value = 0.0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value, std::chars_format::fixed);
-  if (error != std::errc() || stop != end || !std::isfinite(value)) return std::nullopt;
-  return value;
-}
 
 // What stands in the file for an answer, or what is wrong with it.
 struct Value {
@@ -102,9 +87,7 @@ class Beginner {
         return ExitCode::kGood;
       }
       for (const Problem& problem : problems) {
-        streams_.messages << Describe(
-                                 {"", 0, problem.place, problem.value, problem.rule, problem.hint})
-                          << "\n";
+        streams_.messages << DescribeInPlace(problem) << "\n";
       }
       if (asked_ == nullptr) {
         streams_.messages << "nothing was written\n";

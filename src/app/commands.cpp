@@ -50,9 +50,7 @@ std::optional<Job> Load(const std::string& file, std::ostream& messages, bool ne
     return std::nullopt;
   }
   if (needs_room) {
-    Problems faults = FaultsOf(*reading.job, MakeSolid(*reading.job));
-    const Problems hardware = FaultsOfHardware(*reading.job);
-    faults.insert(faults.end(), hardware.begin(), hardware.end());
+    Problems faults = FaultsBeforeWork(*reading.job, MakeSolid(*reading.job));
     for (Problem& fault : faults) fault.file = file;
     if (!faults.empty()) {
       PrintProblems(faults, messages);
@@ -60,11 +58,6 @@ std::optional<Job> Load(const std::string& file, std::ostream& messages, bool ne
     }
   }
   return reading.job;
-}
-
-// out/NAME for jobs/NAME.json.
-std::string DefaultFolder(const std::string& job_file) {
-  return (std::filesystem::path("out") / std::filesystem::path(job_file).stem()).string();
 }
 
 IfThere IfThereOf(const CommandOptions& options) {
@@ -96,9 +89,7 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
     streams.messages << NoSuchChoice(design, options.choose);
     return ExitCode::kUsage;
   }
-  if (!design.hinges.empty() && !design.hinges.front().accuracy) {
-    AddAccuracy(BoxModel(design.job), options.threads, design.hinges.front());
-  }
+  AddAccuracyOfFirst(options.threads, design);
   progress.Show("drawings", 0.0);
   std::vector<CutFault> cut_faults;
   const FolderContents contents = FitFolder(design, options.frames, &cut_faults);
@@ -107,8 +98,7 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   streams.out << AnswerText(design, cut_faults) << "\nwritten to " << folder << " ("
               << contents.size() << " files): open "
               << (std::filesystem::path(folder) / "report.html").string() << "\n";
-  const bool good = !design.hinges.empty() && Does(design.hinges.front());
-  return good ? ExitCode::kGood : ExitCode::kNoHinge;
+  return Does(design) ? ExitCode::kGood : ExitCode::kNoHinge;
 }
 
 ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "fit_folder.h"
 
+#include <filesystem>
+
 #include "lidwright/app/command_line.h"
 #include "lidwright/cutting/cut_set.h"
 #include "lidwright/cutting/parts_list.h"
@@ -71,6 +73,10 @@ ReportLinks LinksFor(const FolderContents& contents) {
 }
 
 }  // namespace
+
+std::string DefaultFolder(const std::string& job_file) {
+  return (std::filesystem::path("out") / std::filesystem::path(job_file).stem()).string();
+}
 
 void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderContents& contents) {
   contents["arrangement.svg"] = ArrangementSvg(design, hinge);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "lidwright/app/output_folder.h"
@@ -10,6 +11,9 @@
 
 // What is written of a design, as texts and bytes by the path within its folder.
 namespace lidwright {
+
+/// Where it is written unasked: out/NAME for jobs/NAME.json.
+std::string DefaultFolder(const std::string& job_file);
 
 /// Drawings of one hinge, with `frames` pictures of its swing. Requires pivots that move.
 void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderContents& contents);

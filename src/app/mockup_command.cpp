@@ -110,16 +110,14 @@ class Workshop {
     CheckFolder(folder_, if_there);
     Design design = work.design ? *work.design : Search(work);
     if (!work.choose.empty()) Choose(design, work.choose);
-    if (!design.hinges.empty() && !design.hinges.front().accuracy) {
-      AddAccuracy(BoxModel(design.job), 0, design.hinges.front());
-    }
+    AddAccuracyOfFirst(0, design);
     Tell(work.ticket, "drawings", 0.5);
     std::vector<CutFault> cut_faults;
     FolderContents contents = FitFolder(design, kFrames, &cut_faults);
     contents["job.json"] = work.job_text;
     Tell(work.ticket, "files", 0.9);
     WriteFolder(folder_, contents, if_there);
-    const bool good = !design.hinges.empty() && Does(design.hinges.front());
+    const bool good = Does(design);
     Done(work,
          std::to_string(contents.size()) + " files are written to " + folder_ +
              (good ? "; open report.html there and read its cautions first."
@@ -168,10 +166,9 @@ ExitCode MockupCommand(const MockupCommandOptions& options, const Streams& strea
       return ExitCode::kBadJob;
     }
   }
-  const std::string stem =
-      options.job_file.empty() ? "mockup" : std::filesystem::path(options.job_file).stem().string();
   const std::string folder =
-      options.out.empty() ? (std::filesystem::path("out") / stem).string() : options.out;
+      !options.out.empty() ? options.out
+                           : DefaultFolder(options.job_file.empty() ? "mockup" : options.job_file);
   const Signals signals;  // before any thread is made, so that all have them blocked
   Workshop workshop(text, folder);
   const MockupServer server(options.port,

@@ -422,4 +422,11 @@ Problems FaultsOfHardware(const Job& job) {
   return problems;
 }
 
+Problems FaultsBeforeWork(const Job& job, const Solid& solid) {
+  Problems faults = FaultsOf(job, solid);
+  const Problems hardware = FaultsOfHardware(job);
+  faults.insert(faults.end(), hardware.begin(), hardware.end());
+  return faults;
+}
+
 }  // namespace lidwright

@@ -53,6 +53,20 @@ double OffSixtyfourth(double mm) {
   return std::abs(parts - std::round(parts));
 }
 
+std::string Trimmed(const std::string& text, const char* blanks) {
+  const std::size_t first = text.find_first_not_of(blanks);
+  if (first == std::string::npos) return "";
+  return text.substr(first, text.find_last_not_of(blanks) - first + 1);
+}
+
+std::optional<double> PlainNumber(const std::string& text) {
+  double value = 0.0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, value, std::chars_format::fixed);
+  if (error != std::errc() || stop != end || !std::isfinite(value)) return std::nullopt;
+  return value;
+}
+
 std::string Exact(double value) {
   if (std::isnan(value)) return "-";
   std::array<char, 64> buffer;

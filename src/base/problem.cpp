@@ -25,13 +25,8 @@ std::size_t EditDistance(const std::string& a, const std::string& b) {
 
 }  // namespace
 
-std::string Describe(const Problem& problem) {
+std::string DescribeInPlace(const Problem& problem) {
   std::string text;
-  if (!problem.file.empty()) {
-    text += problem.file;
-    if (problem.line > 0) text += ":" + std::to_string(problem.line);
-    text += ": ";
-  }
   if (!problem.place.empty()) {
     text += problem.place;
     if (!problem.value.empty()) text += " = " + problem.value;
@@ -40,6 +35,16 @@ std::string Describe(const Problem& problem) {
   text += problem.rule;
   if (!problem.hint.empty()) text += " (" + problem.hint + ")";
   return text;
+}
+
+std::string Describe(const Problem& problem) {
+  std::string before;
+  if (!problem.file.empty()) {
+    before = problem.file;
+    if (problem.line > 0) before += ":" + std::to_string(problem.line);
+    before += ": ";
+  }
+  return before + DescribeInPlace(problem);
 }
 
 std::string Nearest(const std::string& word, const std::vector<std::string>& allowed) {

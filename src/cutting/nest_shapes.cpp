@@ -141,6 +141,14 @@ double LyingAngle(const Outline& outline) {
   return angle;
 }
 
+Lying LyingAtOrigin(const Outline& outline) {
+  Lying lying{Pose::Make(LyingAngle(outline), Vec2::Zero()), Vec2::Zero()};
+  const Rect2 box = Bounds(Flatten(Moved(outline, lying.pose), kChordError_mm));
+  lying.pose.origin = -box.low;
+  lying.size = box.high - box.low;
+  return lying;
+}
+
 NestShapes::NestShapes(const std::vector<NestPart>& parts, const Stock& stock,
                        const NestOptions& options) {
   const Vec2 room = Vec2(stock.width_mm, stock.height_mm) - Vec2::Constant(2.0 * stock.margin_mm);

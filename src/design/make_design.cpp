@@ -133,6 +133,11 @@ void AddAccuracy(const BoxModel& box, int threads, Hinge& hinge) {
   AddTrialBuilds(box, kTrialBuilds, threads, hinge);
 }
 
+void AddAccuracyOfFirst(int threads, Design& design) {
+  if (design.hinges.empty() || design.hinges.front().accuracy) return;
+  AddAccuracy(BoxModel(design.job), threads, design.hinges.front());
+}
+
 namespace {
 
 // A given arm has material all round both of its holes.

@@ -40,6 +40,10 @@ bool Does(const Hinge& hinge) {
   return AllMet(RequirementsOf(hinge));
 }
 
+bool Does(const Design& design) {
+  return !design.hinges.empty() && Does(design.hinges.front());
+}
+
 bool DoesInUse(const Hinge& hinge) {
   const Verdicts all = RequirementsOf(hinge);
   return std::all_of(all.begin(), all.end(), [](const Verdict& v) {

@@ -11,8 +11,6 @@
 namespace lidwright {
 namespace {
 
-constexpr double kGravity_m_s2 = 9.80665;
-constexpr double kKgPerLb = 0.45359237;
 constexpr double kHardFall_m_s = 1.0;  // a rim that arrives faster hurts: a drop from 5 cm
 constexpr double kManyMiss = 0.1;      // share of trial builds
 

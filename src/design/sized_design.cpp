@@ -58,15 +58,15 @@ Job StartingSizes(const Job& wanted) {
   if (open.material && open.thickness) {
     job.arms.material = "aluminium";
     job.arms.thickness_mm = size(2.0, 1.0 / 16);
+    for (double* plate_mm : {&job.plates.case_mm, &job.plates.lid_mm}) {
+      if (std::isnan(*plate_mm)) *plate_mm = size(3.0, 1.0 / 8);
+    }
   }
   if (open.width) job.arms.width_mm = size(10.0, 3.0 / 8);
   if (open.bushing) job.arms.bushing_mm = size(5.0, 3.0 / 16);
   if (open.eye) {
     job.arms.eye_mm = std::max(job.arms.width_mm, job.arms.bushing_mm + kEyeWalls_mm);
   }
-  const bool any = open.material && open.thickness;
-  if (any && std::isnan(job.plates.case_mm)) job.plates.case_mm = size(3.0, 1.0 / 8);
-  if (any && std::isnan(job.plates.lid_mm)) job.plates.lid_mm = size(3.0, 1.0 / 8);
   return job;
 }
 
@@ -77,33 +77,13 @@ struct Sizes {
   double in_use, leaned;  // foretold: strength over load over what is wanted
 };
 
-// As ForcesOf names it.
-constexpr const char* kBuckling = "buckling sideways";
-
-// What parts bear, by what makes them stronger.
-struct Borne {
-  double straps = kInfinite;    // arms, bent or torn
-  double buckling = kInfinite;  // arms, sideways
-  double pins = kInfinite;      // and the stop's rod, which is of the same
-  double seats = kInfinite, screws = kInfinite;
-};
-Borne BorneBy(const HingeForces& forces, bool leaning) {
-  Borne borne;
+// [–] Least strength over load over what is wanted, of all that hangs on one size.
+double Borne(const HingeForces& forces, bool leaning, HangsOn size) {
+  double least = kInfinite;
   for (const Strength& s : forces.strengths) {
-    if (s.leaning != leaning) continue;
-    const double times = s.Factor() / s.wanted;
-    if (s.kind == LoadedPart::kArm) {
-      double& least = s.how == kBuckling ? borne.buckling : borne.straps;
-      least = std::min(least, times);
-    }
-    if (s.kind == LoadedPart::kStop) borne.pins = std::min(borne.pins, times);
-    if (s.kind == LoadedPart::kScrews) borne.screws = std::min(borne.screws, times);
-    if (s.kind == LoadedPart::kPin) {
-      double& least = s.how.rfind("pressed into", 0) == 0 ? borne.seats : borne.pins;
-      least = std::min(least, times);
-    }
+    if (s.leaning == leaning && s.hangs_on == size) least = std::min(least, s.Factor() / s.wanted);
   }
-  return borne;
+  return least;
 }
 
 // What a strap bears over what is wanted of its material, up to a factor that all straps share:
@@ -136,9 +116,12 @@ class Ladder {
  public:
   // `leaning`: pins and plates for somebody who leans on the lid as well, else for use alone.
   Ladder(const Job& job, const HingeForces& forces, bool leaning) : job_(job) {
-    const Borne use = BorneBy(forces, false), lean = BorneBy(forces, true);
-    const double pins = leaning ? std::min(use.pins, lean.pins) : use.pins;
-    const double seats = leaning ? std::min(use.seats, lean.seats) : use.seats;
+    const auto borne = [&](HangsOn size) {
+      const double in_use = Borne(forces, false, size);
+      return leaning ? std::min(in_use, Borne(forces, true, size)) : in_use;
+    };
+    const double pins = borne(HangsOn::kPin), seats = borne(HangsOn::kSeat);
+    const double screws = borne(HangsOn::kScrew);
     const OpenSizes& open = job.arms.open;
     const double bushing =
         open.bushing ? Enough(BushingsOf(job.inches), job.arms.bushing_mm, pins, kPinPower)
@@ -146,7 +129,6 @@ class Ladder {
     const double at_hand =
         std::isnan(job.plates.case_mm) ? PlatesOf(job.inches)[0] : job.plates.case_mm;
     // The heads of larger screws sink in thicker plates.
-    const double screws = leaning ? std::min(use.screws, lean.screws) : use.screws;
     const double plate = std::max(Enough(PlatesOf(job.inches), at_hand, seats, kSeatPower),
                                   Enough(PlatesOf(job.inches), at_hand, screws, kScrewPower));
     holds_ = pins * std::pow(bushing / job.arms.bushing_mm, kPinPower) >= 1.0 &&
@@ -157,16 +139,18 @@ class Ladder {
       for (const double width : WidthsOf(job.inches)) {
         if (!open.width && width != WidthsOf(job.inches)[0]) break;
         Sizes sizes{sheet, open.width ? width : job.arms.width_mm, bushing, plate, 0.0, 0.0, 0.0};
-        const auto foretold = [&](Situation situation, const Borne& borne) {
+        const auto foretold = [&](Situation situation) {
+          const bool leant = situation == Situation::kLeaning;
           const StrapBears there =
               BearsAs(sheet.material, Thickness(sheet), sizes.width_mm, situation);
           const StrapBears here =
               BearsAs(job.arms.material, job.arms.thickness_mm, job.arms.width_mm, situation);
-          return std::min(borne.straps * there.bent / here.bent,
-                          borne.buckling * there.buckling / here.buckling);
+          return std::min(
+              Borne(forces, leant, HangsOn::kStrap) * there.bent / here.bent,
+              Borne(forces, leant, HangsOn::kStiffness) * there.buckling / here.buckling);
         };
-        sizes.in_use = foretold(Situation::kInUse, use);
-        sizes.leaned = foretold(Situation::kLeaning, lean);
+        sizes.in_use = foretold(Situation::kInUse);
+        sizes.leaned = foretold(Situation::kLeaning);
         sizes.weight_kg_m = WeightOf_kg_m2(sheet) * sizes.width_mm / 1000.0;
         steps_.push_back(sizes);
       }

@@ -164,8 +164,7 @@ void DrawExploded(Canvas& canvas, const std::vector<HingePiece>& pieces, const P
   const Rect2 room = Grown(area, -kLabels_mm);
   Oblique to{left, View{}};
   const Rect2 model = BoundsOf(all, to);
-  const double scale = std::min(Size(room).x() / Size(model).x(), Size(room).y() / Size(model).y());
-  to.view = View{scale, Middle(room) - scale * Middle(model)};
+  to.view = Fitting(room, model);
   canvas.Begin("exploded");
   DrawAxes(canvas, to, all);
   for (const Laid& laid : all) DrawSolid(canvas, to, laid);

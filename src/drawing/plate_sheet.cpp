@@ -40,9 +40,7 @@ std::string HoleName(const HingePiece& piece, const Circle& hole,
 FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<HingePiece>& pieces,
                    int item) {
   const auto size = [&](double mm) { return BenchText(mm, Bench::kSize, job.inches); };
-  Pose lay = Pose::Make(LyingAngle(piece.outline), Vec2::Zero());
-  const Rect2 box = Bounds(Flatten(Moved(piece.outline, lay), kChordError_mm));
-  lay.origin = -box.low;
+  const auto [lay, blank_size] = LyingAtOrigin(piece.outline);
   FullSize drawing;
   drawing.item = item;
   drawing.title = Capital(piece.name);
@@ -50,11 +48,11 @@ FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<Hi
   drawing.radii = true;
   drawing.notes = {
       piece.material + ", " + BenchText(piece.z_max_mm - piece.z_min_mm, Bench::kHole, job.inches) +
-      " thick, from a blank of " + size(Size(box).x()) + " by " + size(Size(box).y()) + ". " +
+      " thick, from a blank of " + size(blank_size.x()) + " by " + size(blank_size.y()) + ". " +
       std::to_string(piece.per_end) + " for each end; the right end's is the mirror image" +
       (piece.note.empty() ? "." : "; " + piece.note + ".")};
   drawing.outlines.push_back({Moved(piece.outline, lay), style::kEdge, ""});
-  const Rect2 blank{Vec2::Zero(), Size(box)};
+  const Rect2 blank{Vec2::Zero(), blank_size};
   Outline edge;
   for (const Vec2& corner : RingOf(blank)) edge.vertices.push_back({corner, 0.0});
   drawing.outlines.push_back({edge, kBlank, ""});

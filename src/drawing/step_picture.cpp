@@ -29,12 +29,6 @@ void DrawArrow(Canvas& canvas, const std::vector<Vec2>& points) {
   canvas.Draw(PageRing({tip, foot + side, foot - side}), style::kInk, std::nullopt);
 }
 
-View Fitting(const Rect2& area, const Rect2& model) {
-  const Rect2 room = Grown(area, -kAround_mm);
-  const double scale = std::min(Size(room).x() / Size(model).x(), Size(room).y() / Size(model).y());
-  return {scale, Middle(room) - scale * Middle(model)};
-}
-
 const HingePiece* Find(const HingeSet& set, const std::string& name) {
   for (const HingePiece& piece : set.pieces) {
     if (piece.name == name) return &piece;
@@ -52,10 +46,8 @@ struct LaidPiece {
 LaidPiece Lay(const HingePiece& piece) {
   LaidPiece laid{&piece, {}, Vec2::Zero()};
   if (piece.cut_from_sheet) {
-    Pose lay = Pose::Make(LyingAngle(piece.outline), Vec2::Zero());
-    const Rect2 box = Bounds(Flatten(Moved(piece.outline, lay), kChordError_mm));
-    lay.origin = -box.low;
-    laid.size = Size(box);
+    const auto [lay, size] = LyingAtOrigin(piece.outline);
+    laid.size = size;
     laid.path.push_back(View{}(Moved(piece.outline, lay)));
     for (Circle hole : piece.holes) {
       hole.centre = lay * hole.centre;
@@ -227,7 +219,7 @@ void DrawBox(Canvas& canvas, const Rect2& area, const SwingScene& scene, const W
   const LidState state = scene.swing.At(shown.share * scene.swing.to_rad);
   const Pose X_CL = scene.swing.PoseOf(Body::kLid, state);
   const Rect2 model = ModelOf(scene, shown);
-  const View view = Fitting(area, model);
+  const View view = Fitting(Grown(area, -kAround_mm), model);
   if (shown.box) DrawStandingIn(canvas, view, scene, Grown(model, 2.0 / view.scale));
   if (shown.lid) DrawLid(canvas, view, scene, state);
   if (shown.jig) DrawJig(canvas, view, set);

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <algorithm>
 #include <vector>
 
+#include "boxes.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/geometry/outline.h"
 #include "lidwright/geometry/pose.h"
@@ -40,6 +42,12 @@ struct View {
     return {trail};
   }
 };
+
+/// A box of the model as large as a room on the page lets it be, in its middle.
+inline View Fitting(const Rect2& room, const Rect2& model) {
+  const double scale = std::min(Size(room).x() / Size(model).x(), Size(room).y() / Size(model).y());
+  return {scale, Middle(room) - scale * Middle(model)};
+}
 
 /// An open run of points on the page.
 inline Path PageLine(const std::vector<Vec2>& points) {

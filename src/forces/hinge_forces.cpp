@@ -123,7 +123,8 @@ void AddArm(const ArmStrength& strength, bool arm_b, const LidMotion& motion, co
   if (push > 0.0) {
     gathering.Add({LoadedPart::kArm, name, "buckling sideways", end.leaning, force, force,
                    strength.Buckling_n(material.modulus_mpa), "N",
-                   FactorWanted(material, end.leaning), "Euler; " + material.source});
+                   FactorWanted(material, end.leaning), "Euler; " + material.source,
+                   HangsOn::kStiffness});
   }
 }
 
@@ -140,9 +141,9 @@ void AddPins(const EndLoad& end, const LoadCase& load, double wood_gravity, bool
       forces.pin_reach_mm = pin.reach_mm;
     }
     const auto add = [&](const char* how, double acts, double bears, double wanted,
-                         const std::string& source) {
+                         const std::string& source, HangsOn size = HangsOn::kPin) {
       gathering.Add({LoadedPart::kPin, NameOf(joint), how, end.leaning, force, acts, bears, "MPa",
-                     wanted, source});
+                     wanted, source, size});
     };
     add("in bending", stress.bending_mpa, steel->tension_mpa, FactorWanted(*steel, end.leaning),
         steel->source);
@@ -163,13 +164,13 @@ void AddPins(const EndLoad& end, const LoadCase& load, double wood_gravity, bool
         SeatPressures_mpa(force, pin.reach_mm, pin.diameter_mm, layers);
     if (pin.seat_mm > 0.0) {
       add("pressed into its plate", pressures[0], plate->bearing_mpa,
-          FactorWanted(*plate, end.leaning), plate->source);
+          FactorWanted(*plate, end.leaning), plate->source, HangsOn::kSeat);
     }
     if (pin.wall_mm > 0.0) {
       add("pressed into the wood", pressures.back(),
           kDowel_mpa * std::pow(wood_gravity, kDowelPower),
           WantedFor(SituationOf(end), Stressed::kWoodUnderPin).factor,
-          "dowel bearing, 16 600 G^1.84 psi, from memory");
+          "dowel bearing, 16 600 G^1.84 psi, from memory", HangsOn::kSeat);
     }
   }
 }
@@ -181,7 +182,7 @@ void AddStop(const EndLoad& end, const LoadCase& load, Gathering& gathering) {
   const PinStress stress = PinStressOf(end.stop_n, load.stop->reach_mm, load.stop->rod_mm);
   const auto add = [&](const char* how, double acts, double bears) {
     gathering.Add({LoadedPart::kStop, "stop", how, end.leaning, end.stop_n, acts, bears, "MPa",
-                   FactorWanted(*steel, end.leaning), steel->source});
+                   FactorWanted(*steel, end.leaning), steel->source, HangsOn::kPin});
   };
   add("in bending", stress.bending_mpa, steel->tension_mpa);
   add("in shear", stress.shear_mpa, steel->shear_mpa);
@@ -200,16 +201,16 @@ void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion
       const double core = kBoltCore * plate->screw_mm;
       gathering.Add({LoadedPart::kScrews, name, "drawn apart", end.leaning, force, loads.pull_n,
                      kPi / 4.0 * core * core * steel->tension_mpa, "N",
-                     FactorWanted(*steel, end.leaning), steel->source});
+                     FactorWanted(*steel, end.leaning), steel->source, HangsOn::kScrew});
     } else {
-      gathering.Add({LoadedPart::kScrews, name, "drawn out of the wood", end.leaning, force,
-                     loads.pull_n,
-                     kScrewAllowed * ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm),
-                     "N", wanted, "a fifth of READ, Wood Handbook's formula as reproduced"});
+      gathering.Add(
+          {LoadedPart::kScrews, name, "drawn out of the wood", end.leaning, force, loads.pull_n,
+           kScrewAllowed * ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm), "N", wanted,
+           "a fifth of READ, Wood Handbook's formula as reproduced", HangsOn::kScrew});
     }
     gathering.Add({LoadedPart::kScrews, name, "pushed across", end.leaning, force, loads.side_n,
                    ScrewSideLoad_n(gravity, plate->screw_mm, plate->thread_mm), "N", wanted,
-                   "READ, handbook of civil formulas: allowed load"});
+                   "READ, handbook of civil formulas: allowed load", HangsOn::kScrew});
   };
   const Pivots& p = motion.pivots();
   add("screws of the case plate", load.case_plate, {p.case_a, p.case_b},

@@ -14,7 +14,7 @@ const std::string kPlywood = "birch plywood";
 const std::string kHardwood = "hardwood";
 const std::string kPhenolic = "phenolic";
 
-StrapMaterial Solid(const Wood& wood, const WoodGrain& grain) {
+StrapMaterial OfSolidWood(const Wood& wood, const WoodGrain& grain) {
   StrapMaterial m;
   m.kind = StrapKind::kSolidWood;
   m.name = wood.name;
@@ -67,7 +67,7 @@ std::optional<StrapMaterial> StrapOf(const std::string& material, double thickne
   const std::string& species = material == kHardwood ? wood : material;
   const Wood* solid = FindWood(species);
   const WoodGrain* grain = FindWoodGrain(species);
-  if (solid && grain) return Solid(*solid, *grain);
+  if (solid && grain) return OfSolidWood(*solid, *grain);
   const MaterialData* data = FindMaterial(material);
   if (!data || material == kHardwood) return std::nullopt;
   StrapMaterial m;

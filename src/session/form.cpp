@@ -2,28 +2,14 @@
 #include "form.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include "lidwright/arms/hardware.h"
+#include "lidwright/base/numbers.h"
 #include "lidwright/job/read_job.h"
 
 namespace lidwright {
 namespace {
-
-std::optional<double> PlainNumber(const std::string& text) {
-  double value = 0.0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value, std::chars_format::fixed);
-  if (error != std::errc() || stop != end || !std::isfinite(value)) return std::nullopt;
-  return value;
-}
-
-std::string Trimmed(const std::string& text) {
-  const std::size_t first = text.find_first_not_of(" \t\r\n");
-  if (first == std::string::npos) return "";
-  return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
-}
 
 Json ValueOf(const KeyRow& row, const std::string& text) {
   const bool numeric = row.kind == KeyKind::kLength || row.kind == KeyKind::kAngle ||
@@ -105,7 +91,7 @@ bool IsField(const KeyRow& row) {
 Json WithField(const Json& tree, const KeyRow& row, const std::string& typed) {
   Json changed = tree;
   const auto [section, name] = PartsOf(row.key);
-  const std::string text = Trimmed(typed);
+  const std::string text = Trimmed(typed, " \t\r\n");
   if (text.empty()) {
     Json* holder = section.empty()             ? &changed
                    : changed.contains(section) ? &changed[section]
@@ -140,14 +126,8 @@ FormReading ReadForm(const Json& tree) {
   FormReading reading{std::move(read.job), std::move(read.problems)};
   if (!reading.job) return reading;
   reading.solid = std::make_shared<const Solid>(MakeSolid(*reading.job));
-  reading.problems = FaultsOf(*reading.job, *reading.solid);
-  const Problems hardware = FaultsOfHardware(*reading.job);
-  reading.problems.insert(reading.problems.end(), hardware.begin(), hardware.end());
+  reading.problems = FaultsBeforeWork(*reading.job, *reading.solid);
   return reading;
-}
-
-std::string WordsOf(const Problem& problem) {
-  return Describe({"", 0, problem.place, problem.value, problem.rule, problem.hint});
 }
 
 }  // namespace lidwright

@@ -44,7 +44,4 @@ struct FormReading {
 };
 FormReading ReadForm(const Json& tree);
 
-/// The fault as the terminal has it, without the name of a file.
-std::string WordsOf(const Problem& problem);
-
 }  // namespace lidwright

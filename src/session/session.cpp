@@ -61,7 +61,7 @@ Json Session::State::Stop(const Message&) {
   wanted = 0;
   work.reset();
   doing.clear();
-  return Progress(Message("{\"ask\":\"progress\"}"));
+  return {{"work", WorkShown()}};
 }
 
 Json Session::State::Progress(const Message&) {
@@ -101,7 +101,8 @@ Json Session::State::Save(const Message& message) {
   save.job_text = JsonLines(JobWithPins());
   const JobReading read = ReadJob(save.job_text, "job.json");
   if (!read.job)
-    throw Refusal("these pivots cannot be written into a job: " + WordsOf(read.problems.front()));
+    throw Refusal("these pivots cannot be written into a job: " +
+                  DescribeInPlace(read.problems.front()));
   save.job = *read.job;
   if (!now.moved && now.design) {
     save.design = now.design;

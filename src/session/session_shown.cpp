@@ -83,7 +83,7 @@ Json Session::State::FieldsShown() const {
 Json Session::State::FaultsShown() const {
   Json faults = Json::array();
   for (const Problem& problem : reading_.problems) {
-    faults.push_back({{"key", problem.place}, {"says", WordsOf(problem)}});
+    faults.push_back({{"key", problem.place}, {"says", DescribeInPlace(problem)}});
   }
   return faults;
 }

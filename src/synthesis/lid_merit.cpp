@@ -8,12 +8,12 @@
 #include <limits>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/units.h"
 #include "loop.h"
 
 namespace lidwright {
 namespace {
 
-constexpr double kGravity_m_s2 = 9.80665;
 constexpr double kMm3PerM3 = 1e9;
 // [–] The share of lids that may shut farther off.
 constexpr double kOneIn = 0.05;

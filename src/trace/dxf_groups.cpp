@@ -4,18 +4,13 @@
 #include <charconv>
 #include <cmath>
 
+#include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 #include "trace/drawing.h"
 
 namespace lidwright {
 namespace {
-
-std::string Trimmed(const std::string& text) {
-  const std::size_t first = text.find_first_not_of(" \t\r");
-  if (first == std::string::npos) return "";
-  return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
-}
 
 // Takes the lines of a text one by one.
 class Lines {

@@ -70,7 +70,7 @@ TEST_CASE("A fault stands beside its field in the words of the terminal, and the
     Json tree = Json::parse(shown["file"].get<std::string>());
     const Problems told = ReadJob(tree.dump(), "").problems;
     REQUIRE_FALSE(told.empty());
-    CHECK(Talk::FaultAt(shown, "case.depth") == WordsOf(told.front()));
+    CHECK(Talk::FaultAt(shown, "case.depth") == DescribeInPlace(told.front()));
     CHECK(shown["box"]["halfWidth"] == 160.0);
   }
   CHECK(talk.Say({{"ask", "find"}}).contains("refused"));

@@ -7,6 +7,7 @@
 
 #include "lidwright/base/problem.h"
 #include "lidwright/job/job.h"
+#include "lidwright/solid/solid.h"
 
 namespace lidwright {
 
@@ -158,5 +159,9 @@ std::optional<Hardware> ChooseHardware(const Job& job, std::vector<std::string>*
 /// What the job gives of the hardware and cannot have, each with what would fit, before anything is
 /// searched for; nothing if it leaves all to be picked.
 Problems FaultsOfHardware(const Job& job);
+
+/// All that makes a hinge impossible before any search: of the solid (FaultsOf), then of the
+/// hardware.
+Problems FaultsBeforeWork(const Job& job, const Solid& solid);
 
 }  // namespace lidwright

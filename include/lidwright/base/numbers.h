@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 
 namespace lidwright {
@@ -21,6 +22,12 @@ std::string InchFraction(double mm);
 
 /// How far a length is from the nearest 64th of an inch, in 64ths: 0 … 0.5.
 double OffSixtyfourth(double mm);
+
+/// What stands between the given blanks at both ends.
+std::string Trimmed(const std::string& text, const char* blanks = " \t\r");
+
+/// A number of digits, sign and point, the whole text over; nothing for anything else.
+std::optional<double> PlainNumber(const std::string& text);
 
 /// Shortest text that reads back to the same double.
 std::string Exact(double value);

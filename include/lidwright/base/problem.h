@@ -22,6 +22,9 @@ using Problems = std::vector<Problem>;
 /// "box.json:12: lid.crown = -4: must be from 0 to 1000 mm (did you mean …)". One line.
 std::string Describe(const Problem& problem);
 
+/// The same from the place on, for who sees no file.
+std::string DescribeInPlace(const Problem& problem);
+
 /// The allowed word nearest to `word` by edit distance, or "" if none is near enough to suggest
 /// (more than a third of the letters differ).
 std::string Nearest(const std::string& word, const std::vector<std::string>& allowed);

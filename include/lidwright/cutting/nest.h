@@ -68,6 +68,13 @@ Nest NestParts(const std::vector<NestPart>& parts, const Stock& stock,
 /// chords within kChordError_mm / 2.
 double LyingAngle(const Outline& outline);
 
+/// An outline turned by that, the lower left corner of its box at the origin.
+struct Lying {
+  Pose pose;
+  Vec2 size;  ///< of the box
+};
+Lying LyingAtOrigin(const Outline& outline);
+
 /// The parts of one sheet as they lie there, to be written to a cut file.
 std::vector<CutPart> OnSheet(const std::vector<NestPart>& parts, const Nest& nest, int sheet);
 

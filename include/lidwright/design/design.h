@@ -114,4 +114,7 @@ struct Design {
   std::string sizes, sizes_why;
 };
 
+/// Whether there is a hinge and the one that is drawn does.
+bool Does(const Design& design);
+
 }  // namespace lidwright

@@ -56,6 +56,8 @@ Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given);
 
 /// Fills the accuracy of a hinge that clears, by trial builds.
 void AddAccuracy(const BoxModel& box, int threads, Hinge& hinge);
+/// Of the hinge that stands first, where another did before.
+void AddAccuracyOfFirst(int threads, Design& design);
 
 /// The figures hinges are told by.
 Traits TraitsOf(const BoxModel& box, const Hinge& hinge);

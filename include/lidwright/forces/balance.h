@@ -5,12 +5,11 @@
 #include <optional>
 #include <vector>
 
+#include "lidwright/base/units.h"
 #include "lidwright/forces/load_case.h"
 #include "lidwright/linkage/lid_motion.h"
 
 namespace lidwright {
-
-inline constexpr double kGravity_m_s2 = 9.80665;
 
 /// A force on a point of the lid.
 struct LidLoad {

@@ -15,6 +15,15 @@ namespace lidwright {
 
 enum class LoadedPart { kArm, kPin, kScrews, kStop };
 
+/// Which size has to grow for a part to bear more.
+enum class HangsOn {
+  kStrap,      ///< an arm's section, bent in its plane
+  kStiffness,  ///< an arm's thickness, against buckling out of it
+  kPin,        ///< the rod of pins and stop
+  kSeat,       ///< thickness of what holds a pin
+  kScrew
+};
+
 /// One way a part can fail, and how far it is from it.
 struct Strength {
   LoadedPart kind = LoadedPart::kArm;
@@ -27,6 +36,7 @@ struct Strength {
   std::string unit = "MPa";  ///< or "N"
   double wanted = kUnset;    ///< safety factor asked for
   std::string source;        ///< of `bears`
+  HangsOn hangs_on = HangsOn::kStrap;
   double Factor() const { return acts > 0.0 ? bears / acts : 1e9; }
 };
 
