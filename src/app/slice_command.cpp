@@ -76,7 +76,7 @@ ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams
     PrintProblems(made.problems, streams.messages);
     return ExitCode::kBadJob;
   }
-  return WriteMadeJob(WriteJob(*made.job), file, if_there, streams);
+  return WriteMadeJob(WriteOpenJob(*made.job), file, if_there, streams);
 }
 
 }  // namespace lidwright

@@ -65,25 +65,20 @@ std::vector<Key> ArmKeys(JobDraft* draft) {
   };
   return {
       Section("arms", LeftOut(""), "The hinge's arms, two at each end"),
-      Key{"arms.width", kLength, 2, 200, &j.arms.width_mm, round_figure(10, 3.0 / 8),
-          "Width of an arm between its eyes"}
-          .NotWhile(j.arms.open.width),
-      Key{"arms.thickness", kLength, 0.5, 50, &j.arms.thickness_mm, round_figure(3, 1.0 / 8),
-          "Thickness of the arms' material"}
-          .NotWhile(j.arms.open.thickness),
+      {"arms.width", kLength, 2, 200, &j.arms.width_mm, round_figure(10, 3.0 / 8),
+       "Width of an arm between its eyes"},
+      {"arms.thickness", kLength, 0.5, 50, &j.arms.thickness_mm, round_figure(3, 1.0 / 8),
+       "Thickness of the arms' material"},
       {"arms.gap", kLength, 0, 50, &j.arms.gap_mm, round_figure(1, 3.0 / 64),
        "Least gap of an arm to everything"},
-      Key{"arms.bushing", kLength, 0.5, 50, &j.arms.bushing_mm, round_figure(4, 5.0 / 32),
-          "Outside diameter of the bushing pressed into the arm; less than the eye"}
-          .NotWhile(j.arms.open.bushing),
-      Key{"arms.eye", kLength, 1, 200, &j.arms.eye_mm,
-          Rule("the larger of arms.width and arms.bushing + 4 mm",
-               [&j] { return std::max(j.arms.width_mm, j.arms.bushing_mm + 4); }),
-          "Outside diameter of the eye around the bushing"}
-          .NotWhile(j.arms.open.eye),
+      {"arms.bushing", kLength, 0.5, 50, &j.arms.bushing_mm, round_figure(4, 5.0 / 32),
+       "Outside diameter of the bushing pressed into the arm; less than the eye"},
+      {"arms.eye", kLength, 1, 200, &j.arms.eye_mm,
+       Rule("the larger of arms.width and arms.bushing + 4 mm",
+            [&j] { return std::max(j.arms.width_mm, j.arms.bushing_mm + 4); }),
+       "Outside diameter of the eye around the bushing"},
       Key{"arms.material", kWord, 0, 0, &j.arms.material, Word("birch plywood"),
           "What the arms are cut from"}
-          .NotWhile(j.arms.open.material)
           .Of(Materials()),
   };
 }

@@ -32,12 +32,6 @@ Key Key::With(GoesWith which) const {
   return key;
 }
 
-Key Key::NotWhile(const bool& open) const {
-  Key key = *this;
-  key.left_open = &open;
-  return key;
-}
-
 Key Key::WrittenIfOther() const {
   Key key = *this;
   key.written_if_other = true;

@@ -51,8 +51,7 @@ struct Key {
   Choices choices{};
   std::string earlier{};  ///< the name that files of 0.1.0 have; read, never written
   GoesWith goes_with = GoesWith::kEither;
-  bool written_if_other = false;    ///< not written where it is its default
-  const bool* left_open = nullptr;  ///< not written while this says that the job leaves it open
+  bool written_if_other = false;  ///< not written where it is its default
   /// Of a list: puts its object of that index into the slots of the object's keys; false if there
   /// is none.
   std::function<bool(std::size_t)> load{};
@@ -61,7 +60,6 @@ struct Key {
   Key Once(const std::string& name) const;
   Key With(GoesWith which) const;
   Key WrittenIfOther() const;
-  Key NotWhile(const bool& open) const;
   Key Loaded(std::function<bool(std::size_t)> by) const;
 
   std::string Parent() const;  ///< "case" of "case.width", "contents[]" of "contents[].from_z"

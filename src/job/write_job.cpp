@@ -2,6 +2,7 @@
 #include "lidwright/job/write_job.h"
 
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "job/written_value.h"
 
@@ -23,6 +24,20 @@ Json JobJson(const Job& job) {
 
 std::string WriteJob(const Job& job) {
   return JsonLines(JobJson(job));
+}
+
+std::string WriteOpenJob(const Job& job) {
+  Json tree = JobJson(job);
+  const OpenSizes& open = job.arms.open;
+  const std::pair<const char*, bool> sizes[] = {{"material", open.material},
+                                                {"thickness", open.thickness},
+                                                {"width", open.width},
+                                                {"bushing", open.bushing},
+                                                {"eye", open.eye}};
+  for (const auto& [key, is_open] : sizes) {
+    if (is_open) tree["arms"].erase(key);
+  }
+  return JsonLines(tree);
 }
 
 }  // namespace lidwright

@@ -125,7 +125,6 @@ std::string PlainText(const Json& value) {
 
 bool IsSaid(const Key& key, const JobDraft& draft) {
   const GoesWith other = draft.has_stations ? GoesWith::kMeasures : GoesWith::kStations;
-  if (key.left_open && *key.left_open) return false;
   return key.goes_with != other && !(key.written_if_other && IsDefault(key, 0.0));
 }
 

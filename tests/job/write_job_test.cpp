@@ -335,4 +335,24 @@ TEST_CASE("a wood that is not known will do with its density, and feet need a di
   CHECK(reading.problems[0].place == "loads.feet_back");
 }
 
+TEST_CASE(
+    "a job that is yet to be worked on keeps open what it leaves open, and a made one nothing") {
+  const JobReading read = ReadJob(
+      R"({"units": "mm", "case": {"width": 300, "depth": 200, "height": 100, "wall": 10},
+          "lid": {"rim": 20, "crown": 30}, "arms": {"width": 12}})",
+      "box.json");
+  REQUIRE(read.job);
+  const auto arms = nlohmann::json::parse(WriteOpenJob(*read.job))["arms"];
+  CHECK(arms["width"] == 12.0);
+  for (const char* key : {"material", "thickness", "bushing", "eye"})
+    CHECK_FALSE(arms.contains(key));
+  const JobReading again = ReadJob(WriteOpenJob(*read.job), "box.json");
+  REQUIRE(again.job);
+  CHECK(again.job->arms.open.material);
+  CHECK_FALSE(again.job->arms.open.width);
+  const JobReading made = ReadJob(WriteJob(*read.job), "box.json");
+  REQUIRE(made.job);
+  CHECK_FALSE(made.job->arms.open.Any());
+}
+
 }  // namespace lidwright

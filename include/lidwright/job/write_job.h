@@ -20,6 +20,10 @@ namespace lidwright {
 /// Same job, same bytes.
 std::string WriteJob(const Job& job);
 
+/// The same without the arms' sizes that the job leaves open, for a job that is yet to be worked
+/// on: they are chosen by whoever reads it.
+std::string WriteOpenJob(const Job& job);
+
 /// The same as a tree, to stand within a larger file.
 Json JobJson(const Job& job);
 
