@@ -6,7 +6,7 @@
 #include <iostream>
 #include <iterator>
 
-#include "lidwright/design/sized_design.h"
+#include "lidwright/design/make_design.h"
 #include "lidwright/drawing/swing_film.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/report/hinge_json.h"
@@ -41,10 +41,14 @@ int main(int count, char** arguments) {
       std::cerr << file << " cannot be read\n";
       return 1;
     }
-    const BoxModel box(*reading.job);
+    // With plywood arms and a stay that the maker fits: there is more than one hinge to choose
+    // from.
+    Job job = *reading.job;
+    job.loads.stay = true;
+    const BoxModel box(job);
     DesignOptions options;
     options.explain = false;
-    Design design = MakeSizedDesign(*reading.job, options);
+    Design design = MakeDesign(box, options);
     if (design.none) {
       design.none->failing = "room behind";
       design.none->missed_by = 15.0;
