@@ -129,15 +129,20 @@ class Maker {
       return Clears({StopPiece(stop, task_.job, set_)}) &&
              StopDoes(task_, swing_, stop, stopped(stop));
     };
-    const double edge = std::max(needs_.pin_edge_mm, needs_.screw_edge_mm) + kInPlate_mm;
     const double collar = std::max(hardware.spacer_out_mm, hardware.washer_out_mm);
-    // A rod in a sleeve of the bushings' tube, or the bare rod.
+    const double pin = hardware.bushing.pin_mm;
+    std::vector<double> posts{hardware.bushing.outside_mm, pin};
+    if (options_.stop_rod_mm > 0.0) posts = {options_.stop_rod_mm};
     std::string fault;
-    for (const double diameter : {hardware.bushing.outside_mm, hardware.bushing.pin_mm}) {
+    for (const double diameter : posts) {
+      const double rod = options_.stop_rod_mm > 0.0 ? diameter : pin;
+      const double edge = std::max(EdgeOf(rod), needs_.screw_edge_mm) + kInPlate_mm;
       const double apart = (collar + diameter) / 2.0 + kBeside_mm;
       set_.stop = FindStop(task_, motion_, parts, diameter / 2.0, edge, apart,
                            task_.solid.bay.z_max_mm, proof, &fault);
-      if (set_.stop) break;
+      if (!set_.stop) continue;
+      set_.stop->rod_mm = rod;
+      break;
     }
     if (!set_.stop) {
       if (task_.job.loads.stay) {
@@ -154,13 +159,22 @@ class Maker {
     set_.verdicts.insert(set_.verdicts.end(), verdicts.begin(), verdicts.end());
   }
 
+  // [mm] From a rod's centre to the edge of the plate that holds it, growing with its diameter.
+  double EdgeOf(double rod_mm) const {
+    return needs_.pin_edge_mm * std::max(1.0, rod_mm / set_.hardware->bushing.pin_mm);
+  }
+
   void MakeCasePlate() {
     if (!task_.job.plates.on_case) return;
+    PlateNeeds needs = needs_;
     std::vector<Vec2> also;
-    if (set_.stop) also.push_back(set_.stop->centre);
+    if (set_.stop) {
+      also.push_back(set_.stop->centre);
+      needs.pin_edge_mm = EdgeOf(set_.stop->rod_mm);
+    }
     std::string fault;
     set_.case_plate = ShapeCasePlate(
-        task_, motion_, needs_, also, set_.lid_plate,
+        task_, motion_, needs, also, set_.lid_plate,
         [&](const Plate& plate) { return Clears(CasePlatePieces(plate, task_.job, set_)); },
         &fault);
     if (!set_.case_plate) {

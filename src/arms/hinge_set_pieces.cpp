@@ -163,7 +163,11 @@ std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, cons
       flat.holes.push_back({stack.centre, hardware.plate_hole_mm / 2.0});
     }
   }
-  if (set.stop) flat.holes.push_back({set.stop->centre, hardware.plate_hole_mm / 2.0});
+  // Its rod is pressed in as the pins are.
+  if (set.stop) {
+    const double press = hardware.bushing.pin_mm - hardware.plate_hole_mm;
+    flat.holes.push_back({set.stop->centre, (set.stop->rod_mm - press) / 2.0});
+  }
   flat.drills = ScrewHoles(plate, hardware);
   flat.note = "countersink the screw holes on the inner face";
   pieces.push_back(flat);
@@ -193,10 +197,10 @@ HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set) {
                            2.0 * stop.radius_mm, {stop.span.z_min_mm, face}, "brass");
   piece.joined = stop.stops;
   const double rod = set.stack->case_face_mm + set.stack->pin_in_wall_mm - stop.span.z_min_mm;
-  const std::string length = Say(job, hardware.bushing.pin_mm) + ", " + Say(job, rod) + " long, " +
+  const std::string length = Say(job, stop.rod_mm) + ", " + Say(job, rod) + " long, " +
                              (job.plates.on_case ? "through the case plate" : "straight") +
                              " into the wall";
-  if (stop.radius_mm > hardware.bushing.pin_mm / 2.0 + kSamePoint_mm) {
+  if (stop.radius_mm > stop.rod_mm / 2.0 + kSamePoint_mm) {
     piece.holes.push_back({stop.centre, hardware.bushing.inside_mm / 2.0});
     piece.note = hardware.bushing.name + " as a sleeve, " +
                  Say(job, piece.z_max_mm - piece.z_min_mm) + " long, on a rod of " + length;
@@ -277,14 +281,15 @@ void AddSentences(const Job& job, HingeSet& set) {
                                                         : "the lid plate";
     set.bench_work.push_back({"hole for the stop",
                               Body::kCase,
-                              {set.stop->centre, in_wall / 2.0},
+                              {set.stop->centre,
+                               (in_wall - hardware.bushing.pin_mm + set.stop->rod_mm) / 2.0},
                               plan.pin_in_wall_mm,
                               job.plates.on_case
                                   ? "drill through the case plate's hole"
                                   : "mark it by the template, drill square; glue the rod in"});
     set.buy.push_back({"stop rod", 1,
                        plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm,
-                       Say(job, hardware.bushing.pin_mm) + " steel rod"});
+                       Say(job, set.stop->rod_mm) + " steel rod"});
     set.sentences.push_back("The open lid is carried by the stop: " + std::string(what) +
                             " comes to lie on it at the opening angle. The force on it is the "
                             "lid's moment divided by " +

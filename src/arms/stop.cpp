@@ -91,6 +91,7 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
       if (SignedDistance(rings, centre) < radius_mm - 2.0 * kFine_mm) continue;
       stops.push_back({centre,
                        radius_mm,
+                       2.0 * radius_mm,
                        part.body,
                        spot.point,
                        spot.normal,

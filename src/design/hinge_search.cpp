@@ -35,6 +35,8 @@ constexpr int kLeastRounds = 2, kMostRounds = 4;
 constexpr double kSame = 0.01, kAtBest = 0.02;
 // [count] Complete hinges that get parts at a time, and at most in a round.
 constexpr std::size_t kFinished = 4, kFinishedInRound = 24, kFinishedForFirst = 16;
+// [count] How often parts are made for the next that leads in something.
+constexpr int kAspectRounds = 6;
 // [count] Builds that are tried of each that would be offered; rounds of that at most.
 constexpr int kBuilds = 400;
 constexpr int kBuildRounds = 6;
@@ -268,22 +270,36 @@ class HingeSearch {
     }
   }
 
-  // Parts for those that lead in something, for the choices.
+  // Parts for those that lead in something, for the choices. One that turns out not to do what the
+  // first does leads in nothing, and the next may.
   void FinishAspects() {
-    std::vector<std::size_t> which;
-    for (double (*share)(const Merit&) : Aspects()) {
-      std::size_t best = complete_.size();
-      for (std::size_t i = 0; i < complete_.size(); ++i) {
-        if (complete_[i].Merit() >= Best() + kFarOff) continue;
-        const bool less = best == complete_.size() ||
-                          share(complete_[i].hinge.merit) < share(complete_[best].hinge.merit);
-        if (less) best = i;
+    for (int round = 0; round < kAspectRounds; ++round) {
+      std::vector<std::size_t> which;
+      for (double (*share)(const Merit&) : Aspects()) {
+        const std::size_t best = LeadingIn(share);
+        const bool fresh = best < complete_.size() && !complete_[best].finished &&
+                           std::find(which.begin(), which.end(), best) == which.end();
+        if (fresh) which.push_back(best);
       }
-      const bool fresh = best < complete_.size() && !complete_[best].finished &&
-                         std::find(which.begin(), which.end(), best) == which.end();
-      if (fresh) which.push_back(best);
+      if (which.empty()) return;
+      Finish(which);
     }
-    Finish(which);
+  }
+
+  // The place of the one with the least share, or complete_.size().
+  std::size_t LeadingIn(double (*share)(const Merit&)) const {
+    std::size_t best = complete_.size();
+    for (std::size_t i = 0; i < complete_.size(); ++i) {
+      const Candidate& candidate = complete_[i];
+      const Candidate& first = complete_.front();
+      const bool less_than_first = candidate.finished && (candidate.Whole() < first.Whole() ||
+                                                          candidate.does < first.does);
+      if (less_than_first || candidate.Merit() >= Best() + kFarOff) continue;
+      const bool less = best == complete_.size() ||
+                        share(candidate.hinge.merit) < share(complete_[best].hinge.merit);
+      if (less) best = i;
+    }
+    return best;
   }
 
   // Trial builds of all that would be offered, until none of these is untried.

@@ -9,6 +9,7 @@
 #include "finish_hinge.h"
 #include "hinge_search.h"
 #include "lidwright/accuracy/shut_lid.h"
+#include "lidwright/arms/shop_fasteners.h"
 #include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/base/tolerances.h"
@@ -96,15 +97,55 @@ void AddForces(const BoxModel& box, Hinge& hinge) {
                                       : UsualLoadCase(box.job, box.solid, a, b));
 }
 
+namespace {
+
+// Where the stop gives first when somebody leans on the lid, the thinnest rods sold that are
+// foretold to bear it, the bending stress going with d⁻³, and the one that fills the sleeve's place.
+std::vector<double> StrongerStops(const BoxModel& box, const Hinge& hinge) {
+  if (!hinge.forces || !hinge.parts || !hinge.parts->stop || hinge.forces->stay_fitted) return {};
+  const Strength* weakest = Weakest(*hinge.forces, true);
+  if (!weakest || weakest->kind != LoadedPart::kStop) return {};
+  const Stop& stop = *hinge.parts->stop;
+  const double wanted_mm = stop.rod_mm * std::cbrt(weakest->wanted / weakest->Factor());
+  if (wanted_mm <= stop.rod_mm) return {};
+  double enough = kUnset, most = kUnset;
+  for (const StockRod& rod : StockRods()) {
+    if (rod.inch != box.job.inches || rod.diameter_mm <= stop.rod_mm + kSamePoint_mm) continue;
+    if (rod.diameter_mm >= wanted_mm && !(rod.diameter_mm >= enough)) enough = rod.diameter_mm;
+    const bool fills = rod.diameter_mm <= 2.0 * stop.radius_mm + kSamePoint_mm;
+    if (fills && !(rod.diameter_mm <= most)) most = rod.diameter_mm;
+  }
+  std::vector<double> rods;
+  if (!std::isnan(enough)) rods.push_back(enough);
+  if (!std::isnan(most) && most != enough) rods.push_back(most);
+  return rods;
+}
+
+}  // namespace
+
 void AddParts(const BoxModel& box, Hinge& hinge) {
   const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
   if (!hinge.arm_a || !hinge.arm_b || !motion) return;
   if (motion->Range().high_rad <= box.limits.open_rad) return;
-  if (AllMet(hinge.verdicts)) {
-    hinge.parts = MakeHingeSet(box.arms, Swing(*motion, 0.0, box.limits.open_rad), *hinge.arm_a,
-                               *hinge.arm_b);
+  const auto make = [&](Hinge& made, const HingeSetOptions& options) {
+    if (AllMet(made.verdicts)) {
+      made.parts = MakeHingeSet(box.arms, Swing(*motion, 0.0, box.limits.open_rad), *made.arm_a,
+                                *made.arm_b, options);
+    }
+    AddForces(box, made);
+  };
+  make(hinge, {});
+  for (const double rod_mm : StrongerStops(box, hinge)) {
+    HingeSetOptions options;
+    options.stop_rod_mm = rod_mm;
+    Hinge thicker = hinge;
+    make(thicker, options);
+    if (thicker.parts->complete < hinge.parts->complete) continue;
+    const Strength *before = Weakest(*hinge.forces, true), *after = Weakest(*thicker.forces, true);
+    if (after->Factor() / after->wanted <= before->Factor() / before->wanted) continue;
+    hinge = std::move(thicker);
+    break;
   }
-  AddForces(box, hinge);
 }
 
 void AddGapByAngle(const BoxModel& box, Hinge& hinge) {

@@ -24,6 +24,8 @@ constexpr int kTries = 4, kRounds = 2;
 // Cut with a fretsaw or a router and stiff enough in the sheets sold. Solid wood is left to those
 // who ask for it, as its grain must run along the arm; acrylic cracks at its holes.
 const std::array<const char*, 3> kSheetsToTry{"birch plywood", "aluminium", "stainless steel"};
+// [mm] A sheet that a job's thickness means.
+constexpr double kSameSheet_mm = 0.3;
 // [mm] Thicker arms leave no room for two layers and plates in a bay.
 constexpr double kThinnest_mm = 1.4, kThickest_mm = 6.5;
 // [mm] Of material round a bushing, both sides together: as the job's default.
@@ -49,15 +51,22 @@ const std::vector<double>& PlatesOf(bool inch) {
   return inch ? kInch : kMetric;
 }
 
+bool SoldAs(const std::string& material, double thickness_mm, bool inch) {
+  return std::any_of(StockSheets().begin(), StockSheets().end(), [&](const StockSheet& sheet) {
+    return sheet.material == material && sheet.inch == inch &&
+           std::abs(sheet.nominal_mm - thickness_mm) < kSameSheet_mm;
+  });
+}
+
 // What a search begins with where the job leaves it open: straps that bear most lids and whoever
 // leans on them, as light as plywood ones, and plates that take the heads of screws that do.
 Job StartingSizes(const Job& wanted) {
   Job job = wanted;
   const OpenSizes& open = wanted.arms.open;
   const auto size = [&](double mm, double in) { return wanted.inches ? kMmPerInch * in : mm; };
-  if (open.material && open.thickness) {
+  if (open.material && (open.thickness || SoldAs("aluminium", job.arms.thickness_mm, job.inches))) {
     job.arms.material = "aluminium";
-    job.arms.thickness_mm = size(2.0, 1.0 / 16);
+    if (open.thickness) job.arms.thickness_mm = size(2.0, 1.0 / 16);
     for (double* plate_mm : {&job.plates.case_mm, &job.plates.lid_mm}) {
       if (std::isnan(*plate_mm)) *plate_mm = size(3.0, 1.0 / 8);
     }
@@ -192,7 +201,9 @@ class Ladder {
     } else if (sheet.material != job_.arms.material) {
       return false;
     }
-    if (!open.thickness) return std::abs(sheet.nominal_mm - job_.arms.thickness_mm) < 0.3;
+    if (!open.thickness) {
+      return std::abs(sheet.nominal_mm - job_.arms.thickness_mm) < kSameSheet_mm;
+    }
     return sheet.thickness_mm >= kThinnest_mm && sheet.thickness_mm <= kThickest_mm;
   }
 

@@ -145,7 +145,7 @@ LoadCase LoadCaseOf(const Job& job, const Solid& solid, const Arm& arm_a, const 
   }
   if (set.stop) {
     const Stop& stop = *set.stop;
-    load.stop = {stop.stops, stop.contact, stop.normal, hardware.bushing.pin_mm};
+    load.stop = {stop.stops, stop.contact, stop.normal, stop.rod_mm};
     const double middle = stop.stops == Body::kArmA ? middles[0]
                           : stop.stops == Body::kArmB
                               ? middles[1]

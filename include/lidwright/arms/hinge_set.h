@@ -14,6 +14,8 @@ namespace lidwright {
 
 struct HingeSetOptions {
   bool stop = true;
+  double stop_rod_mm = 0.0;  ///< a bare rod of this diameter as stop; 0: the pins' rod with or
+                             ///< without a sleeve of the bushings' tube
   bool jig = true;
 };
 
