@@ -13,6 +13,10 @@
 namespace lidwright {
 namespace {
 
+// [–] Parts are placed so that they keep their gap by so many drill errors more than asked, where
+// there is room: two holes of two bodies may be off towards each other.
+constexpr std::array kReservesInErrors{4.0, 2.0, 0.0};
+
 // Bushings lie within their arms' outlines, and the jig is gone when the lid moves.
 bool Stays(const HingePiece& piece) {
   return piece.kind != PieceKind::kBushing && piece.kind != PieceKind::kJig;
@@ -27,7 +31,8 @@ class Maker {
         motion_(swing.linkage()),
         options_(options),
         arms_{&arm_a, &arm_b},
-        assembly_(task.box) {}
+        assembly_(task.box),
+        kept_(task.limits) {}
 
   HingeSet Make() {
     Choose();
@@ -75,19 +80,29 @@ class Maker {
     assembly_.Add(part);
   }
 
-  // Whether pieces keep their gap to wood and to all pieces so far.
+  // Looks for a piece with a reserve for the holes' errors first, then with less.
+  template <typename Find>
+  void WithReserve(const Find& found) {
+    for (const double errors : kReservesInErrors) {
+      kept_.arms_gap_mm = task_.limits.arms_gap_mm + errors * task_.job.shop.drill_error_mm;
+      if (found()) break;
+    }
+    kept_ = task_.limits;
+  }
+
+  // Whether pieces keep their gap, with the reserve, to wood and to all pieces so far.
   bool Clears(const std::vector<HingePiece>& pieces) {
     const std::size_t before = assembly_.size();
     Outcome worst = Outcome::kClear;
     for (std::size_t i = 0; i < pieces.size() && worst != Outcome::kViolated; ++i) {
       const std::size_t since = assembly_.size();
       Register(pieces[i]);
-      const Outcome outcome = QuickOutcome(assembly_, swing_, task_.limits, Stage::kParts, since);
+      const Outcome outcome = QuickOutcome(assembly_, swing_, kept_, Stage::kParts, since);
       if (outcome != Outcome::kClear) worst = outcome;
     }
     const bool clear = worst == Outcome::kClear ||
                        (worst == Outcome::kUndecided &&
-                        AllKept(assembly_, swing_, task_.limits, Stage::kParts, before));
+                        AllKept(assembly_, swing_, kept_, Stage::kParts, before));
     assembly_.Truncate(before);
     return clear;
   }
@@ -103,9 +118,13 @@ class Maker {
     const std::vector<Disc> standing{{Body::kCase, motion_.pivots().case_a, radius},
                                      {Body::kCase, motion_.pivots().case_b, radius}};
     std::string fault;
-    set_.lid_plate = ShapeLidPlate(
-        task_, motion_, needs_, standing,
-        [&](const Plate& plate) { return Clears(LidPlatePieces(plate, task_.job, set_)); }, &fault);
+    WithReserve([&] {
+      set_.lid_plate = ShapeLidPlate(
+          task_, motion_, needs_, standing,
+          [&](const Plate& plate) { return Clears(LidPlatePieces(plate, task_.job, set_)); },
+          &fault);
+      return set_.lid_plate.has_value();
+    });
     if (!set_.lid_plate) {
       set_.faults.push_back(fault);
       return;
@@ -138,8 +157,11 @@ class Maker {
       const double rod = options_.stop_rod_mm > 0.0 ? diameter : pin;
       const double edge = std::max(EdgeOf(rod), needs_.screw_edge_mm) + kInPlate_mm;
       const double apart = (collar + diameter) / 2.0 + kBeside_mm;
-      set_.stop = FindStop(task_, motion_, parts, diameter / 2.0, edge, apart,
-                           task_.solid.bay.z_max_mm, proof, &fault);
+      WithReserve([&] {
+        set_.stop = FindStop(task_, motion_, parts, diameter / 2.0, edge, apart,
+                             task_.solid.bay.z_max_mm, proof, &fault);
+        return set_.stop.has_value();
+      });
       if (!set_.stop) continue;
       set_.stop->rod_mm = rod;
       break;
@@ -173,10 +195,13 @@ class Maker {
       needs.pin_edge_mm = EdgeOf(set_.stop->rod_mm);
     }
     std::string fault;
-    set_.case_plate = ShapeCasePlate(
-        task_, motion_, needs, also, set_.lid_plate,
-        [&](const Plate& plate) { return Clears(CasePlatePieces(plate, task_.job, set_)); },
-        &fault);
+    WithReserve([&] {
+      set_.case_plate = ShapeCasePlate(
+          task_, motion_, needs, also, set_.lid_plate,
+          [&](const Plate& plate) { return Clears(CasePlatePieces(plate, task_.job, set_)); },
+          &fault);
+      return set_.case_plate.has_value();
+    });
     if (!set_.case_plate) {
       set_.faults.push_back(fault);
       return;
@@ -227,6 +252,7 @@ class Maker {
   const HingeSetOptions& options_;
   std::array<const Arm*, 2> arms_;
   Assembly assembly_;  // the box and all pieces so far
+  Limits kept_;        // the job's, with the reserve that is tried
   PlateNeeds needs_;
   HingeSet set_;
 };

@@ -44,8 +44,9 @@ constexpr int kBuildRounds = 6;
 constexpr std::size_t kLeanFrom = 2;
 // [times] How much a descent leans.
 constexpr double kLean = 5.0;
-// [count] Small moves that are tried at a time on the whole merit, and how often at most.
-constexpr std::size_t kMoves = 8;
+// [count] Small moves that are tried at a time on the whole merit, more while the best does not do
+// all that is required, and how often at most.
+constexpr std::size_t kMoves = 8, kMovesToDo = 24;
 constexpr int kMoveRounds = 3;
 // [–] A gain that is worth another round of them.
 constexpr double kWorthMoving = 0.003;
@@ -331,14 +332,15 @@ class HingeSearch {
       if (complete_.empty() || !complete_.front().Whole()) return;
       Report("small moves", static_cast<double>(round) / kMoveRounds);
       const Hinge& here = complete_.front().hinge;
+      const bool does = complete_.front().does;
       std::vector<GridLid> moves = lids_.Around(NumbersOf(here.pivots), search_);
-      if (moves.size() > kMoves) moves.resize(kMoves);
+      moves.resize(std::min(moves.size(), does ? kMoves : kMovesToDo));
       std::vector<Pivots> pivots;
       for (const GridLid& lid : moves) pivots.push_back(PivotsOf(lid.x.data()));
       const double before = Best();
       Add(Certified(pivots));
       FinishLeaders();
-      if (Best() > (1.0 - kWorthMoving) * before) return;
+      if (complete_.front().does == does && Best() > (1.0 - kWorthMoving) * before) return;
     }
   }
 

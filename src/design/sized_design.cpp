@@ -67,12 +67,14 @@ Job StartingSizes(const Job& wanted) {
   if (open.material && (open.thickness || SoldAs("aluminium", job.arms.thickness_mm, job.inches))) {
     job.arms.material = "aluminium";
     if (open.thickness) job.arms.thickness_mm = size(2.0, 1.0 / 16);
+  }
+  if (open.width) job.arms.width_mm = size(10.0, 3.0 / 8);
+  if (open.bushing) {
+    job.arms.bushing_mm = size(5.0, 3.0 / 16);
     for (double* plate_mm : {&job.plates.case_mm, &job.plates.lid_mm}) {
       if (std::isnan(*plate_mm)) *plate_mm = size(3.0, 1.0 / 8);
     }
   }
-  if (open.width) job.arms.width_mm = size(10.0, 3.0 / 8);
-  if (open.bushing) job.arms.bushing_mm = size(5.0, 3.0 / 16);
   if (open.eye) {
     job.arms.eye_mm = std::max(job.arms.width_mm, job.arms.bushing_mm + kEyeWalls_mm);
   }
@@ -124,7 +126,8 @@ constexpr double kPinPower = 3.0, kSeatPower = 2.0, kScrewPower = 1.5;
 class Ladder {
  public:
   // `leaning`: pins and plates for somebody who leans on the lid as well, else for use alone.
-  Ladder(const Job& job, const HingeForces& forces, bool leaning) : job_(job) {
+  Ladder(const Job& job, const PlateWish& wanted, const HingeForces& forces, bool leaning)
+      : job_(job), wanted_(wanted) {
     const auto borne = [&](HangsOn size) {
       const double in_use = Borne(forces, false, size);
       return leaning ? std::min(in_use, Borne(forces, true, size)) : in_use;
@@ -182,8 +185,8 @@ class Ladder {
     arms.width_mm = sizes.width_mm;
     arms.bushing_mm = sizes.bushing_mm;
     if (arms.open.eye) arms.eye_mm = std::max(arms.width_mm, arms.bushing_mm + kEyeWalls_mm);
-    if (std::isnan(job_.plates.case_mm)) job.plates.case_mm = sizes.plate_mm;
-    if (std::isnan(job_.plates.lid_mm)) job.plates.lid_mm = sizes.plate_mm;
+    if (std::isnan(wanted_.case_mm)) job.plates.case_mm = sizes.plate_mm;
+    if (std::isnan(wanted_.lid_mm)) job.plates.lid_mm = sizes.plate_mm;
     return job;
   }
 
@@ -208,6 +211,7 @@ class Ladder {
   }
 
   const Job& job_;
+  const PlateWish& wanted_;
   std::vector<Sizes> steps_;
   bool holds_ = false;
 };
@@ -239,13 +243,14 @@ struct Tried {
 // The lightest sizes that do on these pivots, or better than what is there; where none tried can
 // be built there, the narrowest that is foretold to hold, for pivots yet to be found. Nothing if
 // there is none.
-std::optional<Tried> Choose(const Job& job, const HingeForces& forces, const Pivots& pivots) {
+std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const HingeForces& forces,
+                            const Pivots& pivots) {
   const Tried here{job, HoldsTimes(forces, false), HoldsTimes(forces, true)};
   const auto worth = [](const Tried& t) { return WorthOfHolding(t.in_use, t.leaned); };
   std::optional<Tried> best;
   for (const bool leaning : {true, false}) {
     if (!leaning && here.Holds(false)) break;
-    const Ladder ladder(job, forces, leaning);
+    const Ladder ladder(job, wanted, forces, leaning);
     int tries = 0;
     for (const Sizes& sizes : ladder.steps()) {
       if (sizes.in_use < kForetold || (leaning && sizes.leaned < kForetold)) continue;
@@ -263,7 +268,7 @@ std::optional<Tried> Choose(const Job& job, const HingeForces& forces, const Piv
   }
   if (best) return best;
   const bool leaning = here.Holds(false);
-  const Ladder ladder(job, forces, leaning);
+  const Ladder ladder(job, wanted, forces, leaning);
   if (leaning && !ladder.holds()) return best;
   const Sizes* narrowest = nullptr;
   for (const Sizes& sizes : ladder.steps()) {
@@ -316,7 +321,7 @@ Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
   for (int round = 0; round < kRounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
     const Hinge& hinge = best.hinges[0];
     if (!hinge.forces) break;
-    const std::optional<Tried> chosen = Choose(best.job, *hinge.forces, hinge.pivots);
+    const std::optional<Tried> chosen = Choose(best.job, job.plates, *hinge.forces, hinge.pivots);
     if (!chosen) break;
     Design next = MakeDesign(BoxModel(chosen->job), full);
     if (Worth(next) <= Worth(best)) break;
@@ -346,7 +351,7 @@ Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSi
   const Hinge hinge = JudgeHinge(BoxModel(start), pivots, {}, {});
   if (!hinge.forces) return start;
   if (Does(hinge)) return start;
-  const std::optional<Tried> chosen = Choose(start, *hinge.forces, pivots);
+  const std::optional<Tried> chosen = Choose(start, job.plates, *hinge.forces, pivots);
   return chosen ? chosen->job : start;
 }
 
