@@ -2,7 +2,6 @@
 #include "lidwright/arms/shape_arms.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 
@@ -20,9 +19,12 @@ namespace {
 // washer beside each arm.
 constexpr double kPlate_mm = 6.0;
 constexpr double kWasher_mm = 1.0;
-// [mm] Kept beyond an arm's gap when it is routed, for the room's grids and sampled angles: little
-// first, then more if the certificate falls short.
-constexpr std::array<double, 2> kReserves_mm{0.25, 1.0};
+// [mm] Kept beyond an arm's gap when it is routed, for the room's grids and sampled angles: little,
+// then more if the certificate falls short.
+constexpr double kReserve_mm = 0.25, kLargeReserve_mm = 1.0;
+// [–] And by so many drill errors more where there is room, so that hardly one build in a hundred
+// has less than the gap.
+constexpr double kReserveInErrors = 2.5;
 
 Arm Placed(const ArmsTask& task, const Centreline& line, const Outline& outline,
            const Circle& case_hole, const Circle& lid_hole, int layer) {
@@ -207,10 +209,11 @@ std::optional<ShapedArm> Routed(const ArmsTask& task, const Swing& swing, Body b
                                 const std::vector<Disc>& discs) {
   const ArmRoom room(task.obstacles, swing.linkage(), body, task.limits.open_rad, discs);
   std::optional<ShapedArm> found;
-  for (const double reserve : kReserves_mm) {
+  const double roomy = kReserve_mm + kReserveInErrors * task.job.shop.drill_error_mm;
+  for (const double reserve : {roomy, kReserve_mm, kLargeReserve_mm}) {
     const auto line = RouteArm(room, task.shape, task.job.arms.gap_mm + reserve);
     const std::optional<Arm> arm = line ? Shaped(task, *line, 0) : std::nullopt;
-    if (!arm) break;
+    if (!arm) continue;
     found = WithShapes(arm, body, task.solid.mirrored);
     Assembly alone = task.box;
     for (const Assembly::Registered& shape : found->shapes) alone.Add(shape);

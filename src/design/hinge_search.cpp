@@ -37,9 +37,10 @@ constexpr double kSame = 0.01, kAtBest = 0.02;
 constexpr std::size_t kFinished = 4, kFinishedInRound = 24, kFinishedForFirst = 16;
 // [count] How often parts are made for the next that leads in something.
 constexpr int kAspectRounds = 6;
-// [count] Builds that are tried of each that would be offered; rounds of that at most.
+// [count] Builds that are tried of each that would be offered; rounds of that at most, more until
+// the first of all is one of them.
 constexpr int kBuilds = 400;
-constexpr int kBuildRounds = 6;
+constexpr int kBuildRounds = 6, kBuildRoundsForFirst = 24;
 // [count] Complete hinges from which descents lean towards the characters.
 constexpr std::size_t kLeanFrom = 2;
 // [times] How much a descent leans.
@@ -213,7 +214,8 @@ class HingeSearch {
       if (complete_.empty()) continue;
       FinishLeaders();
       if (!options_.improve) break;
-      record.converged = record.rounds >= kLeastRounds && Best() > (1.0 - kSame) * before;
+      record.converged = record.rounds >= kLeastRounds && complete_.front().does &&
+                         Best() > (1.0 - kSame) * before;
       if (record.converged || record.rounds >= kMostRounds) break;
     }
     const double best = *std::min_element(best_of_round.begin(), best_of_round.end());
@@ -306,7 +308,8 @@ class HingeSearch {
   // Trial builds of all that would be offered, until none of these is untried.
   void TryBuilds() {
     Report("trial builds", 0.0);
-    for (int round = 0; round < kBuildRounds; ++round) {
+    for (int round = 0; round < kBuildRoundsForFirst; ++round) {
+      if (round >= kBuildRounds && complete_.front().tried) return;
       std::vector<const Hinge*> hinges;
       for (const Candidate& candidate : complete_) hinges.push_back(&candidate.hinge);
       std::vector<std::size_t> which;
