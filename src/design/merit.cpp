@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "lidwright/arms/hardware.h"
 
@@ -38,6 +39,23 @@ double Along_mm(const Centreline& line) {
     length += half > 1e-6 ? chord * half / std::sin(half) : chord;
   }
   return length;
+}
+
+// The share of builds in which arms and parts may miss their gap, before it is tried: the tightest
+// one's spare against holes that are off by the drill's error (standard deviation) towards it.
+double ShareOfTightest(const Hinge& hinge, double error_mm) {
+  double spare_mm = std::numeric_limits<double>::infinity();
+  const auto look = [&](const Verdicts& verdicts) {
+    for (const Verdict& v : verdicts) {
+      const bool gap = (v.what >= Requirement::kArmToCase && v.what <= Requirement::kArmToPins) ||
+                       v.what == Requirement::kPartToBox || v.what == Requirement::kPartToParts;
+      if (gap && v.found && v.required) spare_mm = std::min(spare_mm, *v.found - *v.required);
+    }
+  };
+  look(hinge.verdicts);
+  if (hinge.parts) look(hinge.parts->verdicts);
+  if (!(error_mm > 0.0) || !std::isfinite(spare_mm)) return 0.0;
+  return 0.5 * std::erfc(std::max(0.0, spare_mm) / (error_mm * std::sqrt(2.0)));
 }
 
 }  // namespace
@@ -91,7 +109,9 @@ Merit MeritOf(const BoxModel& box, const LidUse& use, const Hinge& hinge,
           std::max(0.0, kStrengthWeight * std::log2(weakest->wanted / weakest->Factor()));
     }
   }
-  merit.builds = kBuildsWeight * (hinge.accuracy ? hinge.accuracy->missed_share : shares.Most());
+  const double foretold =
+      std::min(1.0, shares.Most() + ShareOfTightest(hinge, box.job.shop.drill_error_mm));
+  merit.builds = kBuildsWeight * (hinge.accuracy ? hinge.accuracy->missed_share : foretold);
   return merit;
 }
 
