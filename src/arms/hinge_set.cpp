@@ -100,9 +100,9 @@ class Maker {
       const Outcome outcome = QuickOutcome(assembly_, swing_, kept_, Stage::kParts, since);
       if (outcome != Outcome::kClear) worst = outcome;
     }
-    const bool clear = worst == Outcome::kClear ||
-                       (worst == Outcome::kUndecided &&
-                        AllKept(assembly_, swing_, kept_, Stage::kParts, before));
+    const bool clear =
+        worst == Outcome::kClear ||
+        (worst == Outcome::kUndecided && AllKept(assembly_, swing_, kept_, Stage::kParts, before));
     assembly_.Truncate(before);
     return clear;
   }

@@ -279,14 +279,13 @@ void AddSentences(const Job& job, HingeSet& set) {
     const char* what = set.stop->stops == Body::kArmA   ? "arm A"
                        : set.stop->stops == Body::kArmB ? "arm B"
                                                         : "the lid plate";
-    set.bench_work.push_back({"hole for the stop",
-                              Body::kCase,
-                              {set.stop->centre,
-                               (in_wall - hardware.bushing.pin_mm + set.stop->rod_mm) / 2.0},
-                              plan.pin_in_wall_mm,
-                              job.plates.on_case
-                                  ? "drill through the case plate's hole"
-                                  : "mark it by the template, drill square; glue the rod in"});
+    set.bench_work.push_back(
+        {"hole for the stop",
+         Body::kCase,
+         {set.stop->centre, (in_wall - hardware.bushing.pin_mm + set.stop->rod_mm) / 2.0},
+         plan.pin_in_wall_mm,
+         job.plates.on_case ? "drill through the case plate's hole"
+                            : "mark it by the template, drill square; glue the rod in"});
     set.buy.push_back({"stop rod", 1,
                        plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm,
                        Say(job, set.stop->rod_mm) + " steel rod"});

@@ -24,9 +24,9 @@ constexpr double kNearlyRoom_mm = 2.5;
 // [count] Lids put before the certificate at a time, and at most in a round: some more while
 // nothing is complete.
 constexpr std::size_t kBatch = 6;
-constexpr std::size_t kTriedInRound = 12, kTriedForFirst = 36;
+constexpr std::size_t kTriedInRound = 20, kTriedForFirst = 40;
 // [count] Complete hinges to choose among, before only better ones are tried.
-constexpr std::size_t kEnough = 12;
+constexpr std::size_t kEnough = 20;
 // [merit] What arms and certificates may add to what a lid promises before others come first.
 constexpr double kWorthTrying = 1.0;
 // [count] Rounds that must agree, and at most.
@@ -295,8 +295,8 @@ class HingeSearch {
     for (std::size_t i = 0; i < complete_.size(); ++i) {
       const Candidate& candidate = complete_[i];
       const Candidate& first = complete_.front();
-      const bool less_than_first = candidate.finished && (candidate.Whole() < first.Whole() ||
-                                                          candidate.does < first.does);
+      const bool less_than_first =
+          candidate.finished && (candidate.Whole() < first.Whole() || candidate.does < first.does);
       if (less_than_first || candidate.Merit() >= Best() + kFarOff) continue;
       const bool less = best == complete_.size() ||
                         share(candidate.hinge.merit) < share(complete_[best].hinge.merit);

@@ -100,7 +100,8 @@ void AddForces(const BoxModel& box, Hinge& hinge) {
 namespace {
 
 // Where the stop gives first when somebody leans on the lid, the thinnest rods sold that are
-// foretold to bear it, the bending stress going with d⁻³, and the one that fills the sleeve's place.
+// foretold to bear it, the bending stress going with d⁻³, and the one that fills the sleeve's
+// place.
 std::vector<double> StrongerStops(const BoxModel& box, const Hinge& hinge) {
   if (!hinge.forces || !hinge.parts || !hinge.parts->stop || hinge.forces->stay_fitted) return {};
   const Strength* weakest = Weakest(*hinge.forces, true);
@@ -172,6 +173,10 @@ void AddTrialBuilds(const BoxModel& box, int count, int threads, Hinge& hinge) {
 
 void AddAccuracy(const BoxModel& box, int threads, Hinge& hinge) {
   AddTrialBuilds(box, kTrialBuilds, threads, hinge);
+  // The share that is told is the one that counts.
+  if (!std::isnan(hinge.merit.builds)) {
+    hinge.merit.builds = kBuildsWeight * hinge.accuracy->missed_share;
+  }
 }
 
 void AddAccuracyOfFirst(int threads, Design& design) {

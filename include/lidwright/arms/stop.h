@@ -14,8 +14,8 @@ namespace lidwright {
 struct Stop {
   Vec2 centre = Vec2::Zero();
   double radius_mm = 0.0;
-  double rod_mm = 0.0;          ///< diameter of its rod: less than the post's where a sleeve is on it
-  Body stops = Body::kArmA;     ///< what it stops; kLid means the lid plate
+  double rod_mm = 0.0;       ///< diameter of its rod: less than the post's where a sleeve is on it
+  Body stops = Body::kArmA;  ///< what it stops; kLid means the lid plate
   Vec2 contact = Vec2::Zero();  ///< in the case's frame, lid open
   Vec2 normal = Vec2::Zero();   ///< from the stopped part into the post
   double approach_mm = 0.0;     ///< how fast the part comes on there, per radian of lid angle: the

@@ -13,8 +13,8 @@ namespace lidwright {
 
 struct SearchOptions {
   std::uint64_t starts = 24'000;  ///< numbers of starts that a round looks at
-  int descents = 32;              ///< of the most promising ones, spread over families
-  int on_grid = 12;               ///< of the best of those, apart from each other
+  int descents = 48;              ///< of the most promising ones, spread over families
+  int on_grid = 20;               ///< of the best of those, apart from each other
   int threads = 0;                ///< 0: as many as the machine has; results do not depend on it
 };
 
