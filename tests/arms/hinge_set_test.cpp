@@ -152,6 +152,37 @@ TEST_CASE("the certificate's least gap is the brute one, from below") {
   CHECK(bound >= brute.least - 0.3);  // half-degree angles, sections at three places
 }
 
+TEST_CASE("parts keep a reserve for holes that are off, where there is room") {
+  // [mm] What the tightest of the parts has to spare.
+  const auto spare = [](const HingeCase& hinge) {
+    double least = 1e300;
+    for (const Verdict& v : hinge.Make().verdicts) {
+      const bool part = v.of == Member::kLidPlate || v.of == Member::kCasePlate;
+      const bool gap = v.what == Requirement::kPartToBox || v.what == Requirement::kPartToParts;
+      if (part && gap) least = std::min(least, *v.found - *v.required);
+    }
+    return least;
+  };
+  int more = 0, looked = 0;
+  for (const NamedPivots& linkage : ExampleLinkages()) {
+    INFO(linkage.job);
+    Job exact = ExampleJob(linkage.job);
+    exact.shop.drill_error_mm = 0.0;
+    const HingeCase drilled(linkage.job, linkage.pivots), perfect(exact, linkage.pivots);
+    const double with = spare(drilled), without = spare(perfect);
+    CHECK(with >= 0.0);
+    CHECK(without >= 0.0);
+    // Two drill errors at least where the plate had less to spare without looking for it.
+    if (without < 2.0 * drilled.box.job.shop.drill_error_mm) {
+      ++looked;
+      more += with >= 2.0 * drilled.box.job.shop.drill_error_mm ? 1 : 0;
+    }
+    UNSCOPED_INFO(with << " instead of " << without);
+  }
+  CHECK(looked >= 3);
+  CHECK(2 * more > looked);
+}
+
 TEST_CASE("brute force finds a part that is out of place") {
   const NamedPivots linkage = ExampleLinkages()[0];
   const HingeCase hinge(linkage.job, linkage.pivots);

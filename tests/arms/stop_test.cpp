@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/arms/stop.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -91,4 +92,35 @@ TEST_CASE("a hinge without a place for a stop says so and is not complete") {
   HingeSetOptions without;
   without.stop = false;
   CHECK(hinge.Make(without).complete);
+}
+
+TEST_CASE("a stop's rod is as thick as asked for, in the plate and in the list of what to buy") {
+  const NamedPivots& linkage = ExampleLinkages()[0];
+  const HingeCase hinge(linkage.job, linkage.pivots);
+  const HingeSet usual = hinge.Make();
+  HingeSetOptions options;
+  options.stop_rod_mm = 6.0;
+  const HingeSet set = hinge.Make(options);
+  REQUIRE(usual.stop);
+  REQUIRE(set.stop);
+  REQUIRE(set.case_plate);
+  const double pin_mm = set.hardware->bushing.pin_mm;
+  CHECK(usual.stop->rod_mm == pin_mm);
+  CHECK(set.stop->rod_mm == 6.0);
+  CHECK(set.stop->radius_mm == 3.0);
+  // Its hole is as much smaller than the rod as a pin's is.
+  const HingePiece* plate = FindPiece(set, "case plate");
+  const auto hole = std::find_if(plate->holes.begin(), plate->holes.end(), [&](const Circle& c) {
+    return (c.centre - set.stop->centre).norm() < 1e-9;
+  });
+  REQUIRE(hole != plate->holes.end());
+  CHECK(2.0 * hole->radius_mm == Approx(6.0 - (pin_mm - set.hardware->plate_hole_mm)).margin(1e-9));
+  // As much plate round it, in diameters, as round a pin.
+  const double web = -SignedDistance({Flatten(plate->outline, 0.0005)}, set.stop->centre) - 3.0;
+  CHECK(web >= set.hardware->plate_fit.web_per_diameter * 6.0 - 0.01);
+  const auto bought = std::find_if(set.buy.begin(), set.buy.end(),
+                                   [](const HardwareLine& l) { return l.name == "stop rod"; });
+  REQUIRE(bought != set.buy.end());
+  CHECK(bought->note.rfind("6", 0) == 0);
+  CHECK(set.complete);
 }
