@@ -2,9 +2,12 @@
 #include "lidwright/app/command_line.h"
 
 #include <algorithm>
+#include <cerrno>
 #include <exception>
+#include <filesystem>
 #include <ostream>
 
+#include "disk.h"
 #include "interface.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/problem.h"
@@ -75,6 +78,15 @@ std::string FaultOf(const Interface& interface, const std::vector<std::string>& 
   return error.what();
 }
 
+// An answer that nobody gets is none: whatever the command came to, that is told instead.
+ExitCode Said(ExitCode code, const Streams& streams) {
+  errno = 0;
+  if (streams.out.flush()) return code;
+  streams.messages << "lidwright: cannot write to standard output"
+                   << (errno == 0 ? std::string() : ": " + ReasonOf(errno)) << "\n";
+  return ExitCode::kUsage;
+}
+
 }  // namespace
 
 ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out,
@@ -98,14 +110,15 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
     std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
     interface.app.parse(reversed);
   } catch (const CLI::Success& help) {  // --help, --version
-    return interface.app.exit(help, out, messages) == 0 ? ExitCode::kGood : ExitCode::kUsage;
+    interface.app.exit(help, out, messages);
+    return Said(ExitCode::kGood, streams);
   } catch (const CLI::ParseError& error) {
     messages << "lidwright: " << FaultOf(interface, arguments, error) << "\n"
              << "'lidwright --help' lists the commands\n";
     return ExitCode::kUsage;
   }
 
-  try {
+  const auto run = [&] {
     if (interface.begin->parsed()) return BeginCommand(begin_options, streams, asked);
     if (interface.trace->parsed()) return TraceCommand(trace_options, streams);
     if (interface.slice->parsed()) return SliceCommand(slice_options, streams);
@@ -116,8 +129,14 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
     if (interface.keys->parsed()) return KeysCommand(streams);
     out << (interface.manual->parsed() ? ManualPage(interface.app) : BashCompletion(interface.app));
     return ExitCode::kGood;
+  };
+  try {
+    return Said(run(), streams);
   } catch (const FileError& error) {
     messages << "lidwright: " << error.what() << "\n";
+    return ExitCode::kUsage;
+  } catch (const std::filesystem::filesystem_error& error) {  // of a path that was given
+    messages << "lidwright: " << error.path1().string() << ": " << error.code().message() << "\n";
     return ExitCode::kUsage;
   } catch (const std::exception& error) {
     messages << "lidwright: internal error, nothing was written: " << error.what() << "\n";
