@@ -61,7 +61,11 @@ std::string FaultOf(const Interface& interface, const std::vector<std::string>& 
     const std::string name = arguments[i].substr(0, arguments[i].find('='));
     if (name.size() < 2 || name[0] != '-') continue;
     if (std::isdigit(static_cast<unsigned char>(name[1]))) continue;  // a negative number
-    if (std::find(options.begin(), options.end(), name) != options.end()) continue;
+    if (std::find(options.begin(), options.end(), name) != options.end()) {
+      const bool takes_value = command->get_option(name)->get_items_expected_max() > 0;
+      if (takes_value && arguments[i].find('=') == std::string::npos) ++i;  // such as -y
+      continue;
+    }
     return *known + " has no option '" + name + "'" + DidYouMean(name, options);
   }
   std::string usage = "lidwright " + *known;
