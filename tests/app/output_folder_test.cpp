@@ -393,4 +393,25 @@ TEST_CASE("links put where the next version is made lead nowhere", "[files]") {
   CHECK(TextOf(story.folder / "elsewhere") == "version 1");
 }
 
+TEST_CASE("a job that lies in an output folder stays when a version without one is written",
+          "[files]") {
+  const ScratchFolder folder;
+  const std::string out = (folder / "out").string();
+  WriteFolder(out, {{"a.txt", "1"}, {"job.json", "typed by hand"}}, IfThere::kRefuse);
+  WriteFolder(out, {{"a.txt", "2"}}, IfThere::kReplace);
+  CHECK(TextOf(out + "/a.txt") == "2");
+  CHECK(TextOf(out + "/job.json") == "typed by hand");
+  WriteFolder(out, {{"job.json", "typed anew"}}, IfThere::kReplace);
+  CHECK(TextOf(out + "/job.json") == "typed anew");
+  CHECK_FALSE(fs::exists(out + "/a.txt"));
+  // A file of the user's under a name that is sure to be written is found before long work.
+  Write(out + "/report.html", "mine");
+  const auto is_report = [](const std::string& name) { return name == "report.html"; };
+  CHECK_NOTHROW(CheckFolder(out, IfThere::kReplace));
+  CHECK_THROWS_WITH(CheckFolder(out, IfThere::kReplace, is_report),
+                    out +
+                        ": not written by lidwright, but in its way: report.html; move or rename "
+                        "it, or name another folder with --out");
+}
+
 }  // namespace lidwright
