@@ -190,22 +190,17 @@ Manifest Make(const fs::path& fresh, const std::string& path, const FolderConten
 Changes ChangesOf(const fs::path& target, const Manifest& before, const Manifest& after,
                   const FolderContents& contents) {
   Changes changes;
-  const auto sum_in = [](const Manifest& manifest, const std::string& name) {
-    const auto at = manifest.find(name);
-    return at == manifest.end() ? std::nullopt : std::optional<FileSum>(at->second);
-  };
   std::vector<std::string> foreign;
   for (const auto& [name, sum] : after) {
     if (contents.count(name) == 0) continue;  // stays
-    if (before.count(name) == 0) {
-      try {
-        if (SumWithin(target, name)) foreign.push_back(name);
-      } catch (const FileError&) {  // a link, a folder
-        foreign.push_back(name);
-      }
+    try {
+      const std::optional<FileSum> there = SumWithin(target, name);
+      const auto known = before.find(name);
+      if (there && (known == before.end() || known->second != *there)) foreign.push_back(name);
+      if (there != sum) changes.push_back({name, there, sum});
+    } catch (const FileError&) {  // a link, a folder
+      foreign.push_back(name);
     }
-    const std::optional<FileSum> former = sum_in(before, name);
-    if (former != sum || !SumWithin(target, name)) changes.push_back({name, former, sum});
   }
   RefuseForeign(target, foreign);
   for (const auto& [name, sum] : before) {

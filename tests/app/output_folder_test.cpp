@@ -214,6 +214,29 @@ TEST_CASE("a run whose call fails leaves the old version or the new one, and a r
   }
 }
 
+TEST_CASE("a call that fails where the user had removed a file leaves the rest whole", "[files]") {
+  const Story story("folder out new 1", "folder out replace 2");
+  story.Begin();
+  fs::remove(story.folder / "out/cut/arm.dxf");
+  const Snapshot before = SnapshotOf(story.folder.Path());
+  const ScratchFolder kept;
+  PutBack(story.folder.Path(), kept.Path());
+  int refused = 0;
+  for (int at = 1; at < 1000; ++at) {
+    PutBack(kept.Path(), story.folder.Path());
+    bool reached = false;
+    const Run run = story.Again({0, EIO}, at, &reached);
+    if (!reached) break;
+    INFO("call " << at << ": " << run.text);
+    refused += run.code != 0;
+    CHECK_FALSE(fs::exists(story.folder / ".out.lidwright/journal"));
+    if (run.code == 0) continue;
+    Writer(story.folder, "folder out replace 0");
+    CHECK((SnapshotOf(story.folder.Path()) == before || story.IsAfter()));
+  }
+  CHECK(refused > 20);
+}
+
 TEST_CASE("Ctrl-C and a plain kill at any call leave a whole folder and nothing beside it",
           "[files]") {
   const Story story("folder out new 1", "folder out replace 2");
