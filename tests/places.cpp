@@ -12,5 +12,11 @@ std::string Program() {
 std::string Gallery() {
   return LIDWRIGHT_GALLERY;
 }
+std::string FolderWriter() {
+  return LIDWRIGHT_FOLDER_WRITER;
+}
+std::string FaultyCalls() {
+  return LIDWRIGHT_FAULTY_CALLS;
+}
 
 }  // namespace lidwright::testing

@@ -10,5 +10,7 @@ namespace lidwright::testing {
 std::string SourceFolder();
 std::string Program();  ///< lidwright itself
 std::string Gallery();
+std::string FolderWriter();  ///< see app/folder_writer.cpp
+std::string FaultyCalls();   ///< see app/faulty_calls.cpp
 
 }  // namespace lidwright::testing

@@ -13,6 +13,7 @@
 #include "lidwright/job/length.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/solid/solid.h"
+#include "made_job.h"
 
 namespace lidwright {
 namespace {
@@ -69,7 +70,7 @@ class Beginner {
     if (std::filesystem::path(wish_.out).extension() != ".json") {
       throw FileError(wish_.out + ": a job is written as .json");
     }
-    CheckFile(wish_.out, if_there);
+    CheckFile(wish_.out, if_there, MadeJob());
     if (asked_ == nullptr) RefuseIfLacking();
     for (bool again = false;; again = true) {
       if (!Complete(again)) return Stopped();
@@ -81,7 +82,7 @@ class Beginner {
         problems = FaultsOf(job, MakeSolid(job));
       }
       if (problems.empty()) {
-        WriteFile(wish_.out, text, if_there);
+        WriteFile(wish_.out, text, if_there, MadeJob());
         streams_.out << "written to " << wish_.out << "; look at it with 'lidwright box "
                      << wish_.out << "', then 'lidwright fit " << wish_.out << "'\n";
         return ExitCode::kGood;

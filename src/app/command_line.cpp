@@ -2,9 +2,12 @@
 #include "lidwright/app/command_line.h"
 
 #include <algorithm>
+#include <cerrno>
 #include <exception>
+#include <filesystem>
 #include <ostream>
 
+#include "disk.h"
 #include "interface.h"
 #include "lidwright/app/output_folder.h"
 #include "lidwright/base/problem.h"
@@ -58,7 +61,11 @@ std::string FaultOf(const Interface& interface, const std::vector<std::string>& 
     const std::string name = arguments[i].substr(0, arguments[i].find('='));
     if (name.size() < 2 || name[0] != '-') continue;
     if (std::isdigit(static_cast<unsigned char>(name[1]))) continue;  // a negative number
-    if (std::find(options.begin(), options.end(), name) != options.end()) continue;
+    if (std::find(options.begin(), options.end(), name) != options.end()) {
+      const bool takes_value = command->get_option(name)->get_items_expected_max() > 0;
+      if (takes_value && arguments[i].find('=') == std::string::npos) ++i;  // such as -y
+      continue;
+    }
     return *known + " has no option '" + name + "'" + DidYouMean(name, options);
   }
   std::string usage = "lidwright " + *known;
@@ -73,6 +80,15 @@ std::string FaultOf(const Interface& interface, const std::vector<std::string>& 
     return "'" + (extra.empty() ? std::string() : extra.front()) + "' is too much: " + usage;
   }
   return error.what();
+}
+
+// An answer that nobody gets is none: whatever the command came to, that is told instead.
+ExitCode Said(ExitCode code, const Streams& streams) {
+  errno = 0;
+  if (streams.out.flush()) return code;
+  streams.messages << "lidwright: cannot write to standard output"
+                   << (errno == 0 ? std::string() : ": " + ReasonOf(errno)) << "\n";
+  return ExitCode::kUsage;
 }
 
 }  // namespace
@@ -98,14 +114,15 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
     std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
     interface.app.parse(reversed);
   } catch (const CLI::Success& help) {  // --help, --version
-    return interface.app.exit(help, out, messages) == 0 ? ExitCode::kGood : ExitCode::kUsage;
+    interface.app.exit(help, out, messages);
+    return Said(ExitCode::kGood, streams);
   } catch (const CLI::ParseError& error) {
     messages << "lidwright: " << FaultOf(interface, arguments, error) << "\n"
              << "'lidwright --help' lists the commands\n";
     return ExitCode::kUsage;
   }
 
-  try {
+  const auto run = [&] {
     if (interface.begin->parsed()) return BeginCommand(begin_options, streams, asked);
     if (interface.trace->parsed()) return TraceCommand(trace_options, streams);
     if (interface.slice->parsed()) return SliceCommand(slice_options, streams);
@@ -116,8 +133,14 @@ ExitCode RunCommandLine(const std::vector<std::string>& given, std::ostream& out
     if (interface.keys->parsed()) return KeysCommand(streams);
     out << (interface.manual->parsed() ? ManualPage(interface.app) : BashCompletion(interface.app));
     return ExitCode::kGood;
+  };
+  try {
+    return Said(run(), streams);
   } catch (const FileError& error) {
     messages << "lidwright: " << error.what() << "\n";
+    return ExitCode::kUsage;
+  } catch (const std::filesystem::filesystem_error& error) {  // of a path that was given
+    messages << "lidwright: " << error.path1().string() << ": " << error.code().message() << "\n";
     return ExitCode::kUsage;
   } catch (const std::exception& error) {
     messages << "lidwright: internal error, nothing was written: " << error.what() << "\n";

@@ -20,6 +20,7 @@
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/summary.h"
 #include "made_job.h"
+#include "manifest.h"
 #include "progress.h"
 
 namespace lidwright {
@@ -78,7 +79,7 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   const std::optional<Job> job = Load(options.job_file, streams.messages);
   if (!job) return ExitCode::kBadJob;
   const std::string folder = options.out.empty() ? DefaultFolder(options.job_file) : options.out;
-  CheckFolder(folder, IfThereOf(options));
+  CheckFolder(folder, IfThereOf(options), FitWrites);
   Progress progress(streams.messages, streams.terminal);
   DesignOptions wish;
   wish.threads = options.threads;
@@ -150,9 +151,12 @@ ExitCode BoxCommand(const CommandOptions& options, const Streams& streams) {
   if (ending != ".svg" && ending != ".pdf") {
     throw FileError(file + ": a drawing is written as .svg or .pdf");
   }
+  const Replaceable drawing{IsSealed, "is no drawing of a box as lidwright wrote it"};
+  CheckFile(file, IfThereOf(options), drawing);
   const Solid solid = MakeSolid(*job);
-  WriteFile(file, ending == ".pdf" ? BoxDrawingPdf(*job, solid) : BoxDrawingSvg(*job, solid),
-            IfThereOf(options));
+  const std::string text =
+      ending == ".pdf" ? BoxDrawingPdf(*job, solid) : BoxDrawingSvg(*job, solid);
+  WriteFile(file, Sealed(text, file), IfThereOf(options), drawing);
   streams.out << "the box as understood is drawn in " << file << "\n";
   return ExitCode::kGood;
 }

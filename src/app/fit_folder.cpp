@@ -38,9 +38,8 @@ void AddPages(const std::string& name, const std::vector<Canvas>& pages, FolderC
   if (!pages.empty()) contents[name] = WritePdf(pages);
 }
 
-// What the report offers to open, as far as it was written.
-ReportLinks LinksFor(const FolderContents& contents) {
-  const std::vector<ReportLink> offered{
+const std::vector<ReportLink>& Offered() {
+  static const std::vector<ReportLink> kOffered{
       {"bench.pdf", "all that the bench needs in one booklet, in the order of the work"},
       {"arrangement.pdf", "where the pivots go, lid shut and open, measured from reachable edges"},
       {"overlay.pdf", "the swing in one drawing"},
@@ -58,9 +57,14 @@ ReportLinks LinksFor(const FolderContents& contents) {
       {"box.pdf", "the box as it was understood"},
       {"summary.txt", "the result in plain text"},
       {"hinge.json", "every result, can be fed back to lidwright check"}};
+  return kOffered;
+}
+
+// What the report offers to open, as far as it was written.
+ReportLinks LinksFor(const FolderContents& contents) {
   ReportLinks links;
   links.version = kVersion;
-  for (const ReportLink& link : offered) {
+  for (const ReportLink& link : Offered()) {
     if (contents.count(link.file)) links.files.push_back(link);
   }
   for (const auto& [name, text] : contents) {  // the nested sheets; single parts lie beside them
@@ -116,6 +120,13 @@ PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& co
   if (set.jig) AddPages("jig.pdf", JigSheets(job, design.solid, *set.jig), contents);
   AddPages("bench.pdf", BenchBooklet(design, hinge, cut, found.list), contents);
   return found;
+}
+
+bool FitWrites(const std::string& name) {
+  for (const ReportLink& link : Offered()) {
+    if (name == link.file) return true;
+  }
+  return name == "report.html";
 }
 
 FolderContents FitFolder(const Design& design, int frames, std::vector<CutFault>* cut_faults) {

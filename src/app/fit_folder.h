@@ -22,6 +22,9 @@ void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderCon
 /// hinge.parts.
 PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& contents);
 
+/// Whether `fit` is sure to write a file of that name if it finds a hinge.
+bool FitWrites(const std::string& name);
+
 /// All that `fit` writes. `cut_faults` gets what the cutter cannot cut. Same design, same bytes.
 FolderContents FitFolder(const Design& design, int frames, std::vector<CutFault>* cut_faults);
 

@@ -34,7 +34,8 @@ void AddOutput(CLI::App* command, CommandOptions& options, const std::string& ty
             return name.empty() ? std::string("needs a name") : std::string();
           },
           ""));
-  command->add_flag("--replace", options.replace, "replace what lidwright wrote there before");
+  command->add_flag("--replace", options.replace,
+                    "replace what lidwright wrote there, if unchanged");
 }
 
 void AddNumber(CLI::App* command, const std::string& name, int& value, int low, int high,
@@ -82,7 +83,7 @@ void AddBegin(CLI::App* begin, BeginCommandOptions& options) {
             what)
         ->type_name("");
   }
-  begin->add_flag("--replace", options.replace, "write over a file that is there");
+  begin->add_flag("--replace", options.replace, "write over a job that lidwright made");
 }
 
 void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
@@ -116,7 +117,7 @@ void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
       ->check(CLI::IsMember({"mm", "in"}).description(""));
   trace->add_option("--out", options.out, "job file to write (the drawing's name .json)")
       ->type_name(kJsonFile);
-  trace->add_flag("--replace", options.replace, "write over a file that is there");
+  trace->add_flag("--replace", options.replace, "write over a job that lidwright made");
 }
 
 void AddSlice(CLI::App* slice, SliceCommandOptions& options) {
@@ -139,7 +140,7 @@ void AddSlice(CLI::App* slice, SliceCommandOptions& options) {
       ->check(CLI::IsMember({"mm", "in"}).description(""));
   slice->add_option("--out", options.out, "job file to write (the case's name .json)")
       ->type_name(kJsonFile);
-  slice->add_flag("--replace", options.replace, "write over a file that is there");
+  slice->add_flag("--replace", options.replace, "write over a job that lidwright made");
 }
 
 void AddMockup(CLI::App* mockup, MockupCommandOptions& options) {

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <ostream>
 
+#include "lidwright/job/file_format.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/solid/solid.h"
 
@@ -31,6 +32,12 @@ std::string JobFileFor(const std::string& out, const std::string& source) {
   return file;
 }
 
+Replaceable MadeJob() {
+  const std::string format = "\"" + std::string(kJobFormat.kind) + " ";
+  return {[format](const std::string& text) { return text.find(format) != std::string::npos; },
+          "is no job that lidwright wrote"};
+}
+
 ExitCode WriteMadeJob(const std::string& text, const std::string& file, IfThere if_there,
                       const Streams& streams) {
   const JobReading back = ReadJob(text, file);
@@ -42,7 +49,7 @@ ExitCode WriteMadeJob(const std::string& text, const std::string& file, IfThere 
     problem.file = file;
     streams.messages << "'fit' will refuse this: " << Describe(problem) << "\n";
   }
-  WriteFile(file, text, if_there);
+  WriteFile(file, text, if_there, MadeJob());
   streams.out << "written to " << file << "; look at it with 'lidwright box " << file << "'\n";
   return ExitCode::kGood;
 }

@@ -21,6 +21,9 @@ std::string EndingOf(const std::string& file);
 /// FileError where `out` ends otherwise.
 std::string JobFileFor(const std::string& out, const std::string& source);
 
+/// Any job that lidwright made, edited since or not: what `--replace` writes over.
+Replaceable MadeJob();
+
 /// Writes `text`, a job's, after it has been read as anybody will read it: what cannot be read is
 /// told and not written. What stands in a hinge's way there is told but no reason not to write:
 /// walls, bay and arms can still be mended in the file. Fails with FileError as WriteFile.

@@ -94,8 +94,15 @@ std::string ManualPage(const CLI::App& app) {
   Tagged(out, Bold("4"), "A defect of the program.");
   out << ".SH FILES\n"
       << Roff(
-             "An output folder is written whole or not at all. Nothing of yours is overwritten "
-             "unless you say --replace, which touches only what lidwright wrote.")
+             "An output folder or file is written whole or not at all, and nothing is overwritten "
+             "unless you say --replace. In a folder that replaces or removes the files listed in "
+             "its .lidwright, which lidwright wrote there; one of them that was changed since is "
+             "named and nothing is done; all other files stay, and links are not followed. A "
+             "drawing of a box is replaced only as lidwright wrote it. begin, trace and slice "
+             "write over a job that lidwright made, with all that was edited in it since. A run "
+             "that is killed leaves what was there or what is new: the next run into the same "
+             "place finishes or undoes it, and removes the hidden folder .NAME.lidwright beside "
+             "it.")
       << "\n.SH CAUTIONS\n"
       << Roff(
              "A lid on a linkage pinches fingers, and a heavy one falls. Read the cautions in the "

@@ -5,30 +5,45 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
 #include <system_error>
 #include <vector>
 
-#include "lidwright/base/problem.h"
+#include "disk.h"
+#include "held_signals.h"
+#include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
+#include "manifest.h"
+#include "replacement.h"
+#include "staging.h"
 
 namespace lidwright {
 namespace {
 
 namespace fs = std::filesystem;
 
-void Save(const fs::path& path, const std::string& text) {
-  std::ofstream file(path, std::ios::binary);
-  file.write(text.data(), static_cast<std::streamsize>(text.size()));
-  file.close();
-  if (!file) throw FileError("cannot write " + path.string());
+// [bytes] Of a name: what we make beside it has a longer one, and file systems end at 255.
+constexpr std::size_t kLongestName = 240;
+// [1] Names told in a message; of more, the number.
+constexpr std::size_t kToldNames = 6;
+// What stood in kFolderMark before there were manifests.
+constexpr const char* kMarkWithoutManifest = "written by lidwright; may be replaced by it\n";
+
+// Turns what the disk says into a message about the path the user knows.
+template <typename Work>
+auto About(const std::string& path, const Work& work) {
+  try {
+    return work();
+  } catch (const DiskError& error) {
+    throw FileError("cannot write " + path + ": " + error.what());
+  } catch (const fs::filesystem_error& error) {
+    throw FileError("cannot write " + path + ": " + error.code().message());
+  }
 }
 
-// A name beside the target that nobody else uses.
-fs::path Beside(const fs::path& target, const std::string& what) {
-  fs::path name = target;
-  name.replace_filename("." + target.filename().string() + "." + what + "." +
-                        std::to_string(::getpid()));
-  return name;
+void CheckLength(const fs::path& target) {
+  if (target.filename().string().size() <= kLongestName) return;
+  throw FileError(target.string() + ": the name is longer than " + std::to_string(kLongestName) +
+                  " bytes: name another");
 }
 
 fs::path Clean(const std::string& path) {
@@ -37,146 +52,259 @@ fs::path Clean(const std::string& path) {
   if (target.empty() || target.filename() == "." || target.filename() == "..") {
     throw FileError("'" + path + "' cannot be an output folder: it needs a name");
   }
+  CheckLength(target);
   return target;
 }
 
-// Removes what is half done when something fails.
-class Scratch {
- public:
-  explicit Scratch(fs::path path) : path_(std::move(path)) {}
-  Scratch(const Scratch&) = delete;
-  Scratch& operator=(const Scratch&) = delete;
-  ~Scratch() {
-    std::error_code ignored;
-    if (!path_.empty()) fs::remove_all(path_, ignored);
+fs::path ParentOf(const fs::path& target) {
+  return target.has_parent_path() ? target.parent_path() : fs::path(".");
+}
+
+std::string Told(const std::vector<std::string>& names) {
+  std::string text;
+  for (std::size_t i = 0; i < std::min(names.size(), kToldNames); ++i) {
+    text += (i == 0 ? "" : ", ") + names[i];
   }
-  void Keep() { path_.clear(); }
+  if (names.size() <= kToldNames) return text;
+  return text + " and " + std::to_string(names.size() - kToldNames) + " more";
+}
 
- private:
-  fs::path path_;
-};
+Manifest ManifestOf(const fs::path& target) {
+  if (Look(target / kFolderMark) != Found::kFile) {
+    throw FileError(target.string() +
+                    " was not written by lidwright and is left alone: name another folder");
+  }
+  const std::string text = Load(target / kFolderMark);
+  const std::optional<Manifest> manifest = ReadManifest(text);
+  if (manifest) return *manifest;
+  const std::string why = text == kMarkWithoutManifest
+                              ? " was written by an earlier lidwright, which kept no list of its "
+                                "files, so they cannot be told from yours"
+                              : "/.lidwright, the list of what lidwright wrote, cannot be read";
+  throw FileError(target.string() + why +
+                  ": keep what you need, remove the folder, or name another");
+}
 
-// " (did you mean …?)" with the file of the same folder whose name is nearest, or "".
-std::string NearestFile(const fs::path& path) {
+// Only what is as it was written may go.
+void RefuseChanged(const fs::path& target, const Manifest& manifest) {
+  std::vector<std::string> changed;
+  for (const auto& [name, sum] : manifest) {
+    try {
+      const std::optional<FileSum> found = SumWithin(target, name);
+      if (!found || *found == sum) continue;
+    } catch (const FileError&) {  // a link, a folder
+    }
+    changed.push_back(name);
+  }
+  if (changed.empty()) return;
+  throw FileError(target.string() + ": changed since lidwright wrote it: " + Told(changed) +
+                  "; move or rename what you want to keep, remove the rest, or name another folder "
+                  "with --out");
+}
+
+void RefuseForeign(const fs::path& target, const std::vector<std::string>& foreign) {
+  if (foreign.empty()) return;
+  throw FileError(target.string() + ": not written by lidwright, but in its way: " + Told(foreign) +
+                  "; move or rename it, or name another folder with --out");
+}
+
+// The user's files in the folder itself that are sure to be in the way.
+std::vector<std::string> InTheWay(const fs::path& target, const Manifest& manifest,
+                                  const IsOurs& will_write) {
   std::vector<std::string> names;
-  std::error_code error;
-  const fs::path folder = path.has_parent_path() ? path.parent_path() : fs::path(".");
-  for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
-    if (it->is_regular_file(error)) names.push_back(it->path().filename().string());
+  for (const fs::directory_entry& entry : fs::directory_iterator(target)) {
+    const std::string name = entry.path().filename().string();
+    if (will_write && will_write(name) && manifest.count(name) == 0) names.push_back(name);
   }
   std::sort(names.begin(), names.end());
-  const std::string near = Nearest(path.filename().string(), names);
-  return near.empty() ? "" : " (did you mean " + (path.parent_path() / near).string() + "?)";
+  return names;
+}
+
+void CheckWritable(const fs::path& folder) {
+  if (::access(folder.c_str(), W_OK | X_OK) == 0) return;
+  throw FileError("cannot write into " + folder.string());
+}
+
+// Fails unless the folder that is there may get a next version.
+Manifest CheckReplaceable(const fs::path& target, Found found, IfThere if_there) {
+  if (found == Found::kFile || found == Found::kOther) {
+    throw FileError(target.string() + " is there already and is not a folder");
+  }
+  if (if_there == IfThere::kRefuse) {
+    throw FileError(target.string() +
+                    " is there already: name another folder with --out, or say --replace");
+  }
+  if (found == Found::kLink) {
+    throw FileError(target.string() + " is a link and is left alone: name another folder");
+  }
+  const Manifest manifest = ManifestOf(target);
+  RefuseChanged(target, manifest);
+  CheckWritable(target);
+  for (const auto& [name, sum] : manifest) {
+    const fs::path folder = (target / name).parent_path();
+    if (Look(folder) == Found::kFolder) CheckWritable(folder);
+  }
+  return manifest;
+}
+
+// Whatever a run left that was cut off.
+void Recover(const fs::path& target) {
+  if (!Staging::IsThere(target)) return;
+  const HeldSignals held;
+  const Staging staging(target);
+  Resume(target, staging);
+}
+
+void StopIfAsked(const std::string& path) {
+  if (HeldSignals::Waits()) throw FileError("stopped; " + path + " is as it was");
+}
+
+// The next version, complete and on the disk. What stays of the one before is listed as well.
+Manifest Make(const fs::path& fresh, const std::string& path, const FolderContents& contents,
+              const Manifest& before) {
+  Manifest made;
+  std::vector<fs::path> folders{fresh};
+  MakeFolder(fresh);
+  for (const auto& [name, text] : contents) {
+    LW_REQUIRE(StaysWithin(name) && name != kFolderMark, "name=" << name);
+    StopIfAsked(path);
+    fs::path at = fresh;
+    for (const fs::path& part : fs::path(name).parent_path()) {
+      at /= part;
+      if (std::find(folders.begin(), folders.end(), at) != folders.end()) continue;
+      MakeFolder(at);
+      folders.push_back(at);
+    }
+    SaveNew(fresh / name, text);
+    made[name] = SumOf(text);
+  }
+  if (made.count(kFolderJob) == 0 && before.count(kFolderJob) > 0) {
+    made[kFolderJob] = before.at(kFolderJob);
+  }
+  SaveNew(fresh / kFolderMark, ManifestText(made));
+  for (const fs::path& folder : folders) SyncFolder(folder);
+  return made;
+}
+
+// From one manifest to the next; the manifest itself comes last.
+Changes ChangesOf(const fs::path& target, const Manifest& before, const Manifest& after,
+                  const FolderContents& contents) {
+  Changes changes;
+  std::vector<std::string> foreign;
+  for (const auto& [name, sum] : after) {
+    if (contents.count(name) == 0) continue;  // stays
+    try {
+      const std::optional<FileSum> there = SumWithin(target, name);
+      const auto known = before.find(name);
+      if (there && (known == before.end() || known->second != *there)) foreign.push_back(name);
+      if (there != sum) changes.push_back({name, there, sum});
+    } catch (const FileError&) {  // a link, a folder
+      foreign.push_back(name);
+    }
+  }
+  RefuseForeign(target, foreign);
+  for (const auto& [name, sum] : before) {
+    if (after.count(name) == 0) changes.push_back({name, sum, std::nullopt});
+  }
+  changes.push_back({kFolderMark, SumWithin(target, kFolderMark), SumOf(ManifestText(after))});
+  return changes;
+}
+
+void CheckTextThere(const fs::path& target, Found found, IfThere if_there,
+                    const Replaceable& which) {
+  const std::string path = target.string();
+  if (found == Found::kNothing) return;
+  if (found == Found::kFolder) throw FileError(path + " is a folder");
+  if (if_there == IfThere::kRefuse) {
+    throw FileError(path + " is there already: name another file, or say --replace");
+  }
+  if (found == Found::kLink) throw FileError(path + " is a link and is left alone: name another");
+  if (found != Found::kFile || !which.is_ours(ReadFile(path, kLargestMesh_bytes))) {
+    throw FileError(path + " " + which.otherwise + " and is left alone: name another file");
+  }
 }
 
 }  // namespace
 
-std::string ReadFile(const std::string& path, std::size_t limit_bytes) {
-  std::error_code error;
-  const fs::file_status status = fs::status(path, error);
-  if (!fs::exists(status)) throw FileError(path + ": there is no such file" + NearestFile(path));
-  if (fs::is_directory(status)) throw FileError(path + ": this is a folder, not a file");
-  std::ifstream file(path, std::ios::binary);
-  if (!file) throw FileError(path + ": cannot be read");
-  // A regular file that is too large is not read first; a pipe does not say how long it is.
-  const std::uintmax_t size = fs::is_regular_file(status) ? fs::file_size(path, error) : 0;
-  const auto check = [&](std::uintmax_t bytes) {
-    if (bytes <= limit_bytes) return;
-    throw FileError(path + ": larger than " + std::to_string(limit_bytes >> 20) + " MiB");
-  };
-  if (!error) check(size);
-  std::string text;
-  std::string block(1 << 16, '\0');
-  while (file) {
-    file.read(block.data(), static_cast<std::streamsize>(block.size()));
-    text.append(block, 0, static_cast<std::size_t>(file.gcount()));
-    check(text.size());
-  }
-  if (file.bad()) throw FileError(path + ": cannot be read");
-  return text;
-}
-
-void CheckFolder(const std::string& path, IfThere if_there) {
+void CheckFolder(const std::string& path, IfThere if_there, const IsOurs& will_write) {
   const fs::path target = Clean(path);
-  std::error_code error;
-  if (fs::exists(fs::symlink_status(target, error))) {
-    if (!fs::is_directory(target, error)) {
-      throw FileError(target.string() + " is there already and is not a folder");
+  About(target.string(), [&] {
+    std::error_code error;
+    const fs::path parent = ParentOf(target);
+    const bool was_there = Look(target) != Found::kNothing;
+    fs::create_directories(parent, error);
+    if (!fs::is_directory(parent)) {
+      throw FileError("cannot write into " + parent.string() +
+                      (error ? ": " + error.message() : std::string()));
     }
-    if (if_there == IfThere::kRefuse) {
-      throw FileError(target.string() +
-                      " is there already: name another folder with --out, or say --replace");
+    if (was_there || Staging::IsThere(target)) Recover(target);
+    const Found found = Look(target);
+    if (found != Found::kNothing) {
+      const Manifest manifest = CheckReplaceable(target, found, if_there);
+      RefuseForeign(target, InTheWay(target, manifest, will_write));
     }
-    if (!fs::exists(target / kFolderMark, error)) {
-      throw FileError(target.string() +
-                      " was not written by lidwright and is left alone: name another folder");
-    }
-    if (fs::is_symlink(target, error)) {
-      throw FileError(target.string() + " is a link and is left alone: name another folder");
-    }
-  }
-  const fs::path parent = target.has_parent_path() ? target.parent_path() : fs::path(".");
-  fs::create_directories(parent, error);
-  if (!fs::is_directory(parent) || ::access(parent.c_str(), W_OK | X_OK) != 0) {
-    throw FileError("cannot write into " + parent.string());
-  }
+    CheckWritable(parent);
+  });
 }
 
 void WriteFolder(const std::string& path, const FolderContents& contents, IfThere if_there) {
   CheckFolder(path, if_there);
   const fs::path target = Clean(path);
-  const fs::path fresh = Beside(target, "new"), old = Beside(target, "old");
-  try {
-    Scratch scratch(fresh);
-    fs::remove_all(fresh);
-    fs::create_directories(fresh);
-    for (const auto& [name, text] : contents) {
-      const fs::path file = fresh / name;
-      fs::create_directories(file.parent_path());
-      Save(file, text);
+  const HeldSignals held;
+  About(target.string(), [&] {
+    const Staging staging(target);
+    const Found found = Look(target);
+    const bool replaces = found != Found::kNothing;
+    Manifest before;
+    if (replaces) before = CheckReplaceable(target, found, if_there);
+    const Manifest after = Make(staging.fresh(), target.string(), contents, before);
+    const Changes changes = replaces ? ChangesOf(target, before, after, contents) : Changes();
+    SyncFolder(staging.folder());
+    StopIfAsked(target.string());
+    if (replaces) {
+      Replace(target, changes, staging);
+    } else {
+      MoveToFree(staging.fresh(), target);
+      SyncFolder(ParentOf(target));
     }
-    Save(fresh / kFolderMark, "written by lidwright; may be replaced by it\n");
-    const bool replaces = fs::exists(target);
-    if (replaces) fs::rename(target, old);
-    std::error_code error;
-    fs::rename(fresh, target, error);
-    if (error) {
-      if (replaces) fs::rename(old, target);
-      throw FileError("cannot write " + target.string() + ": " + error.message());
-    }
-    scratch.Keep();
-    if (replaces) fs::remove_all(old, error);
-  } catch (const fs::filesystem_error& error) {
-    throw FileError("cannot write " + target.string() + ": " + error.code().message());
-  }
+  });
 }
 
-void CheckFile(const std::string& path, IfThere if_there) {
+void CheckFile(const std::string& path, IfThere if_there, const Replaceable& which) {
   const fs::path target(path);
-  if (if_there == IfThere::kRefuse && fs::exists(fs::symlink_status(target))) {
-    throw FileError(path + " is there already: name another file, or say --replace");
-  }
-  if (fs::is_directory(target)) throw FileError(path + " is a folder");
-  const fs::path parent = target.has_parent_path() ? target.parent_path() : fs::path(".");
-  std::error_code none;
-  if (!fs::is_directory(parent, none)) {
-    throw FileError(path + ": there is no folder " + parent.string());
-  }
-  if (::access(parent.c_str(), W_OK | X_OK) != 0) {
-    throw FileError("cannot write into " + parent.string());
-  }
+  if (!target.has_filename()) throw FileError(path + " cannot be a file: it needs a name");
+  CheckLength(target);
+  About(path, [&] {
+    CheckTextThere(target, Look(target), if_there, which);
+    const fs::path parent = ParentOf(target);
+    std::error_code none;
+    if (!fs::is_directory(parent, none)) {
+      throw FileError(path + ": there is no folder " + parent.string());
+    }
+    CheckWritable(parent);
+    Recover(target);
+  });
 }
 
-void WriteFile(const std::string& path, const std::string& text, IfThere if_there) {
-  CheckFile(path, if_there);
+void WriteFile(const std::string& path, const std::string& text, IfThere if_there,
+               const Replaceable& which) {
+  CheckFile(path, if_there, which);
   const fs::path target(path);
-  const fs::path fresh = Beside(target, "new");
-  Scratch scratch(fresh);
-  Save(fresh, text);
-  std::error_code error;
-  fs::rename(fresh, target, error);
-  if (error) throw FileError("cannot write " + path + ": " + error.message());
-  scratch.Keep();
+  const HeldSignals held;
+  About(path, [&] {
+    const Staging staging(target);
+    SaveNew(staging.fresh(), text);
+    SyncFolder(staging.folder());
+    StopIfAsked(path);
+    const Found found = Look(target);
+    CheckTextThere(target, found, if_there, which);
+    if (found == Found::kNothing) {
+      MoveToFree(staging.fresh(), target);
+    } else {
+      MoveOver(staging.fresh(), target);
+    }
+    SyncFolder(ParentOf(target));
+  });
 }
 
 }  // namespace lidwright

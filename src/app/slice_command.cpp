@@ -68,7 +68,7 @@ ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams
   const MeshWish wish = WishOf(options);
   const std::string file = JobFileFor(options.out, options.case_file);
   const IfThere if_there = options.replace ? IfThere::kReplace : IfThere::kRefuse;
-  CheckFile(file, if_there);
+  CheckFile(file, if_there, MadeJob());
   const MeshJob made = JobFromMeshes(ReadFile(options.case_file, kLargestMesh_bytes),
                                      ReadFile(options.lid_file, kLargestMesh_bytes), wish);
   for (const std::string& note : made.notes) streams.out << note << "\n";

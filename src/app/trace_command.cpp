@@ -118,7 +118,7 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
   const std::filesystem::path first = std::filesystem::path(wish.drawings[0]);
   const std::string file = JobFileFor(wish.out, wish.drawings[0]);
   const IfThere if_there = wish.replace ? IfThere::kReplace : IfThere::kRefuse;
-  CheckFile(file, if_there);
+  CheckFile(file, if_there, MadeJob());
   job_wish.file_name = file;
   job_wish.name = wish.name.empty() ? first.stem().string() : wish.name;
 

@@ -25,6 +25,19 @@ std::size_t EditDistance(const std::string& a, const std::string& b) {
 
 }  // namespace
 
+std::string WithoutControls(const std::string& text) {
+  std::string plain;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const auto next = static_cast<unsigned char>(i + 1 < text.size() ? text[i + 1] : 0);
+    const bool behind_latin = byte == 0xC2 && next >= 0x80 && next < 0xA0;  // in UTF-8
+    const bool control = byte < 0x20 || byte == 0x7F || behind_latin;
+    plain += control ? '?' : text[i];
+    i += behind_latin;
+  }
+  return plain;
+}
+
 std::string DescribeInPlace(const Problem& problem) {
   std::string text;
   if (!problem.place.empty()) {
@@ -34,7 +47,7 @@ std::string DescribeInPlace(const Problem& problem) {
   }
   text += problem.rule;
   if (!problem.hint.empty()) text += " (" + problem.hint + ")";
-  return text;
+  return WithoutControls(text);
 }
 
 std::string Describe(const Problem& problem) {
@@ -44,7 +57,7 @@ std::string Describe(const Problem& problem) {
     if (problem.line > 0) before += ":" + std::to_string(problem.line);
     before += ": ";
   }
-  return before + DescribeInPlace(problem);
+  return WithoutControls(before) + DescribeInPlace(problem);
 }
 
 std::string Nearest(const std::string& word, const std::vector<std::string>& allowed) {

@@ -2,12 +2,15 @@
 #include "job/finish_job.h"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
 #include "job/check_form.h"
 #include "job/check_job.h"
 #include "job/check_stations.h"
 #include "job/key_reader.h"
 #include "lidwright/base/numbers.h"
+#include "lidwright/geometry/ring.h"
 
 namespace lidwright {
 namespace {
@@ -19,6 +22,25 @@ Ring Block(const Job& job, double back_mm, double front_mm, double height_mm) {
           {front_mm, floor_mm},
           {front_mm, floor_mm + height_mm},
           {back_mm, floor_mm + height_mm}};
+}
+
+// y of the shut lid's highest point; minus infinity if no station has a lid.
+double LidTop_mm(const Job& job) {
+  double top_mm = -std::numeric_limits<double>::infinity();
+  for (const StationOutline& station : job.stations) {
+    if (!station.lid_rings.empty()) top_mm = std::max(top_mm, Bounds(station.lid_rings).high.y());
+  }
+  if (!job.stations.empty()) return top_mm;
+  const CaseMeasures& form = job.case_form;
+  return job.lid.rim_mm + job.lid.crown_mm + job.lid.seam_gap_mm + std::max(0.0, form.rim_arch_mm) +
+         std::max(0.0, form.rim_arch_side_mm);
+}
+
+void CheckTop(const std::string& place, const Job& job, const Contents& kept, Findings* findings) {
+  if (kept.rings.empty()) return;
+  const double over_mm = Bounds(kept.rings).high.y() - LidTop_mm(job);
+  if (!(over_mm > 0.0 && std::isfinite(over_mm))) return;
+  findings->Complain(place, "reaches " + findings->Shown(over_mm) + " out of the shut lid's top");
 }
 
 void TakeContent(const std::string& place, bool empty, JobDraft* draft, Findings* findings) {
@@ -67,6 +89,7 @@ void TakeContent(const std::string& place, bool empty, JobDraft* draft, Findings
   if (!outline) {
     kept.rings = {Block(job, content.back_mm, content.front_mm, content.height_mm)};
   }
+  CheckTop(place + (outline ? ".outline" : ".height"), job, kept, findings);
   job.contents.push_back(std::move(kept));
 }
 

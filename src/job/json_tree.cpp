@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <unordered_map>
 
 #include "lidwright/base/tolerances.h"
@@ -208,6 +209,23 @@ class TreeBuilder : public nlohmann::json_sax<json> {
   std::size_t count_ = 0;
 };
 
+// What the parser would take for the end of the text, or would have no words for.
+std::optional<Problem> NotUtf8(const std::string& text) {
+  const std::size_t nul = text.find('\0');
+  const std::string mark = text.substr(0, 2);
+  if (mark == "\xFF\xFE" || mark == "\xFE\xFF" || (nul < 2 && text.size() > 3 && text[1 - nul])) {
+    return Problem{"", 0, "", "", "is a text in UTF-16, and JSON is in UTF-8", "save it as UTF-8"};
+  }
+  if (nul == std::string::npos) return std::nullopt;
+  const auto line = std::count(text.begin(), text.begin() + static_cast<long>(nul), '\n');
+  return Problem{"",
+                 static_cast<int>(line) + 1,
+                 "",
+                 "",
+                 "holds a byte of 0, which is in no text",
+                 "is the file damaged?"};
+}
+
 }  // namespace
 
 const JsonValue* JsonValue::Find(const std::string& key) const {
@@ -223,6 +241,11 @@ JsonReading ReadJson(const std::string& text, const std::string& file_name) {
          "the file is larger than " + std::to_string(kLargestJob_bytes >> 20) + " MiB", ""});
     return reading;
   }
+  if (std::optional<Problem> fault = NotUtf8(text)) {
+    fault->file = file_name;
+    reading.problems.push_back(std::move(*fault));
+    return reading;
+  }
   TreeBuilder builder(text, file_name, &reading);
   if (!json::sax_parse(text.begin(), text.end(), &builder)) reading.root.reset();
   return reading;
@@ -234,10 +257,7 @@ std::string Shortened(const std::string& letters, std::size_t bytes) {
          (static_cast<unsigned char>(letters[end]) & 0xC0) == 0x80) {
     --end;
   }
-  std::string line = letters.substr(0, end);
-  for (char& c : line) {
-    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = '?';
-  }
+  const std::string line = WithoutControls(letters.substr(0, end));
   return end < letters.size() ? line + "…" : line;
 }
 

@@ -10,6 +10,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "measured_form.h"
+#include "own_form.h"
 #include "own_stations.h"
 
 namespace lidwright {
@@ -404,6 +405,10 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
   const auto add = [&](const std::string& what, const std::string& hint) {
     problems.push_back({"", 0, own, "", what, hint});
   };
+  if (const std::string fault = FaultOfOwnForm(job, solid); !fault.empty()) {
+    add(fault, "give the sections as they are, each body in one piece");
+    return problems;
+  }
   double least = std::numeric_limits<double>::infinity();
   for (const Station& s : solid.stations) {
     const std::string where = "at z = " + LengthText_mm(s.z_mm, job.inches);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "lidwright/base/numbers.h"
+#include "lidwright/base/problem.h"
 #include "lidwright/base/tolerances.h"
 
 namespace lidwright {
@@ -22,11 +23,7 @@ std::string Quoted(const std::string& text) {
   std::size_t end = std::min<std::size_t>(text.size(), 40);
   const auto continues = [&](std::size_t i) { return i < text.size() && (text[i] & 0xC0) == 0x80; };
   while (end > 0 && continues(end)) --end;  // not within a letter of several bytes
-  std::string quoted = text.substr(0, end);
-  for (char& c : quoted) {
-    if ((c >= 0 && c < ' ') || c == 0x7F) c = '?';
-  }
-  return quoted;
+  return WithoutControls(text.substr(0, end));
 }
 
 bool Drawing::Add(DrawnPath path, const std::string& file_name) {
@@ -48,6 +45,11 @@ bool Drawing::Add(DrawnPath path, const std::string& file_name) {
   }
   paths.push_back(std::move(path));
   return true;
+}
+
+int WholeFrom(double value, int otherwise) {
+  const bool whole = std::abs(value) < 1e9 && value == std::round(value);  // no NaN either
+  return whole ? static_cast<int>(value) : otherwise;
 }
 
 double NumberFrom(const std::string& text) {

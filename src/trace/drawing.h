@@ -37,6 +37,9 @@ class LeftOut {
 /// At most 40 bytes of what a file says, fit for a message: control characters become "?".
 std::string Quoted(const std::string& text);
 
+/// `value` as a whole number; `otherwise` if it is none, or not a number, or beyond any count.
+int WholeFrom(double value, int otherwise);
+
 /// A plain decimal number that fills the whole text (spaces around it are allowed): finite, no
 /// "inf", no hexadecimal. NaN if it is none.
 double NumberFrom(const std::string& text);

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
@@ -22,6 +23,9 @@ constexpr double kBlendShare = 0.5, kThinShare = 0.35;
 // [mm] A lid that has to be raised is raised to this gap: clear of every rounding and of
 // kContactSlack_mm.
 constexpr double kClear_mm = 0.02;
+// [mm] Between neighbouring coordinates: coarser than half of the least error that can be asked for
+// would be the file's rounding and not the form.
+constexpr double kCoarsestStep_mm = 0.01;
 
 // What the meshes say of the job; all else is at its default. Measures that were not found are
 // unset and count as not given.
@@ -42,6 +46,9 @@ class Maker {
     if (Failed()) return std::move(result_);
     for (Mesh& mesh : meshes) TurnMesh(wish_, &mesh);
     Take(PlacingFaults(meshes[0], meshes[1], wish_));
+    if (Failed()) return std::move(result_);
+    CheckDistance(meshes[0], wish_.case_file);
+    CheckDistance(meshes[1], wish_.lid_file);
     if (Failed()) return std::move(result_);
     Centre(&meshes);
     const MeshSlicer box(std::move(meshes[0])), lid(std::move(meshes[1]));
@@ -77,6 +84,21 @@ class Maker {
     if (count > 0) Note(file + ": " + std::to_string(count) + " facets");
     for (const std::string& note : read.notes) Note(file + ": " + note);
     *mesh = std::move(read.mesh);
+  }
+
+  // Coordinates in files are floats: far from the origin nothing small is left of a form.
+  void CheckDistance(const Mesh& mesh, const std::string& file) {
+    double farthest_mm = 0.0;
+    for (const Vec3& p : mesh.points) {
+      farthest_mm = std::max(farthest_mm, p.cwiseAbs().maxCoeff());
+    }
+    const double step_mm = farthest_mm * std::numeric_limits<float>::epsilon();
+    if (step_mm <= kCoarsestStep_mm) return;
+    Complain(file, "",
+             "lies " + LengthOf(farthest_mm, wish_) +
+                 " from its origin, where its coordinates have steps of " +
+                 Text(step_mm, step_mm < 1.0 ? 2 : 0) + " mm",
+             "move it to the origin before it is exported");
   }
 
   // z = 0 at mid-width of the two together.

@@ -5,6 +5,7 @@
 #include <cstring>
 #include <string_view>
 
+#include "lidwright/base/problem.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/trace/mesh.h"
 #include "trace/mesh_points.h"
@@ -69,11 +70,14 @@ class StlReader {
   }
 
   bool LooksLikeText() const {
-    const std::string_view start = std::string_view(text_).substr(0, 2048);
+    const std::string_view start = std::string_view(text_).substr(MarkBytes(), 2048);
     const std::size_t first = start.find_first_not_of(" \t\r\n\f");
     return first != start.npos && Starts(start.substr(first), "solid") &&
            start.find('\0') == start.npos;
   }
+
+  // Of a byte order mark, which some editors put before a text.
+  std::size_t MarkBytes() const { return text_.compare(0, 3, "\xEF\xBB\xBF") == 0 ? 3 : 0; }
 
   // Case does not matter in an ASCII file's words.
   static bool Starts(std::string_view text, std::string_view word) {
@@ -94,7 +98,7 @@ class StlReader {
     reading_.problems.push_back({file_, line, place, "", rule, hint});
   }
   static std::string Quoted(std::string_view word) {
-    return "\"" + std::string(word.substr(0, 40)) + "\"";
+    return "\"" + WithoutControls(std::string(word.substr(0, 40))) + "\"";
   }
 
   // Neither a whole binary file nor a text.
@@ -179,15 +183,21 @@ class StlReader {
     }
   }
 
+  // A line ends with LF, CR LF, or CR alone as in files of long ago.
+  bool EndsLine(std::size_t at) const {
+    return text_[at] == '\n' ||
+           (text_[at] == '\r' && (at + 1 >= text_.size() || text_[at + 1] != '\n'));
+  }
+
   std::string_view Word() {
-    while (at_ < text_.size() && IsBlank(text_[at_])) line_ += text_[at_++] == '\n';
+    for (; at_ < text_.size() && IsBlank(text_[at_]); ++at_) line_ += EndsLine(at_);
     const std::size_t start = at_;
     while (at_ < text_.size() && !IsBlank(text_[at_])) ++at_;
     return std::string_view(text_).substr(start, at_ - start);
   }
 
   void SkipLine() {
-    while (at_ < text_.size() && text_[at_] != '\n') ++at_;
+    while (at_ < text_.size() && !EndsLine(at_)) ++at_;
   }
 
   bool Expect(std::string_view word) {
@@ -228,6 +238,7 @@ class StlReader {
   }
 
   void ReadText() {
+    at_ = MarkBytes();
     PointStore points(&reading_.mesh.points, text_.size() / 500 + 16);
     int solids = 0;
     bool open = false;

@@ -10,6 +10,7 @@
 #include "lidwright/geometry/ring.h"
 #include "trace/drawing.h"
 #include "trace/join_paths.h"
+#include "trace/regions.h"
 #include "trace/section_frame.h"
 #include "trace/sort_loops.h"
 #include "trace/unite_pieces.h"
@@ -52,6 +53,18 @@ std::vector<FlatPath> FlatPaths(const std::vector<DrawnPath>& paths, double mm_p
     flat.push_back(std::move(out));
   }
   return flat;
+}
+
+// A body in one piece: its outline is its largest ring, the others are hollows.
+Region BodyOf(const std::vector<Ring>& rings) {
+  const auto outline = std::max_element(rings.begin(), rings.end(), [](auto& a, auto& b) {
+    return std::abs(SignedArea(a)) < std::abs(SignedArea(b));
+  });
+  std::vector<Ring> holes;
+  for (auto ring = rings.begin(); ring != rings.end(); ++ring) {
+    if (ring != outline) holes.push_back(*ring);
+  }
+  return Region::Of(*outline, holes);
 }
 
 class Tracer {
@@ -241,12 +254,23 @@ class Tracer {
       Complain("lid", "lies below the case", "are the names of case and lid swapped?");
       return;
     }
+    const double shared = std::min(box.high.x(), lid.high.x()) - std::max(box.low.x(), lid.low.x());
+    const double narrower = std::min(box.high.x() - box.low.x(), lid.high.x() - lid.low.x());
+    if (shared < 0.5 * narrower) {
+      Complain("lid",
+               "stands beside the case: it lies over " + Text(std::max(shared, 0.0), 1) +
+                   " mm of it from back to front",
+               "draw the lid shut, resting on the case");
+      return;
+    }
     const Seam seam = SeamOf(out_.case_rings, out_.lid_rings);
     if (seam.overlap_mm > kBlendError_mm) {
       Complain("lid",
                "overlaps the case by " + Text(seam.overlap_mm, 2) + " mm at " +
                    PlaceText(seam.overlap_at),
                "draw the lid shut, resting on the case");
+    } else if (CoversCase()) {
+      Complain("lid", "is drawn where the case is", "draw the lid shut, resting on the case");
     } else if (seam.gap_mm > kLargestSeam_mm) {
       Complain("lid",
                "floats: it comes no nearer to the case than " + Text(seam.gap_mm, 1) + " mm, at " +
@@ -258,6 +282,13 @@ class Tracer {
     } else if (seam.gap_mm > kTouch_mm) {
       out_.notes.push_back("the lid stands " + Text(seam.gap_mm) + " mm off the case: a seam gap");
     }
+  }
+
+  // Outlines that run along each other, as one drawn twice does, cross nowhere and have no point
+  // within each other.
+  bool CoversCase() const {
+    const Region both = Common(BodyOf(out_.case_rings), BodyOf(out_.lid_rings));
+    return both.Area_mm2() > kBlendError_mm * both.Edge_mm();
   }
 
   Drawing drawing_;

@@ -100,9 +100,9 @@ class DxfReader {
         variable = group.value;
       } else if (group.code == 70 && (variable == "$INSUNITS" || variable == "$MEASUREMENT")) {
         const double value = NumberFrom(group.value);
-        if (variable == "$MEASUREMENT") measurement = static_cast<int>(value);
+        if (variable == "$MEASUREMENT") measurement = WholeFrom(value, -1);
         if (variable != "$INSUNITS" || value == 0.0) continue;
-        out_.mm_per_unit = MmPerInsUnit(std::isnan(value) ? -1 : static_cast<int>(value));
+        out_.mm_per_unit = MmPerInsUnit(WholeFrom(value, -1));
         out_.unit_said = "$INSUNITS " + Quoted(group.value);
         if (std::isnan(out_.mm_per_unit)) {
           out_.problems.push_back({file_name_, group.line, "$INSUNITS", Quoted(group.value),
@@ -119,7 +119,7 @@ class DxfReader {
   void ReadLayer(const DxfRecord& record) {
     const double colour = NumberFrom(record.Text(62, "7"));
     const double flags = NumberFrom(record.Text(70, "0"));
-    const bool frozen = flags >= 0.0 && (static_cast<int>(flags) & 1) != 0;
+    const bool frozen = (WholeFrom(flags, 0) & 1) != 0;
     if (colour < 0.0 || frozen) hidden_layers_.insert(Lower(record.Text(2)));
   }
 

@@ -5,8 +5,10 @@
 #include <cctype>
 #include <cmath>
 #include <optional>
+#include <set>
 
 #include "lidwright/base/numbers.h"
+#include "lidwright/base/problem.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/ring.h"
 #include "trace/regions.h"
@@ -82,6 +84,8 @@ bool IsBorder(const DrawnLoop& loop, const std::vector<DrawnLoop>& loops) {
 class Sorter {
  public:
   Sorter(std::vector<FlatPath> paths, const TraceOptions& options) : options_(options) {
+    FindName("--case", options.case_name, paths);
+    FindName("--lid", options.lid_name, paths);
     for (FlatPath& path : paths) {
       const std::optional<Owner> owner = OwnerOf(path, options);
       auto& group = !owner ? unnamed_ : *owner == Owner::kCase ? case_ : lid_;
@@ -90,6 +94,7 @@ class Sorter {
   }
 
   SortedLoops Sort() {
+    if (!out_.problems.empty()) return std::move(out_);
     Joined of_case = Join(std::move(case_), true), of_lid = Join(std::move(lid_), true);
     Joined rest = Join(std::move(unnamed_), false);
     if (of_case.loops.empty() && of_lid.loops.empty()) {
@@ -105,6 +110,22 @@ class Sorter {
   }
 
  private:
+  // A name that was asked for and is not there is a slip, whatever else could be found.
+  void FindName(const std::string& option, const std::string& wanted,
+                const std::vector<FlatPath>& paths) {
+    if (wanted.empty()) return;
+    std::set<std::string> names;
+    for (const FlatPath& path : paths) {
+      for (const std::string& name : path.names) {
+        if (Lower(name) == Lower(wanted)) return;
+        if (names.size() < kMostLoops) names.insert(name);
+      }
+    }
+    const std::string near = Nearest(wanted, {names.begin(), names.end()});
+    Complain(option + " " + wanted + ": nothing drawn has this layer, group or id",
+             near.empty() ? "" : "did you mean " + near + "?");
+  }
+
   Joined Join(std::vector<FlatPath> paths, bool boards) {
     Joined joined = JoinPaths(std::move(paths), options_.gap_limit_mm, options_.file_name, boards);
     out_.notes.insert(out_.notes.end(), joined.notes.begin(), joined.notes.end());

@@ -80,8 +80,11 @@ TEST_CASE("begin never writes over a file unasked", "[app]") {
   CHECK(desk.Text() == "mine");
   std::vector<std::string> replacing = kChest;
   replacing.push_back("--replace");
+  CHECK(desk.Begin(replacing).code == ExitCode::kUsage);  // no job
+  CHECK(desk.Text() == "mine");
+  std::ofstream(desk.File()) << R"({"format": "lidwright job 2", "units": "mm"})";
   CHECK(desk.Begin(replacing).code == ExitCode::kGood);
-  CHECK(desk.Text() != "mine");
+  CHECK(Has(desk.Text(), "\"case\""));
 }
 
 TEST_CASE("without anybody to ask begin names what is lacking", "[app]") {

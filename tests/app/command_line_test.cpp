@@ -82,6 +82,10 @@ TEST_CASE("wrong command lines are answered in words, with what would be right",
       {"lidwright fit a.json --threads -3", "--threads: '-3' must be a whole number from 0 to 256"},
       {"lidwright fit a.json --threads x", "--threads: 'x' must be a whole number from 0 to 256"},
       {"lidwright fit a.json --out ''", "--out: needs a name"},
+      {"lidwright slice a.stl --hinge-side -y", "slice needs more: lidwright slice CASE LID"},
+      {"lidwright slice a.stl b.stl --hinge-side -y --unot mm",
+       "slice has no option '--unot' (did you mean '--unit'?)"},
+      {"lidwright slice a.stl b.stl c.stl --hinge-side -y --up -z", "'c.stl' is too much"},
       {"lidwright fit a.json --out", "--out"},
   };
   for (const auto& [line, answer] : cases) {

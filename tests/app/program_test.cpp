@@ -235,3 +235,101 @@ TEST_CASE("a box without room for the pivots, or a lid sunk into its case, is a 
   CHECK(sunk.code == 2);
   CHECK(Has(sunk.text, "overlap when shut by 3 mm"));
 }
+
+TEST_CASE("box replaces its own drawing and no other file", "[app][files]") {
+  const ScratchFolder folder;
+  const std::string job = Example("rebated_box.json");
+  for (const std::string ending : {".svg", ".pdf"}) {
+    const std::string drawing = (folder / ("box" + ending)).string();
+    const std::string command = "box " + job + " --out " + drawing + " --replace";
+    REQUIRE(Lidwright(command).code == 0);
+    const std::string text = TextOf(drawing);
+    CHECK(Lidwright(command).code == 0);
+    CHECK(TextOf(drawing) == text);
+    std::string edited = text;
+    edited.insert(edited.size() / 2, " ");
+    for (const std::string& other : {std::string("a drawing of mine"), edited, std::string()}) {
+      Write(drawing, other);
+      const Run run = Lidwright(command);
+      CHECK(run.code == 3);
+      CHECK(run.text == "lidwright: " + drawing +
+                            " is no drawing of a box as lidwright wrote it and is left alone: "
+                            "name another file\n");
+      CHECK(TextOf(drawing) == other);
+    }
+  }
+}
+
+TEST_CASE("begin writes over a job, edited or not, and over nothing else", "[app][files]") {
+  const ScratchFolder folder;
+  const std::string job = (folder / "a.json").string();
+  const std::string command = "begin " + job +
+                              " --width 340 --depth 220 --height 120 --wall 12 --lid-rim 14 "
+                              "--crown 38 --replace < /dev/null";
+  REQUIRE(Lidwright(command).code == 0);
+  Write(job, TextOf(job) + "\n");
+  CHECK(Lidwright(command).code == 0);
+  Write(job, "{\"glue\": \"on Tuesday\"}");
+  const Run run = Lidwright(command);
+  CHECK(run.code == 3);
+  CHECK(Has(run.text, "is no job that lidwright wrote and is left alone"));
+  CHECK(TextOf(job) == "{\"glue\": \"on Tuesday\"}");
+}
+
+TEST_CASE("what cannot be written is a matter of files, told before any search", "[app][files]") {
+  const ScratchFolder folder;
+  const std::string root = folder.Path().string() + "/";
+  const std::string job = Example("jewellery_casket.json"), hinge = root + "none.json";
+  fs::create_symlink("loop", folder / "loop");
+  std::string deep = root + "deep";  // longer than a path may be
+  for (int i = 0; i < 45; ++i) deep += "/" + std::string(100, 'd');
+  const std::string
+      begin = "begin",
+      measures =
+          " --width 340 --depth 220 --height 120 --wall 12 --lid-rim 14 --crown 38 < /dev/null";
+  const std::string svg = Example("traced_chest.svg") + " --width 320 --out ";
+  const std::pair<std::string, std::string> places[] = {
+      {root + std::string(241, 'n'), "longer than 240 bytes"},
+      {root + std::string(300, 'n'), "longer than 240 bytes"},
+      {deep + "/out", "File name too long"},
+      {root + "loop/out", "Too many levels of symbolic links"}};
+  for (const auto& [place, why] : places) {
+    for (const std::string& command :
+         {"box " + job + " --out " + place + ".svg", "fit " + job + " --out " + place,
+          "begin " + place + ".json" + measures, "trace " + svg + place + ".json"}) {
+      const Run run = Lidwright(command);
+      INFO(command.substr(0, 80) << "\n" << run.text);
+      CHECK(run.code == 3);
+      CHECK(Has(run.text, why));
+      CHECK_FALSE(Has(run.text, "internal"));
+    }
+  }
+  for (const std::string& command : {"fit " + root + "loop", "fit " + deep, "box " + deep,
+                                     "fit " + root + std::string(300, 'n')}) {
+    const Run run = Lidwright(command);
+    INFO(run.text);
+    CHECK(run.code == 3);
+    CHECK(Has(run.text, "cannot be read: "));
+  }
+  CHECK(folder.Entries() == 1);
+}
+
+TEST_CASE("an answer that nobody gets is no success", "[app][files]") {
+  const ScratchFolder folder;
+  const std::string job = Example("jewellery_casket.json");
+  Write(folder / "hinge.json", R"({"units": "mm", "pivots": {"case_a": [31, -15.5],
+    "case_b": [48.5, -38], "lid_a": [74.5, -6.5], "lid_b": [172, -40]}})");
+  const std::string drawing = (folder / "box.svg").string();
+  for (const std::string& command :
+       {std::string("keys"), "box " + job + " --out " + drawing,
+        "check " + job + " " + (folder / "hinge.json").string(), std::string("--help"),
+        std::string("manual"), std::string("completion")}) {
+    for (const char* nowhere : {"> /dev/full", ">&-"}) {
+      fs::remove(drawing);
+      const Run run = RunShell(lidwright::testing::Program() + " " + command + " 2>&1 " + nowhere);
+      INFO(command << " " << nowhere << "\n" << run.text);
+      CHECK(run.code == 3);
+      CHECK(Has(run.text, "lidwright: cannot write to standard output"));
+    }
+  }
+}

@@ -9,6 +9,7 @@
 #include "arms/hinge_cases.h"
 #include "arms/straight_arm.h"
 #include "certify/verdicts.h"
+#include "lidwright/arms/straight_pins.h"
 #include "lidwright/geometry/ring.h"
 #include "swing/geos_distance.h"
 #include "swing/loop_oracle.h"
@@ -157,30 +158,26 @@ TEST_CASE("parts keep a reserve for holes that are off, where there is room") {
   const auto spare = [](const HingeCase& hinge) {
     double least = 1e300;
     for (const Verdict& v : hinge.Make().verdicts) {
-      const bool part = v.of == Member::kLidPlate || v.of == Member::kCasePlate;
       const bool gap = v.what == Requirement::kPartToBox || v.what == Requirement::kPartToParts;
-      if (part && gap) least = std::min(least, *v.found - *v.required);
+      if (gap) least = std::min(least, *v.found - *v.required);
     }
     return least;
   };
-  int more = 0, looked = 0;
-  for (const NamedPivots& linkage : ExampleLinkages()) {
-    INFO(linkage.job);
-    Job exact = ExampleJob(linkage.job);
-    exact.shop.drill_error_mm = 0.0;
-    const HingeCase drilled(linkage.job, linkage.pivots), perfect(exact, linkage.pivots);
-    const double with = spare(drilled), without = spare(perfect);
-    CHECK(with >= 0.0);
-    CHECK(without >= 0.0);
-    // Two drill errors at least where the plate had less to spare without looking for it.
-    if (without < 2.0 * drilled.box.job.shop.drill_error_mm) {
-      ++looked;
-      more += with >= 2.0 * drilled.box.job.shop.drill_error_mm ? 1 : 0;
-    }
-    UNSCOPED_INFO(with << " instead of " << without);
-  }
-  CHECK(looked >= 3);
-  CHECK(2 * more > looked);
+  // A linkage once offered, beside whose case pin the lid plate passed with nothing to spare: a
+  // third of the builds missed the gap.
+  Job job = ExampleJob("sample_chest");
+  job.arms.material = "aluminium";
+  job.arms.thickness_mm = 1.5;
+  job.arms.bushing_mm = 6.0;
+  job.arms.eye_mm = 10.0;
+  job.plates.case_mm = job.plates.lid_mm = 3.0;
+  const Pivots pivots{{37, -10}, {90.5, -62}, {95.5, -16.5}, {30, -52}};
+  const double with = spare(HingeCase(job, pivots));
+  job.shop.drill_error_mm = 0.0;
+  const double without = spare(HingeCase(job, pivots));
+  CHECK(with >= 0.4);
+  CHECK(without >= 0.0);
+  CHECK(without < 0.2);
 }
 
 TEST_CASE("brute force finds a part that is out of place") {
@@ -334,26 +331,34 @@ TEST_CASE("the same hinge gives the same parts") {
   }
 }
 
-TEST_CASE("pins can go straight into the case's wall; lid pins only where there is wood") {
+TEST_CASE("pins can go straight into the case's wall, lid pins only where there is wood") {
   Job job = ExampleJob("sample_chest");
   job.plates.on_case = false;
-  const HingeSet set = HingeCase(job, ExampleLinkages()[0].pivots).Make();
+  const Pivots& pivots = ExampleLinkages()[0].pivots;
+  const HingeCase wall(job, pivots);
+  const HingeSet set = wall.Make();
   CHECK(set.complete);
   CHECK_FALSE(FindPiece(set, "case plate"));
   CHECK(FindPiece(set, "case pin of arm A"));
+  CHECK(AllMet(PivotsHeld(wall.box.arms, wall.motion)));
+  // In the air under the lid's rim there is nothing to hold a pin.
   job.plates.on_lid = false;
-  const HingeSet bare = HingeCase(job, ExampleLinkages()[0].pivots).Make();
-  CHECK_FALSE(bare.complete);
-  CHECK(Mentions(bare.faults, "lid pin of arm A straight in the lid's end wall: it would sit "));
-  CHECK(Mentions(bare.faults, "a plate would fit"));
-  // A wall that gives a pin no depth.
+  const HingeCase bare(job, pivots);
+  const Verdicts held = PivotsHeld(bare.box.arms, bare.motion);
+  const Verdict* lid = Find(held, Requirement::kPinInWood, Member::kLidPinA);
+  REQUIRE(lid);
+  CHECK_FALSE(lid->met());
+  CHECK(lid->found < lid->required);
+  // A wall that gives a pin no depth: two diameters are wanted, 2 mm stay behind it.
   job.plates.on_lid = true;
   job.case_form.end_wall_mm = 8.0;
-  const HingeSet thin = HingeCase(job, ExampleLinkages()[0].pivots).Make();
-  CHECK(Mentions(thin.faults,
-                 "case pin of arm A straight in the case's end wall: a pin of 3.5 mm needs to go "
-                 "in 7 mm, the wall of 8 mm gives 6 mm; a wall of 9 mm, a thinner bushing or a "
-                 "plate would fit"));
+  const HingeCase thin(job, pivots);
+  const Verdicts shallow = PivotsHeld(thin.box.arms, thin.motion);
+  const Verdict* pin = Find(shallow, Requirement::kPinInWood, Member::kCasePinA);
+  REQUIRE(pin);
+  CHECK_FALSE(pin->met());
+  CHECK(pin->required == Approx(2.0 * set.hardware->bushing.pin_mm));
+  CHECK(pin->found == Approx(8.0 - 2.0));
 }
 
 TEST_CASE("a box whose bay is too thin keeps its arms but says what is lacking") {

@@ -193,7 +193,7 @@ TEST_CASE("no more chords are spent than the error asks for") {
   CHECK(static_cast<double>(Flatten(Circle{{0, 0}, r}, e).size()) <= fewest + 2);
 }
 
-TEST_CASE("moving keeps area, length and inside radius; mirroring too, and twice is nothing") {
+TEST_CASE("moving keeps area, length and inside radius, mirroring too, and twice is nothing") {
   std::size_t read = 0;
   for (const Outline& outline : Corpus()) {
     const Outline moved = Moved(outline, Pose::Make(1.234 + static_cast<double>(read), {17, -400}));

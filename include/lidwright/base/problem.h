@@ -25,6 +25,10 @@ std::string Describe(const Problem& problem);
 /// The same from the place on, for who sees no file.
 std::string DescribeInPlace(const Problem& problem);
 
+/// `text` with a "?" for every control character, those behind Latin-1's letters (U+0080 to U+009F)
+/// included: some of them are commands to a terminal.
+std::string WithoutControls(const std::string& text);
+
 /// The allowed word nearest to `word` by edit distance, or "" if none is near enough to suggest
 /// (more than a third of the letters differ).
 std::string Nearest(const std::string& word, const std::vector<std::string>& allowed);
