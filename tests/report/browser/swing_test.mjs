@@ -351,24 +351,24 @@ test('the solid is drawn, turns, opens and lets one see through', async () => {
   await page.context().close();
 });
 
+// On a narrow page: what takes the time is to fill the solid's pixels without a graphics card.
 test('nothing goes wrong and nothing is fetched, in any report', async () => {
   for (const name of kNames) {
-    const page = await open(name);
+    const page = await open(name, {width: 360, colorScheme: 'dark'});
+    // One after the other with a frame between, as fast as a browser can.
+    await page.evaluate(async () => {
+      for (const button of document.querySelectorAll('button:enabled')) {
+        button.click();
+        await new Promise((next) => requestAnimationFrame(next));
+      }
+    });
     for (const colorScheme of ['light', 'dark']) {
-      await page.setViewportSize({width: 1300, height: 900});
       await page.emulateMedia({colorScheme});
       await settle(page);
-      // One after the other with a frame between, as fast as a browser can.
-      await page.evaluate(async () => {
-        for (const button of document.querySelectorAll('button:enabled')) {
-          button.click();
-          await new Promise((next) => requestAnimationFrame(next));
-        }
-      });
-      await page.setViewportSize({width: 700, height: 600});
-      await settle(page);
-      assert.deepEqual(page.faults, [], `${name}, ${colorScheme}`);
     }
+    await page.setViewportSize({width: 700, height: 600});
+    await settle(page);
+    assert.deepEqual(page.faults, [], name);
     await page.context().close();
   }
 });
