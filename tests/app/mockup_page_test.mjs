@@ -102,8 +102,11 @@ test('the keyboard alone leads from an empty page to cut files', async () => {
   checkFiles(folder);
   await page.reload();
   await tabTo(page, '#end');
+  const asked = performance.now();
   await page.keyboard.press('Enter');
   assert.equal(await ended, 0);
+  const took = performance.now() - asked;
+  assert.ok(took < 8000, `the program ends ${took} ms after it was asked to`);
   assert.deepEqual(page.faults, []);
   await context.close();
 });
