@@ -69,8 +69,8 @@ test('where WebGL is missing nothing of the solid stays but a sentence', async (
     assert.equal(await page.getByText('Drag to turn').isVisible(), false);
     assert.ok(await page.isVisible('#no-solid'));
     // The section gets the room, and works.
-    const [stage, section] =
-        await Promise.all(['.stage', '#section'].map(async (name) => (await page.$(name)).boundingBox()));
+    const boxOf = async (name) => (await page.$(name)).boundingBox();
+    const [stage, section] = await Promise.all(['.stage', '#section'].map(boxOf));
     assert.ok(section.width > 0.9 * stage.width, `${section.width} of ${stage.width}`);
     if (media === 'screen') {
       await setTheta(page, 0.5);
