@@ -27,6 +27,8 @@ constexpr std::size_t kInFlight_bytes = 64u << 20;
 // A body that is not there by then is given up; so is a client that says nothing for so long.
 constexpr std::chrono::seconds kSlowestBody{20};
 constexpr time_t kSilence_s = 10;
+// A connection that rests between two requests is kept no longer: the program's end waits for it.
+constexpr time_t kRest_s = 1;
 
 // Counts what a request holds while it is being received.
 class Held {
@@ -62,7 +64,7 @@ class MockupServer::Http {
     });
     server_.set_tcp_nodelay(true);
     server_.set_keep_alive_max_count(1u << 30);
-    server_.set_keep_alive_timeout(kSilence_s);
+    server_.set_keep_alive_timeout(kRest_s);
     server_.set_read_timeout(kSilence_s);
     server_.set_write_timeout(kSilence_s);
     server_.set_payload_max_length(kLargestMessage_bytes);

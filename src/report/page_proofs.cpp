@@ -31,7 +31,7 @@ std::string Place(const Verdict& v, bool inches) {
 
 }  // namespace
 
-std::string VerdictRow(const Verdict& v, std::size_t index, bool inches) {
+std::string VerdictRow(const Verdict& v, std::optional<std::size_t> index, bool inches) {
   const char* word = !v.met() ? "fail" : !v.sampled ? "pass" : "looked at";
   std::string cells =
       Element("b", std::string("class=\"word ") + (v.met() ? "good" : "watch") + "\"", word) +
@@ -39,9 +39,9 @@ std::string VerdictRow(const Verdict& v, std::size_t index, bool inches) {
       Element("span", "class=\"asked\"", Prose(Required(v, inches))) +
       Element("span", "class=\"found\"", Prose(Found(v, inches))) +
       Element("span", "class=\"where\"", Prose(Place(v, inches)));
-  if (v.angle_rad) {
+  if (v.angle_rad && index) {
     cells += Element("button",
-                     "type=\"button\" class=\"show\" data-verdict=\"" + std::to_string(index) +
+                     "type=\"button\" class=\"show\" data-verdict=\"" + std::to_string(*index) +
                          "\" data-theta=\"" + Exact(*v.angle_rad) + "\" aria-label=\"Show " +
                          Prose(NameOf(v)) + " in the swing\"",
                      "Show");
@@ -84,8 +84,10 @@ std::string ProofPart(const Design& design) {
   if (design.hinges.empty()) return "";
   const Hinge& hinge = design.hinges.front();
   std::string list;
-  for (std::size_t i = 0; i < hinge.verdicts.size(); ++i) {
-    list += VerdictRow(hinge.verdicts[i], i, design.job.inches);
+  const Verdicts all = RequirementsOf(hinge);  // the hinge's own come first
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const bool shown = i < hinge.verdicts.size();
+    list += VerdictRow(all[i], shown ? std::optional(i) : std::nullopt, design.job.inches);
   }
   const std::string unit = design.job.inches ? "inches" : "millimetres";
   return Section(

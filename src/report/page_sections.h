@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "lidwright/design/design.h"
@@ -31,10 +32,10 @@ std::string WatchPart(const Design& design);
 std::string SwingPart(const Design& design);
 
 /// One requirement as an item of a list of class "proofs": word, what, asked, found, where, and a
-/// button that shows it in the swing.
-std::string VerdictRow(const Verdict& verdict, std::size_t index, bool inches);
+/// button that shows it in the swing where it is one of the hinge's own, by its index there.
+std::string VerdictRow(const Verdict& verdict, std::optional<std::size_t> index, bool inches);
 
-/// Every requirement: what is asked, what was found, where.
+/// Every requirement (RequirementsOf): what is asked, what was found, where.
 std::string ProofPart(const Design& design);
 
 /// The hinges side by side.

@@ -252,4 +252,29 @@ TEST_CASE("three risks at most, the worst first, each with its remedy") {
   CHECK(told);
 }
 
+TEST_CASE("who fits a stay is not told to fit one for who leans on the lid") {
+  Design design = Booklets()[0].real.design;
+  Hinge& hinge = design.hinges[0];
+  HingeForces forces;
+  forces.load.lean_n = 40.0;
+  forces.feel.slam_m_s = forces.feel.thrown_m_s = 0.0;
+  forces.tipping.least_margin_nmm = 100.0;
+  forces.tipping.pull_n = 100.0;
+  Strength weak;
+  weak.part = "arm B";
+  weak.leaning = true;
+  weak.acts = 2.0;
+  weak.bears = 1.0;
+  weak.wanted = 2.0;
+  forces.strengths = {weak};
+  for (const bool fitted : {false, true}) {
+    forces.stay_fitted = fitted;
+    hinge.forces = forces;
+    std::string all;
+    for (const Risk& risk : RisksOf(design, hinge)) all += risk.text + risk.remedy;
+    CHECK((all.find("Do not lean") == std::string::npos) == fitted);
+    CHECK((all.find("stay from case to lid") == std::string::npos) == fitted);
+  }
+}
+
 }  // namespace lidwright

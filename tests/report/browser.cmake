@@ -33,15 +33,11 @@ set_tests_properties(report_browser_swing report_browser_solid report_browser_pa
                      report_browser_film
                      PROPERTIES RESOURCE_LOCK browser)
 
-# The mock-up's page, which is served by the program. It searches several times over, minutes on
-# two cores, so it runs only where it is asked for.
-option(LIDWRIGHT_MOCKUP_TEST "Test the mock-up's page in the browser" OFF)
-if(LIDWRIGHT_MOCKUP_TEST)
-  add_test(NAME app_mockup_page WORKING_DIRECTORY ${report_browser}
-           COMMAND ${NODE} --test ${CMAKE_SOURCE_DIR}/tests/app/mockup_page_test.mjs)
-  set_tests_properties(
-    app_mockup_page
-    PROPERTIES FIXTURES_REQUIRED report_browser LABELS slow TIMEOUT 300 RESOURCE_LOCK browser
-               ENVIRONMENT
-               "CHROMIUM=${CHROMIUM};PROGRAM=$<TARGET_FILE:lidwright>;EXAMPLES=${examples};WORK=${CMAKE_BINARY_DIR}/mockup_page")
-endif()
+# The mock-up's page, which is served by the program.
+add_test(NAME app_mockup_page WORKING_DIRECTORY ${report_browser}
+         COMMAND ${NODE} --test ${CMAKE_SOURCE_DIR}/tests/app/mockup_page_test.mjs)
+set_tests_properties(
+  app_mockup_page
+  PROPERTIES FIXTURES_REQUIRED report_browser LABELS slow TIMEOUT 300 RESOURCE_LOCK browser
+             ENVIRONMENT
+             "CHROMIUM=${CHROMIUM};PROGRAM=$<TARGET_FILE:lidwright>;EXAMPLES=${examples};WORK=${CMAKE_BINARY_DIR}/mockup_page")

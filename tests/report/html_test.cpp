@@ -136,6 +136,26 @@ TEST_CASE("a hinge that fails is told by word at the top and in its row", "[repo
   CHECK_FALSE(Has(page, "side by side"));
 }
 
+TEST_CASE("the list of requirements has as many as the answer counts", "[report]") {
+  Design design = Sample();
+  design.hinges.resize(1);
+  Hinge& hinge = design.hinges[0];
+  hinge.forces = HingeForces{};
+  Strength weak;
+  weak.part = "arm B";
+  weak.how = "in bending";
+  weak.acts = 2.0;
+  weak.bears = 1.0;
+  weak.wanted = 4.0;
+  hinge.forces->strengths = {weak};
+  const std::string page = MarkupOf(ReportHtml(design, Links()));
+  const std::size_t failed = Count(page, ">fail</b>");
+  const std::size_t all =
+      failed + Count(page, ">pass</b><span class=\"what\"") + Count(page, ">looked at</b>");
+  CHECK(failed == 1);
+  CHECK(Has(page, "1 of " + std::to_string(all) + " requirements are not met."));
+}
+
 TEST_CASE("without a hinge the page says why and shows the box", "[report]") {
   Design design = Sample();
   design.hinges.clear();

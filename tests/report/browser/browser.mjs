@@ -12,6 +12,13 @@ export const axeSource = fs.readFileSync(require.resolve('axe-core/axe.min.js'),
 export const fileOf = (name) => path.join(process.cwd(), 'pages', name, 'report.html');
 export const hingeOf = (name) =>
     JSON.parse(fs.readFileSync(path.join(process.cwd(), 'pages', name, 'hinge.json'), 'utf8'));
+/// Shows the solid and waits until it is drawn.
+export async function showSolid(page) {
+  await page.$eval('#solid', (canvas) => canvas.scrollIntoView({block: 'center'}));
+  await page.waitForFunction(() => document.getElementById('solid').dataset.drawn);
+  await settle(page);
+}
+
 /// All reports: with hinges in mm and in inches, without one, one that fails, one that cannot move.
 export const kNames =
     ['sample_chest', 'jewellery_casket', 'barrel_chest', 'sample_chest_tight', 'given', 'stuck'];
@@ -39,6 +46,7 @@ export async function close() {
   await browser?.close();
   await bare?.close();
   browser = bare = null;
+  kept.clear();
 }
 
 /// Opens a report. `page.faults` collects console messages, errors and requests that leave the
@@ -59,6 +67,34 @@ export async function open(name, {width = 1300, height = 900, ...wish} = {}, oth
   await page.waitForFunction(() => document.querySelector('#section path'));
   return page;
 }
+
+const kept = new Map();
+/// A report's page that stays open from test to test, given another size and other colours as a
+/// window is: to load it anew takes longer than most checks. Its first hinge and slice are shown
+/// again and its lid stands where it stood at first. For tests that change no more than these;
+/// they leave the page open.
+export async function at(name, {width = 1300, height = 900, ...media} = {}) {
+  if (!kept.has(name)) {
+    const page = await open(name);
+    const first = await page.evaluate(() => document.getElementById('theta')?.value);
+    kept.set(name, {page, first});
+  }
+  const {page, first} = kept.get(name);
+  await page.setViewportSize({width, height});
+  await page.emulateMedia({colorScheme: 'light', reducedMotion: 'no-preference', ...media});
+  await page.evaluate(() => {
+    for (const first of ['.control .pick', '[data-slice="arms"]'])
+      document.querySelector(first)?.click();
+    scrollTo(0, 0);
+    document.activeElement.blur();
+  });
+  if (first !== undefined) await setTheta(page, first);
+  await settle(page);
+  return page;
+}
+/// Until what follows from a change of size is drawn.
+export const settle = (page) => page.evaluate(
+    () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
 
 /// Moves the slider as a hand does.
 export const setTheta = (page, theta) => page.evaluate((value) => {

@@ -7,7 +7,7 @@ import os from 'node:os';
 import path from 'node:path';
 import test, {after} from 'node:test';
 
-import {axeSource, close, fileOf, kNames, launch, open, setTheta} from './browser.mjs';
+import {at, axeSource, close, fileOf, kNames, launch, open, setTheta} from './browser.mjs';
 
 after(close);
 
@@ -67,11 +67,35 @@ const faultsOfText = (page) => page.evaluate(() => {
   return {faults: [...new Set(faults)], lines: lines.length};
 });
 
+// Boxes of all text, to compare two pages by.
+const placesOfText = (page) => page.evaluate(() => {
+  const places = [], walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const range = document.createRange();
+    range.selectNodeContents(walker.currentNode);
+    const r = range.getBoundingClientRect();
+    const box = [r.left + scrollX, r.top + scrollY, r.right + scrollX, r.bottom + scrollY];
+    const text = walker.currentNode.textContent.trim().slice(0, 40);
+    if (r.width > 0) places.push(`${text} ${box.map(Math.round)}`);
+  }
+  return places;
+});
+
+test('a page that was given another size looks like one that was opened at it', async () => {
+  for (const width of [320, 1600]) {
+    const kept = await at('sample_chest', {width}), fresh = await open('sample_chest', {width});
+    const places = await placesOfText(fresh);
+    assert.ok(places.length > 200, `${places.length} texts`);
+    assert.deepEqual(await placesOfText(kept), places, `${width} px`);
+    await fresh.context().close();
+  }
+});
+
 test('no text leaves its frame or meets another, at any width and angle', async () => {
   let looked = 0;
   for (const name of kNames) {
     for (const width of kWidths) {
-      const page = await open(name, {width});
+      const page = await at(name, {width});
       const last =
           await page.$eval('body', () => Number(document.getElementById('theta')?.max ?? 0));
       for (const share of last > 0 ? [0, 0.12, 0.3, 0.5, 0.7, 0.88, 1] : [0]) {
@@ -81,7 +105,6 @@ test('no text leaves its frame or meets another, at any width and angle', async 
         assert.ok(lines > 60, `only ${lines} lines of text`);
         ++looked;
       }
-      await page.context().close();
     }
   }
   assert.ok(looked > 100);
@@ -90,7 +113,7 @@ test('no text leaves its frame or meets another, at any width and angle', async 
 test('a number stays on one line with its unit in every table', async () => {
   for (const name of kNames) {
     for (const width of [320, 360, 768]) {
-      const page = await open(name, {width});
+      const page = await at(name, {width});
       const {broken, looked} = await page.evaluate(() => {
         const broken = [], number = /[\u2212-]?[\d./-]*\d[\u00a0 ](mm|in|N|lbf|%|\u00d7)(?![a-z])/g;
         let looked = 0;
@@ -111,7 +134,6 @@ test('a number stays on one line with its unit in every table', async () => {
       });
       assert.deepEqual(broken, [], `${name} at ${width} px`);
       if (name === 'sample_chest') assert.ok(looked > 20, `${looked} numbers`);
-      await page.context().close();
     }
   }
 });
@@ -141,13 +163,12 @@ test('the check of texts finds what it is to find', async () => {
 test('no finding of axe, in both colour schemes, narrow and wide', async () => {
   for (const name of kNames) {
     for (const [width, colorScheme] of [[360, 'light'], [1600, 'dark']]) {
-      const page = await open(name, {width, colorScheme});
+      const page = await at(name, {width, colorScheme});
       await page.evaluate(axeSource);
       const result = await page.evaluate(() => axe.run({resultTypes: ['violations', 'passes']}));
       const found = result.violations.map((v) => `${v.impact} ${v.id}: ${v.nodes[0].html}`);
       assert.deepEqual(found, [], `${name}, ${width} px, ${colorScheme}`);
       assert.ok(result.passes.length > 20, 'axe looked at the page');
-      await page.context().close();
     }
   }
 });
@@ -155,7 +176,7 @@ test('no finding of axe, in both colour schemes, narrow and wide', async () => {
 // Axe gives up where anything lies between a text and its ground; here the grounds are plain.
 test('every text stands out from its ground at least 4.5 to 1', async () => {
   for (const colorScheme of ['light', 'dark']) {
-    const page = await open('sample_chest', {colorScheme});
+    const page = await at('sample_chest', {colorScheme});
     const {faults, count} = await page.evaluate(() => {
       const pen = document.createElement('canvas').getContext('2d', {willReadFrequently: true});
       const parse = (text) => {
@@ -192,7 +213,6 @@ test('every text stands out from its ground at least 4.5 to 1', async () => {
     });
     assert.deepEqual(faults, [], colorScheme);
     assert.ok(count > 150);
-    await page.context().close();
   }
 });
 

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import test, {after} from 'node:test';
 
-import {close, launchWithoutWebgl, open, setTheta} from './browser.mjs';
+import {close, launchWithoutWebgl, open, setTheta, showSolid} from './browser.mjs';
 
 after(close);
 
@@ -27,6 +27,7 @@ const picture = (page) => page.evaluate(async () => {
 test('see through keeps showing arms and plates, frame after frame', async () => {
   for (const name of ['sample_chest', 'jewellery_casket']) {
     const page = await open(name);
+    await showSolid(page);
     const spot = Number(await page.$eval('#theta', (slider) => slider.value));
     await page.click('#clear');
     const first = await picture(page);
@@ -57,6 +58,8 @@ test('where WebGL is missing nothing of the solid stays but a sentence', async (
     const page = await open('sample_chest', {}, browser);
     assert.equal(
         await page.evaluate(() => document.createElement('canvas').getContext('webgl')), null);
+    await page.$eval('.stage', (stage) => stage.scrollIntoView());
+    await page.waitForSelector('#no-solid');
     await page.emulateMedia({media});
     for (const gone of ['#solid', '#solid-paper', '.tools', '[data-turn]', '#clear']) {
       for (const node of await page.$$(gone)) {
@@ -66,8 +69,8 @@ test('where WebGL is missing nothing of the solid stays but a sentence', async (
     assert.equal(await page.getByText('Drag to turn').isVisible(), false);
     assert.ok(await page.isVisible('#no-solid'));
     // The section gets the room, and works.
-    const [stage, section] =
-        await Promise.all(['.stage', '#section'].map(async (name) => (await page.$(name)).boundingBox()));
+    const boxOf = async (name) => (await page.$(name)).boundingBox();
+    const [stage, section] = await Promise.all(['.stage', '#section'].map(boxOf));
     assert.ok(section.width > 0.9 * stage.width, `${section.width} of ${stage.width}`);
     if (media === 'screen') {
       await setTheta(page, 0.5);
