@@ -18,6 +18,7 @@ import threading
 import time
 
 PROGRAM, EXAMPLES, WORK = sys.argv[1:4]
+MANIFEST = ".lidwright"
 JSON = {"Content-Type": "application/json"}
 
 
@@ -178,8 +179,12 @@ def same_as_fit(set_folder):
                    check=True, stdout=subprocess.DEVNULL)
     names = sorted(os.path.relpath(os.path.join(at, f), fitted) for at, _, fs in os.walk(fitted) for f in fs)
     assert len(names) > 100, len(names)
+    names.remove(MANIFEST)
     _, differ, missing = filecmp.cmpfiles(fitted, set_folder, names, shallow=False)
     check((differ, missing), ([], []), "as fit writes it")
+    # The page writes the job beside the set.
+    with open(os.path.join(set_folder, MANIFEST)) as ours, open(os.path.join(fitted, MANIFEST)) as theirs:
+        check([line for line in ours if not line.rstrip().endswith(" job.json")], list(theirs), "what was written")
     return len(names)
 
 

@@ -14,6 +14,7 @@
 #include "design/examples.h"
 #include "design/independent_eye.h"
 #include "lidwright/design/choices.h"
+#include "lidwright/design/sized_design.h"
 #include "synthesis/lid_models.h"
 
 using namespace lidwright;
@@ -82,8 +83,8 @@ TEST_CASE("every hinge of every example clears for an independent eye", "[design
   int hinges = 0;
   for (const char* name : {"sample_chest", "barrel_chest", "jewellery_casket"}) {
     INFO(name);
-    const BoxModel box(ExampleJob(name));
-    const Design design = MakeDesign(box);
+    const Design design = MakeSizedDesign(ExampleJob(name));
+    const BoxModel box(design.job);
     REQUIRE_FALSE(design.hinges.empty());
     CHECK(design.hinges.size() <= 5);
     // The share of builds that is told is the one that counts.
@@ -123,7 +124,7 @@ TEST_CASE("every hinge of every example clears for an independent eye", "[design
     CHECK(record.armed >= static_cast<long>(design.hinges.size()));
     CHECK(record.rounds >= 2);
   }
-  CHECK(hinges >= 6);
+  CHECK(hinges >= 4);
 }
 
 TEST_CASE("a heavy lid is hung on arms that bear it", "[design][slow]") {
@@ -310,12 +311,14 @@ TEST_CASE("boxes that a search once missed get a hinge", "[design][slow]") {
 
 TEST_CASE("another seed finds a hinge of about the same merit", "[design][slow]") {
   // The same to 2 % is wanted; this guards what was measured.
-  for (const char* name : {"sample_chest"}) {
+  for (const char* name : {"sample_chest", "barrel_chest"}) {
     double least = 1e9, most = 0.0;
     for (const unsigned seed : {1U, 2U, 3U}) {
       Job job = ExampleJob(name);
       job.seed = seed;
-      const double merit = Brief(BoxModel(job)).hinges.at(0).merit.Total();
+      DesignOptions options;
+      options.explain = false;
+      const double merit = MakeSizedDesign(job, options).hinges.at(0).merit.Total();
       least = std::min(least, merit);
       most = std::max(most, merit);
     }
