@@ -15,7 +15,7 @@ namespace {
 
 // [–] Parts are placed so that they keep their gap by so many drill errors more than asked, where
 // there is room: two holes of two bodies may be off towards each other.
-constexpr std::array kReservesInErrors{4.0, 2.0, 0.0};
+constexpr std::array kReservesInErrors{4.0, 2.0};
 
 // Bushings lie within their arms' outlines, and the jig is gone when the lid moves.
 bool Stays(const HingePiece& piece) {
@@ -80,14 +80,19 @@ class Maker {
     assembly_.Add(part);
   }
 
-  // Looks for a piece with a reserve for the holes' errors first, then with less.
+  // What `find` finds with a reserve for the holes' errors, else what it finds without. What cannot
+  // be had without is not looked for with one.
   template <typename Find>
-  void WithReserve(const Find& found) {
+  auto WithReserve(const Find& find) -> decltype(find()) {
+    auto found = find();
+    if (!found) return found;
     for (const double errors : kReservesInErrors) {
       kept_.arms_gap_mm = task_.limits.arms_gap_mm + errors * task_.job.shop.drill_error_mm;
-      if (found()) break;
+      auto roomier = find();
+      kept_ = task_.limits;
+      if (roomier) return roomier;
     }
-    kept_ = task_.limits;
+    return found;
   }
 
   // Whether pieces keep their gap, with the reserve, to wood and to all pieces so far.
@@ -118,12 +123,11 @@ class Maker {
     const std::vector<Disc> standing{{Body::kCase, motion_.pivots().case_a, radius},
                                      {Body::kCase, motion_.pivots().case_b, radius}};
     std::string fault;
-    WithReserve([&] {
-      set_.lid_plate = ShapeLidPlate(
+    set_.lid_plate = WithReserve([&] {
+      return ShapeLidPlate(
           task_, motion_, needs_, standing,
           [&](const Plate& plate) { return Clears(LidPlatePieces(plate, task_.job, set_)); },
           &fault);
-      return set_.lid_plate.has_value();
     });
     if (!set_.lid_plate) {
       set_.faults.push_back(fault);
@@ -157,10 +161,9 @@ class Maker {
       const double rod = options_.stop_rod_mm > 0.0 ? diameter : pin;
       const double edge = std::max(EdgeOf(rod), needs_.screw_edge_mm) + kInPlate_mm;
       const double apart = (collar + diameter) / 2.0 + kBeside_mm;
-      WithReserve([&] {
-        set_.stop = FindStop(task_, motion_, parts, diameter / 2.0, edge, apart,
-                             task_.solid.bay.z_max_mm, proof, &fault);
-        return set_.stop.has_value();
+      set_.stop = WithReserve([&] {
+        return FindStop(task_, motion_, parts, diameter / 2.0, edge, apart,
+                        task_.solid.bay.z_max_mm, proof, &fault);
       });
       if (!set_.stop) continue;
       set_.stop->rod_mm = rod;
@@ -195,12 +198,11 @@ class Maker {
       needs.pin_edge_mm = EdgeOf(set_.stop->rod_mm);
     }
     std::string fault;
-    WithReserve([&] {
-      set_.case_plate = ShapeCasePlate(
+    set_.case_plate = WithReserve([&] {
+      return ShapeCasePlate(
           task_, motion_, needs, also, set_.lid_plate,
           [&](const Plate& plate) { return Clears(CasePlatePieces(plate, task_.job, set_)); },
           &fault);
-      return set_.case_plate.has_value();
     });
     if (!set_.case_plate) {
       set_.faults.push_back(fault);

@@ -47,7 +47,7 @@ constexpr std::size_t kLeanFrom = 2;
 constexpr double kLean = 5.0;
 // [count] Small moves that are tried at a time on the whole merit, more while the best does not do
 // all that is required, and how often at most.
-constexpr std::size_t kMoves = 8, kMovesToDo = 24;
+constexpr std::size_t kMoves = 8, kMovesToDo = 16;
 constexpr int kMoveRounds = 3;
 // [–] A gain that is worth another round of them.
 constexpr double kWorthMoving = 0.003;
@@ -214,8 +214,7 @@ class HingeSearch {
       if (complete_.empty()) continue;
       FinishLeaders();
       if (!options_.improve) break;
-      record.converged = record.rounds >= kLeastRounds && complete_.front().does &&
-                         Best() > (1.0 - kSame) * before;
+      record.converged = record.rounds >= kLeastRounds && Best() > (1.0 - kSame) * before;
       if (record.converged || record.rounds >= kMostRounds) break;
     }
     const double best = *std::min_element(best_of_round.begin(), best_of_round.end());

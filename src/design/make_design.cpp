@@ -173,10 +173,6 @@ void AddTrialBuilds(const BoxModel& box, int count, int threads, Hinge& hinge) {
 
 void AddAccuracy(const BoxModel& box, int threads, Hinge& hinge) {
   AddTrialBuilds(box, kTrialBuilds, threads, hinge);
-  // The share that is told is the one that counts.
-  if (!std::isnan(hinge.merit.builds)) {
-    hinge.merit.builds = kBuildsWeight * hinge.accuracy->missed_share;
-  }
 }
 
 void AddAccuracyOfFirst(int threads, Design& design) {

@@ -87,11 +87,13 @@ TEST_CASE("every hinge of every example clears for an independent eye", "[design
     const BoxModel box(design.job);
     REQUIRE_FALSE(design.hinges.empty());
     CHECK(design.hinges.size() <= 5);
-    // The share of builds that is told is the one that counts.
+    // The share of builds that counts in the choice comes from fewer builds than the one that is
+    // told: they differ as samples do, here by three standard deviations and a build at most.
     REQUIRE(design.hinges[0].accuracy);
-    CHECK(design.hinges[0].merit.builds ==
-          Approx(kBuildsWeight * design.hinges[0].accuracy->missed_share));
-    CHECK(design.hinges[0].accuracy->missed_share < 0.05);
+    const double told = design.hinges[0].accuracy->missed_share;
+    const double counted = design.hinges[0].merit.builds / kBuildsWeight;
+    CHECK(std::abs(counted - told) <= 3.0 * std::sqrt(told * (1.0 - told) / 400.0) + 1.0 / 400.0);
+    CHECK(told < 0.05);
     CHECK_FALSE(design.none);
     for (const Hinge& hinge : design.hinges) {
       INFO(hinge.character);
