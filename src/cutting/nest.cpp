@@ -45,8 +45,7 @@ std::size_t Below(std::mt19937& random, std::size_t n) {
 class Nester {
  public:
   Nester(const std::vector<NestPart>& parts, const Stock& stock, const NestOptions& options)
-      : parts_(parts),
-        options_(options),
+      : options_(options),
         room_(Vec2(stock.width_mm, stock.height_mm) - Vec2::Constant(2.0 * stock.margin_mm)),
         shapes_(parts, stock, options),
         random_(options.seed) {
@@ -209,7 +208,6 @@ class Nester {
     int x, y;
   };
 
-  const std::vector<NestPart>& parts_;
   const NestOptions& options_;
   Vec2 room_;
   NestShapes shapes_;

@@ -12,8 +12,6 @@ namespace {
 constexpr double kChestRoom_mm3 = 0.031e9;
 // [mm] Bounds between the kinds of FingerGap, check rods and ISO 13854 (all READ).
 constexpr std::array<double, 3> kBounds_mm{5.0, 12.0, 25.0};
-constexpr std::array<FingerGap, 4> kKinds{FingerGap::kTooNarrow, FingerGap::kTrap,
-                                          FingerGap::kToyFree, FingerGap::kFree};
 
 }  // namespace
 

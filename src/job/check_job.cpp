@@ -94,9 +94,11 @@ void CheckMeasures(const JobDraft& draft, Findings* findings) {
                        "or give all of back_wall, front_wall, end_wall and floor");
   }
   // What builds on walls that leave no room inside is not judged as well.
-  const bool deep =
-      must.Below("case.back_wall", form.back_wall_mm, form.depth_mm / 2, "half of case.depth") &
+  const bool back =
+      must.Below("case.back_wall", form.back_wall_mm, form.depth_mm / 2, "half of case.depth");
+  const bool front =
       must.Below("case.front_wall", form.front_wall_mm, form.depth_mm / 2, "half of case.depth");
+  const bool deep = back && front;
   const bool wide =
       must.Below("case.end_wall", form.end_wall_mm, form.width_mm / 2, "half of case.width");
   must.Below("case.floor", form.floor_mm, form.height_mm, "case.height");
