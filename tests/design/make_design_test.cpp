@@ -83,17 +83,10 @@ TEST_CASE("every hinge of every example clears for an independent eye", "[design
   int hinges = 0;
   for (const char* name : {"sample_chest", "barrel_chest", "jewellery_casket"}) {
     INFO(name);
-    const Design design = MakeSizedDesign(ExampleJob(name));
-    const BoxModel box(design.job);
-    REQUIRE_FALSE(design.hinges.empty());
+    const BoxModel box(ExampleJob(name));
+    const Design design = MakeDesign(box);
+    REQUIRE(design.hinges.size() >= 2);
     CHECK(design.hinges.size() <= 5);
-    // The share of builds that counts in the choice comes from fewer builds than the one that is
-    // told: they differ as samples do, here by three standard deviations and a build at most.
-    REQUIRE(design.hinges[0].accuracy);
-    const double told = design.hinges[0].accuracy->missed_share;
-    const double counted = design.hinges[0].merit.builds / kBuildsWeight;
-    CHECK(std::abs(counted - told) <= 3.0 * std::sqrt(told * (1.0 - told) / 400.0) + 1.0 / 400.0);
-    CHECK(told < 0.05);
     CHECK_FALSE(design.none);
     for (const Hinge& hinge : design.hinges) {
       INFO(hinge.character);
@@ -126,7 +119,27 @@ TEST_CASE("every hinge of every example clears for an independent eye", "[design
     CHECK(record.armed >= static_cast<long>(design.hinges.size()));
     CHECK(record.rounds >= 2);
   }
-  CHECK(hinges >= 4);
+  CHECK(hinges >= 6);
+}
+
+TEST_CASE("the builds of the first hinge of every example are tried, and hardly one misses",
+          "[design][slow]") {
+  const Geos geos;
+  for (const char* name : {"sample_chest", "barrel_chest", "jewellery_casket"}) {
+    INFO(name);
+    const Design design = MakeSizedDesign(ExampleJob(name));
+    REQUIRE_FALSE(design.hinges.empty());
+    const Hinge& first = design.hinges[0];
+    CHECK(Does(first));
+    CheckHinge(BoxModel(design.job), first, geos);
+    // The share that counts in the choice comes from fewer builds than the one that is told: they
+    // differ as samples do, here by three standard deviations and a build at most.
+    REQUIRE(first.accuracy);
+    const double told = first.accuracy->missed_share;
+    const double counted = first.merit.builds / kBuildsWeight;
+    CHECK(std::abs(counted - told) <= 3.0 * std::sqrt(told * (1.0 - told) / 400.0) + 1.0 / 400.0);
+    CHECK(told < 0.05);
+  }
 }
 
 TEST_CASE("a heavy lid is hung on arms that bear it", "[design][slow]") {
