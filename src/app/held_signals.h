@@ -2,6 +2,7 @@
 #pragma once
 
 #include <csignal>
+#include <ctime>
 
 namespace lidwright {
 
@@ -16,6 +17,12 @@ class HeldSignals {
   ~HeldSignals() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
   HeldSignals(const HeldSignals&) = delete;
   HeldSignals& operator=(const HeldSignals&) = delete;
+
+  /// Takes one that waits or comes within that time; false if none does.
+  bool Came(long wait_ns) const {
+    const timespec wait{0, wait_ns};
+    return sigtimedwait(&held_, nullptr, &wait) > 0;
+  }
 
   /// Whether one waits that is not ignored.
   static bool Waits() {

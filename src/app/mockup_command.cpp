@@ -2,14 +2,13 @@
 #include "mockup_command.h"
 
 #include <condition_variable>
-#include <csignal>
-#include <ctime>
 #include <filesystem>
 #include <mutex>
 #include <ostream>
 #include <thread>
 
 #include "fit_folder.h"
+#include "held_signals.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/design/choices.h"
 #include "lidwright/design/sized_design.h"
@@ -114,7 +113,7 @@ class Workshop {
     Tell(work.ticket, "drawings", 0.5);
     std::vector<CutFault> cut_faults;
     FolderContents contents = FitFolder(design, kFrames, &cut_faults);
-    contents["job.json"] = work.job_text;
+    contents[kFolderJob] = work.job_text;
     Tell(work.ticket, "files", 0.9);
     WriteFolder(folder_, contents, if_there);
     const bool good = Does(design);
@@ -134,26 +133,6 @@ class Workshop {
   std::thread worker_;  // last: it uses all of the above
 };
 
-// Ctrl-C and its kin are waited for instead of ending the program, as long as this lives.
-class Signals {
- public:
-  Signals() {
-    sigemptyset(&ours_);
-    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&ours_, signal);
-    pthread_sigmask(SIG_BLOCK, &ours_, &before_);
-  }
-  ~Signals() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
-  Signals(const Signals&) = delete;
-  Signals& operator=(const Signals&) = delete;
-  bool Came(long wait_ns) const {
-    const timespec wait{0, wait_ns};
-    return sigtimedwait(&ours_, nullptr, &wait) > 0;
-  }
-
- private:
-  sigset_t ours_{}, before_{};
-};
-
 }  // namespace
 
 ExitCode MockupCommand(const MockupCommandOptions& options, const Streams& streams) {
@@ -169,7 +148,7 @@ ExitCode MockupCommand(const MockupCommandOptions& options, const Streams& strea
   const std::string folder =
       !options.out.empty() ? options.out
                            : DefaultFolder(options.job_file.empty() ? "mockup" : options.job_file);
-  const Signals signals;  // before any thread is made, so that all have them blocked
+  const HeldSignals signals;  // before any thread is made, so that all have them blocked
   Workshop workshop(text, folder);
   const MockupServer server(options.port,
                             {[&](const std::string& message) { return workshop.Answer(message); },

@@ -231,13 +231,12 @@ void CheckFolder(const std::string& path, IfThere if_there, const IsOurs& will_w
   About(target.string(), [&] {
     std::error_code error;
     const fs::path parent = ParentOf(target);
-    const bool was_there = Look(target) != Found::kNothing;
     fs::create_directories(parent, error);
     if (!fs::is_directory(parent)) {
       throw FileError("cannot write into " + parent.string() +
                       (error ? ": " + error.message() : std::string()));
     }
-    if (was_there || Staging::IsThere(target)) Recover(target);
+    Recover(target);
     const Found found = Look(target);
     if (found != Found::kNothing) {
       const Manifest manifest = CheckReplaceable(target, found, if_there);

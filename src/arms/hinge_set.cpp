@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "hinge_set_pieces.h"
 #include "lidwright/base/check.h"
@@ -154,11 +156,11 @@ class Maker {
     };
     const double collar = std::max(hardware.spacer_out_mm, hardware.washer_out_mm);
     const double pin = hardware.bushing.pin_mm;
-    std::vector<double> posts{hardware.bushing.outside_mm, pin};
-    if (options_.stop_rod_mm > 0.0) posts = {options_.stop_rod_mm};
+    const double own = options_.stop_rod_mm;
+    std::vector<std::pair<double, double>> posts{{hardware.bushing.outside_mm, pin}, {pin, pin}};
+    if (own > 0.0) posts = {{own, own}};
     std::string fault;
-    for (const double diameter : posts) {
-      const double rod = options_.stop_rod_mm > 0.0 ? diameter : pin;
+    for (const auto& [diameter, rod] : posts) {
       const double edge = std::max(EdgeOf(rod), needs_.screw_edge_mm) + kInPlate_mm;
       const double apart = (collar + diameter) / 2.0 + kBeside_mm;
       set_.stop = WithReserve([&] {

@@ -213,6 +213,7 @@ std::optional<ShapedArm> Routed(const ArmsTask& task, const Swing& swing, Body b
   for (const double reserve : {roomy, kReserve_mm, kLargeReserve_mm}) {
     const auto line = RouteArm(room, task.shape, task.job.arms.gap_mm + reserve);
     const std::optional<Arm> arm = line ? Shaped(task, *line, 0) : std::nullopt;
+    if (!arm && reserve == kReserve_mm) break;  // with more there is none either
     if (!arm) continue;
     found = WithShapes(arm, body, task.solid.mirrored);
     Assembly alone = task.box;

@@ -103,8 +103,8 @@ namespace {
 // foretold to bear it, the bending stress going with d⁻³, and the one that fills the sleeve's
 // place.
 std::vector<double> StrongerStops(const BoxModel& box, const Hinge& hinge) {
-  if (!hinge.forces || !hinge.parts || !hinge.parts->stop || hinge.forces->stay_fitted) return {};
-  const Strength* weakest = Weakest(*hinge.forces, true);
+  if (!hinge.forces || !hinge.parts || !hinge.parts->stop) return {};
+  const Strength* weakest = WeakestAsked(*hinge.forces, true);
   if (!weakest || weakest->kind != LoadedPart::kStop) return {};
   const Stop& stop = *hinge.parts->stop;
   const double wanted_mm = stop.rod_mm * std::cbrt(weakest->wanted / weakest->Factor());

@@ -103,8 +103,8 @@ Merit MeritOf(const BoxModel& box, const LidUse& use, const Hinge& hinge,
     merit.strength = 0.0;
     for (const bool leaning : {false, true}) {
       // What leaning does hangs on the stop, which is one of the parts.
-      const Strength* weakest = Weakest(*hinge.forces, leaning);
-      if (!weakest || (leaning && (!hinge.parts || hinge.forces->stay_fitted))) continue;
+      const Strength* weakest = WeakestAsked(*hinge.forces, leaning);
+      if (!weakest || (leaning && !hinge.parts)) continue;
       merit.strength +=
           std::max(0.0, kStrengthWeight * std::log2(weakest->wanted / weakest->Factor()));
     }

@@ -21,8 +21,9 @@ Verdicts RequirementsOf(const Hinge& hinge) {
   if (hinge.forces) {
     AddHolds(Requirement::kHoldsInUse, Weakest(*hinge.forces, false), all);
     // What leaning does hangs on the stop, which is one of the parts.
-    const bool judged = hinge.parts && !hinge.forces->stay_fitted;
-    if (judged) AddHolds(Requirement::kHoldsLeaned, Weakest(*hinge.forces, true), all);
+    if (hinge.parts) {
+      AddHolds(Requirement::kHoldsLeaned, WeakestAsked(*hinge.forces, true), all);
+    }
   }
   if (!hinge.parts) return all;
   all.insert(all.end(), hinge.parts->verdicts.begin(), hinge.parts->verdicts.end());

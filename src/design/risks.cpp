@@ -36,8 +36,7 @@ void AddBreaking(const HingeForces& forces, bool inches, std::vector<Risk>& risk
                          " are wanted.",
                      "Make it of stronger or thicker sheet: change the job and run it again."});
   }
-  const Strength* lean = Weakest(forces, true);
-  if (forces.stay_fitted) return;  // then the hinge does not bear who leans
+  const Strength* lean = WeakestAsked(forces, true);
   if (lean && lean->Factor() < lean->wanted) {
     const double gives_n = forces.load.lean_n * lean->Factor();
     risks.push_back({lean->Factor() < 1.0 ? RiskLevel::kDanger : RiskLevel::kCare,

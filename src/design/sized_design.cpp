@@ -51,10 +51,12 @@ const std::vector<double>& PlatesOf(bool inch) {
   return inch ? kInch : kMetric;
 }
 
+bool IsMeant(const StockSheet& sheet, double thickness_mm) {
+  return std::abs(sheet.nominal_mm - thickness_mm) < kSameSheet_mm;
+}
 bool SoldAs(const std::string& material, double thickness_mm, bool inch) {
   return std::any_of(StockSheets().begin(), StockSheets().end(), [&](const StockSheet& sheet) {
-    return sheet.material == material && sheet.inch == inch &&
-           std::abs(sheet.nominal_mm - thickness_mm) < kSameSheet_mm;
+    return sheet.material == material && sheet.inch == inch && IsMeant(sheet, thickness_mm);
   });
 }
 
@@ -204,9 +206,7 @@ class Ladder {
     } else if (sheet.material != job_.arms.material) {
       return false;
     }
-    if (!open.thickness) {
-      return std::abs(sheet.nominal_mm - job_.arms.thickness_mm) < kSameSheet_mm;
-    }
+    if (!open.thickness) return IsMeant(sheet, job_.arms.thickness_mm);
     return sheet.thickness_mm >= kThinnest_mm && sheet.thickness_mm <= kThickest_mm;
   }
 
@@ -309,7 +309,7 @@ void TellSizes(Design& design) {
 }  // namespace
 
 double HoldsTimes(const HingeForces& forces, bool leaning) {
-  const Strength* weakest = leaning && forces.stay_fitted ? nullptr : Weakest(forces, leaning);
+  const Strength* weakest = WeakestAsked(forces, leaning);
   return weakest ? weakest->Factor() / weakest->wanted : kInfinite;
 }
 

@@ -310,4 +310,8 @@ const Strength* Weakest(const HingeForces& forces, bool leaning) {
   return nullptr;
 }
 
+const Strength* WeakestAsked(const HingeForces& forces, bool leaning) {
+  return leaning && forces.stay_fitted ? nullptr : Weakest(forces, leaning);
+}
+
 }  // namespace lidwright

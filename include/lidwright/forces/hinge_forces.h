@@ -89,4 +89,7 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
 /// null where nothing was judged.
 const Strength* Weakest(const HingeForces& forces, bool leaning);
 
+/// The same of what the hinge is asked to bear: none for leaning where a stay takes that.
+const Strength* WeakestAsked(const HingeForces& forces, bool leaning);
+
 }  // namespace lidwright
