@@ -168,6 +168,24 @@ bool PosedAll(const LidSpace& space, const PivotNumbers& x, std::vector<Posed>& 
   return true;
 }
 
+// The least of `gap_at(place in the motion, what is enough)` over the whole motion, not followed
+// below `hopeless`. Where the last point that was asked about had the least, the next often has it.
+template <typename GapAt>
+double LeastOver(std::size_t count, double enough, double hopeless, std::size_t& worst,
+                 const GapAt& gap_at) {
+  double gap = gap_at(worst, enough);
+  const std::size_t first = worst;
+  for (std::size_t k = 0; k < count && gap >= hopeless; ++k) {
+    if (k == first) continue;
+    const double here = gap_at(k, gap);
+    if (here < gap) {
+      gap = here;
+      worst = k;
+    }
+  }
+  return gap;
+}
+
 ArmWay NoWay() {
   ArmWay way;
   way.lacks_mm = 10.0 * kMostLack_mm;
@@ -198,15 +216,18 @@ ArmWay ArmWays::Arm(const PivotNumbers& x, std::size_t arm) const {
   const Vec2 pivot(x[2 * arm], x[2 * arm + 1]);
   const Vec2 shut = arm == 0 ? all[0].ra : all[0].rb;
   const double length = shut.norm();
+  std::size_t worst = 0;
   const auto lack_at = [&](const Vec2& p) {
-    double gap = arm_need_mm_;
-    for (const Posed& posed : all) {
-      const Vec2& r = arm == 0 ? posed.ra : posed.rb;
-      const Vec2 at = pivot + (p.x() * r + p.y() * Perp(r)) / length;
-      gap = std::min(gap, space_.InCase(at, gap).gap);
-      gap = std::min(gap, space_.InLid(posed.X_CL.TurnBack(at - posed.X_CL.origin), gap).gap);
-      if (gap < arm_need_mm_ - kMostLack_mm) break;
-    }
+    const double gap = LeastOver(all.size(), arm_need_mm_, arm_need_mm_ - kMostLack_mm, worst,
+                                 [&](std::size_t k, double enough) {
+                                   const Posed& posed = all[k];
+                                   const Vec2& r = arm == 0 ? posed.ra : posed.rb;
+                                   const Vec2 at = pivot + (p.x() * r + p.y() * Perp(r)) / length;
+                                   const double in_case =
+                                       std::min(enough, space_.InCase(at, enough).gap);
+                                   const Vec2 in_lid = posed.X_CL.TurnBack(at - posed.X_CL.origin);
+                                   return std::min(in_case, space_.InLid(in_lid, in_case).gap);
+                                 });
     return std::min(arm_need_mm_ - gap, kMostLack_mm);
   };
   const Vec2 end(length, 0.0);
@@ -236,15 +257,17 @@ ArmWay ArmWays::Plate(const PivotNumbers& x, std::size_t arm) const {
   if (!PosedAll(space_, x, all)) return NoWay();
   const Vec2 pivot(x[4 + 2 * arm], x[4 + 2 * arm + 1]);
   const Vec2 pins[] = {{x[0], x[1]}, {x[2], x[3]}};
+  std::size_t worst = 0;
   const auto lack_at = [&](const Vec2& p) {
     const Vec2 in_lid = pivot + p;
-    double gap = plate_need_mm_;
-    for (const Posed& posed : all) {
-      const Vec2 at = posed.X_CL * in_lid;
-      gap = std::min(gap, space_.InCase(at, gap).gap);
-      for (const Vec2& pin : pins) gap = std::min(gap, (at - pin).norm() - pin_mm_);
-      if (gap < plate_need_mm_ - kMostLack_mm) break;
-    }
+    const double gap = LeastOver(all.size(), plate_need_mm_, plate_need_mm_ - kMostLack_mm, worst,
+                                 [&](std::size_t k, double enough) {
+                                   const Vec2 at = all[k].X_CL * in_lid;
+                                   double here = std::min(enough, space_.InCase(at, enough).gap);
+                                   for (const Vec2& pin : pins)
+                                     here = std::min(here, (at - pin).norm() - pin_mm_);
+                                   return here;
+                                 });
     return std::min(plate_need_mm_ - gap, kMostLack_mm);
   };
   std::vector<Vec2> path;

@@ -16,8 +16,6 @@ constexpr std::uint64_t kErrorsSeed = 7;
 constexpr double kNever = 4.5;
 // [mm/mm] Gaps follow the holes no faster than this where they matter.
 constexpr double kSteepest = 6.0;
-// [mm] Step of the difference quotients of gaps.
-constexpr double kDifference_mm = 0.05;
 
 using Errors = std::array<double, 8>;
 
@@ -77,17 +75,11 @@ BuildShares SharesThatMiss(const QuickJudge& judge, const PivotNumbers& x) {
       if (std::isfinite(slice.most[i])) add(room, slice.most[i] - origin[i], -slope);
     }
     const double enough = slice.need_mm + far;
-    const double here = space.Gap(slice, origin, enough);
-    if (here >= enough) continue;
-    Vec2 away;
-    for (Eigen::Index i = 0; i < 2; ++i) {
-      const Vec2 step = kDifference_mm * Vec2::Unit(i);
-      away[i] =
-          (space.Gap(slice, origin + step, enough) - space.Gap(slice, origin - step, enough)) /
-          (2.0 * kDifference_mm);
-    }
-    add(gap, here - slice.need_mm,
-        Eigen::Matrix<double, 8, 1>(away.x() * loop.origin.x().v + away.y() * loop.origin.y().v));
+    const LidSpace::Look here = space.Gap(slice, origin, enough);
+    if (here.gap >= enough) continue;
+    add(gap, here.gap - slice.need_mm,
+        Eigen::Matrix<double, 8, 1>(here.away.x() * loop.origin.x().v +
+                                    here.away.y() * loop.origin.y().v));
   }
   return {ShareUnder(gap, error), ShareUnder(room, error)};
 }

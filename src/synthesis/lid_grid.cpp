@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 
 #include "draws.h"
 #include "lid_walk.h"
@@ -28,31 +29,41 @@ constexpr double kGlanceMerit = 0.03;
 constexpr int kDirections = 48;
 
 // Fills merit and missed_mm.
-bool LookAtLid(const QuickJudge& judge, GridLid& lid, const Leaning& leaning = {}) {
+// Not followed once more than `hopeless_mm` is missed.
+bool LookAtLid(const QuickJudge& judge, GridLid& lid, const Leaning& leaning = {},
+               double hopeless_mm = std::numeric_limits<double>::infinity()) {
   lid.missed_mm = 0.0;
   const auto over = [&](double by) { lid.missed_mm = std::max(lid.missed_mm, by); };
   thread_local lid_walk::Felt<double> felt;
   felt.Clear();
   if (!lid_walk::Walk<double>(
           judge.task(), judge.use(), lid_walk::CloseSpace{judge.space()}, lid.x.data(), over,
-          [] { return false; }, felt)) {
+          [&] { return lid.missed_mm > hopeless_mm; }, felt)) {
     lid.missed_mm = std::numeric_limits<double>::infinity();
     return false;
   }
+  if (lid.missed_mm > hopeless_mm) return false;
   lid.merit = lid_walk::MeritOf(judge.use(), felt,
                                 MisfitOneInTwenty(lid.x.data(), judge.use(), kDirections), leaning);
   return true;
 }
 
-// Fills lacks_mm and crooked.
-void LookAtArms(const ArmWays& ways, GridLid& lid) {
+// Fills lacks_mm, crooked and bend, which only grow: ends once the lid's value is no longer below
+// `enough`.
+void LookAtArms(const ArmWays& ways, GridLid& lid,
+                double enough = std::numeric_limits<double>::infinity()) {
   lid.lacks_mm = lid.crooked = 0.0;
   lid.bend = 1.0;
   for (const std::size_t arm : {0, 1}) {
-    const ArmWay way = ways.Arm(lid.x, arm), plate = ways.Plate(lid.x, arm);
-    lid.lacks_mm = std::max({lid.lacks_mm, way.lacks_mm, plate.lacks_mm});
+    const ArmWay way = ways.Arm(lid.x, arm);
+    lid.lacks_mm = std::max(lid.lacks_mm, way.lacks_mm);
     lid.crooked += way.crooked / 2.0;
     lid.bend = std::max(lid.bend, way.bend);
+    if (ValueOf(lid) >= enough) return;
+  }
+  for (const std::size_t arm : {0, 1}) {
+    lid.lacks_mm = std::max(lid.lacks_mm, ways.Plate(lid.x, arm).lacks_mm);
+    if (ValueOf(lid) >= enough) return;
   }
 }
 
@@ -77,6 +88,7 @@ class GridSearch {
 
   GridLid Run(const PivotNumbers& x) {
     best_.x = Snap(x);
+    tried_.insert(best_.x);
     if (LookAtLid(judge_, best_, leaning_)) LookAtRest(judge_, ways_, best_);
     for (int round = 0; round < kMostRounds; ++round) {
       bool better = false;
@@ -106,14 +118,16 @@ class GridSearch {
   // The cheapest doubts first.
   bool Try(const PivotNumbers& moved) {
     GridLid lid{Snap(moved)};
-    if (lid.x == best_.x || !InZones(judge_.task(), lid.x)) return false;
+    // What was not good enough before is not now, as the best only gets better.
+    if (!tried_.insert(lid.x).second || !InZones(judge_.task(), lid.x)) return false;
     const double enough = ValueOf(best_) - kGain;
     const Glance glance = judge_.At(lid.x, kGlanceLimit_mm2);
     if (!(glance.missed < kGlanceLimit_mm2) || glance.merit - kGlanceMerit >= enough) return false;
-    if (!LookAtLid(judge_, lid, leaning_) || LidValue(lid) >= enough) return false;
+    const double hopeless_mm = enough / kPerMissedOnGrid;  // a merit is not below 0
+    if (!LookAtLid(judge_, lid, leaning_, hopeless_mm) || LidValue(lid) >= enough) return false;
     LookAtBuilds(judge_, lid);
     if (LidValue(lid) + kBuildsWeight * lid.builds >= enough) return false;
-    LookAtArms(ways_, lid);
+    LookAtArms(ways_, lid, enough);
     if (ValueOf(lid) >= enough) return false;
     best_ = lid;
     return true;
@@ -125,6 +139,7 @@ class GridSearch {
   const double grid_mm_;
   Draws draws_;
   GridLid best_;
+  std::set<PivotNumbers> tried_;
 };
 
 }  // namespace

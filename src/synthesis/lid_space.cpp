@@ -79,19 +79,63 @@ struct Cloud {
 
 // The least of `best` and the points' distances, each point carried by `place`.
 template <typename Place>
-double Nearest(const OutlineMap& map, const Cloud& cloud, const Place& place, double best) {
+OutlineMap::Query Nearest(const OutlineMap& map, const Cloud& cloud, const Place& place,
+                          double best) {
+  OutlineMap::Query nearest{best, Vec2::Zero()};
   for (const Cloud::Run& run : cloud.runs) {
-    if (map.Lower(place(run.middle)) - run.radius >= best) continue;
+    if (map.Lower(place(run.middle)) - run.radius >= nearest.distance) continue;
     for (std::size_t i = run.first; i < run.end; ++i) {
       const Vec2 p = place(cloud.points[i]);
-      if (map.Lower(p) >= best) continue;
-      best = std::min(best, map.At(p).distance);
+      if (map.Lower(p) >= nearest.distance) continue;
+      const OutlineMap::Query here = map.At(p);
+      if (here.distance < nearest.distance) nearest = here;
     }
   }
-  return best;
+  return nearest;
 }
 
 }  // namespace
+
+// What no point's distance from a set of outlines and from limits is below, told by one look: most
+// points that are asked about are far from all of them.
+class Floor {
+ public:
+  // `distance_at` is one that changes no faster than its point moves.
+  template <typename Distance>
+  void Lay(const Rect2& box, const Distance& distance_at) {
+    const Vec2 size = box.high - box.low + Vec2::Constant(2.0 * kMost_mm);
+    cell_mm_ = std::max(kCell_mm, std::sqrt(size.x() * size.y() / kMostCells));
+    low_ = box.low - Vec2::Constant(kMost_mm);
+    columns_ = static_cast<int>(std::ceil(size.x() / cell_mm_));
+    rows_ = static_cast<int>(std::ceil(size.y() / cell_mm_));
+    cells_.clear();
+    for (int row = 0; row < rows_; ++row) {
+      for (int column = 0; column < columns_; ++column) {
+        const Vec2 middle = low_ + cell_mm_ * Vec2(column + 0.5, row + 0.5);
+        const double least = distance_at(middle) - 0.70711 * cell_mm_;
+        cells_.push_back(std::nextafter(static_cast<float>(std::min(least, kMost_mm)), -1e9f));
+      }
+    }
+  }
+  double At(const Vec2& p) const {
+    const Vec2 at = (p - low_) / cell_mm_;
+    if (!(at.x() >= 0.0 && at.y() >= 0.0 && at.x() < columns_ && at.y() < rows_)) {
+      return -kInfinite;
+    }
+    return static_cast<double>(cells_[static_cast<std::size_t>(static_cast<int>(at.y()) * columns_ +
+                                                               static_cast<int>(at.x()))]);
+  }
+
+ private:
+  static constexpr double kCell_mm = 2.0, kMostCells = 60e3;
+  // [mm] Within reach of the maps' own exact distances; nobody asks about more.
+  static constexpr double kMost_mm = 20.0;
+  static_assert(kMost_mm < OutlineMap::kReach_mm);
+  Vec2 low_ = Vec2::Zero();
+  double cell_mm_ = kCell_mm;
+  int columns_ = 0, rows_ = 0;
+  std::vector<float> cells_;
+};
 
 struct LidSpace::Sections {
   struct Section {
@@ -103,6 +147,36 @@ struct LidSpace::Sections {
   std::vector<OutlineMap> bay_case, bay_lid;
   std::optional<OutlineMap> lid_end;
   Vec2 least = Vec2::Constant(-kInfinite), most = Vec2::Constant(kInfinite);  // room and bench
+  Floor case_floor, lid_floor;  // of the bay's maps, the case's with room and bench
+
+  Look InCase(const Vec2& p, double enough) const {
+    Look look = Least(bay_case, p, enough);
+    for (Eigen::Index i = 0; i < 2; ++i) {
+      for (const double sign : {1.0, -1.0}) {
+        const double from = sign > 0.0 ? p[i] - least[i] : most[i] - p[i];
+        if (from < look.gap) look = {from, sign * Vec2::Unit(i)};
+      }
+    }
+    return look;
+  }
+
+  void LayFloors() {
+    const auto around = [](const std::vector<OutlineMap>& maps) {
+      Rect2 box;
+      for (const OutlineMap& map : maps) {
+        box.Add(map.box().low);
+        box.Add(map.box().high);
+      }
+      return box;
+    };
+    if (!bay_case.empty()) {
+      case_floor.Lay(around(bay_case), [&](const Vec2& p) { return InCase(p, kInfinite).gap; });
+    }
+    if (!bay_lid.empty()) {
+      lid_floor.Lay(around(bay_lid),
+                    [&](const Vec2& p) { return Least(bay_lid, p, kInfinite).gap; });
+    }
+  }
 
   void Add(const std::vector<Ring>& fixed, const std::vector<Ring>& lid, double spare_mm) {
     const std::vector<Ring> a = Thinned(fixed, kSectionThinning_mm),
@@ -165,6 +239,7 @@ LidSpace::LidSpace(const Job& job, const Solid& solid, const LidTask& task, doub
   }
   sections_->least = Vec2(task.behind_x_mm, task.bench_y_mm);
   sections_->most = Vec2(kInfinite, task.above_y_mm);
+  sections_->LayFloors();
   const double lid_error = solid.blend_error_mm + solid.chord_error_mm;
   slices_ = SlicesOf(job, task, lid_error, reserve_mm, {0.3, 0.65}, kDueSlices);
   close_ = SlicesOf(job, task, lid_error, 0.0, {0.15, 0.3, 0.45, 0.65, 0.8}, 2 * kDueSlices - 1);
@@ -208,21 +283,25 @@ std::vector<LidSpace::Slice> LidSpace::SlicesOf(const Job& job, const LidTask& t
   return slices;
 }
 
-double LidSpace::GapAt(const Pose& X_CL, double limit) const {
+LidSpace::Look LidSpace::GapAt(const Pose& X_CL, double limit) const {
   const auto out = [&](const Vec2& p) { return X_CL * p; };
   const auto in = [&](const Vec2& p) { return X_CL.TurnBack(p - X_CL.origin); };
-  double gap = limit;
+  Look look{limit, Vec2::Zero()};
   for (const Sections::Section& s : sections_->all) {
-    const double best = gap - s.spare_mm;
-    double here = Nearest(s.in_case, s.lid_points, out, best);
-    here = Nearest(s.in_lid, s.case_points, in, here);
-    gap = std::min(gap, here + s.spare_mm);
-    if (gap < -kDeep_mm) break;
+    const double best = look.gap - s.spare_mm;
+    const OutlineMap::Query in_case = Nearest(s.in_case, s.lid_points, out, best);
+    if (in_case.distance < best) look = {in_case.distance + s.spare_mm, in_case.away};
+    // A point of the case moves in the lid against the way the lid moves.
+    const OutlineMap::Query in_lid = Nearest(s.in_lid, s.case_points, in, in_case.distance);
+    if (in_lid.distance < in_case.distance) {
+      look = {in_lid.distance + s.spare_mm, -X_CL.Turn(in_lid.away)};
+    }
+    if (look.gap < -kDeep_mm) break;
   }
-  return gap;
+  return look;
 }
 
-double LidSpace::Gap(const Slice& slice, const Vec2& origin, double limit) const {
+LidSpace::Look LidSpace::Gap(const Slice& slice, const Vec2& origin, double limit) const {
   return GapAt({slice.cosine, slice.sine, origin}, limit);
 }
 
@@ -254,7 +333,8 @@ double LidSpace::Corner(std::size_t k, int column, int row, int cuts, double lim
   const Slice& slice = slices_[k];
   const double step = kWide_mm / cuts;
   const Pose X_CL{slice.cosine, slice.sine, table.low + step * Vec2(column, row)};
-  const float gap = static_cast<float>(GapAt(X_CL, std::min(limit_mm, slice.need_mm + kAbove_mm)));
+  const float gap =
+      static_cast<float>(GapAt(X_CL, std::min(limit_mm, slice.need_mm + kAbove_mm)).gap);
   known.store(gap, std::memory_order_relaxed);
   return static_cast<double>(gap);
 }
@@ -285,17 +365,12 @@ LidSpace::Look LidSpace::At(std::size_t k, const Vec2& origin) const {
 }
 
 LidSpace::Look LidSpace::InCase(const Vec2& p, double enough) const {
-  Look look = Least(sections_->bay_case, p, enough);
-  for (Eigen::Index i = 0; i < 2; ++i) {
-    for (const double sign : {1.0, -1.0}) {
-      const double from = sign > 0.0 ? p[i] - sections_->least[i] : sections_->most[i] - p[i];
-      if (from < look.gap) look = {from, sign * Vec2::Unit(i)};
-    }
-  }
-  return look;
+  if (sections_->case_floor.At(p) >= enough) return {enough, Vec2::Zero()};
+  return sections_->InCase(p, enough);
 }
 
 LidSpace::Look LidSpace::InLid(const Vec2& p, double enough) const {
+  if (sections_->lid_floor.At(p) >= enough) return {enough, Vec2::Zero()};
   return Least(sections_->bay_lid, p, enough);
 }
 

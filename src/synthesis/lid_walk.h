@@ -95,7 +95,7 @@ struct CloseSpace {
   const std::vector<LidSpace::Slice>& slices() const { return space.close_slices(); }
   LidSpace::Look At(std::size_t k, const Vec2& origin) const {
     const LidSpace::Slice& slice = slices()[k];
-    return {space.Gap(slice, origin, slice.need_mm), Vec2::Zero()};
+    return space.Gap(slice, origin, slice.need_mm);
   }
   LidSpace::Look InCase(const Vec2& p, double enough) const { return space.InCase(p, enough); }
   LidSpace::Look InLid(const Vec2& p, double enough) const { return space.InLid(p, enough); }

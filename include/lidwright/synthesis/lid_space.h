@@ -48,8 +48,9 @@ class LidSpace {
   /// rough elsewhere. Far from the case some number above what is due.
   Look At(std::size_t k, const Vec2& origin) const;
 
-  /// The gap (or how deep a point of one is in the other, negative) at any pose, at most `limit`.
-  double Gap(const Slice& slice, const Vec2& origin, double limit) const;
+  /// The gap (or how deep a point of one is in the other, negative) at any pose, at most `limit`:
+  /// that without gradient.
+  Look Gap(const Slice& slice, const Vec2& origin, double limit) const;
 
   /// Distance of a point from what stands with the case beside the bay, room and bench included (in
   /// the case's frame), and from the lid's sections there (in the lid's). No more than `enough` is
@@ -70,7 +71,7 @@ class LidSpace {
                               double reserve_mm, const std::vector<double>& early, int due) const;
   void LayTable(std::size_t k);
   double Corner(std::size_t k, int column, int row, int cuts, double limit_mm) const;
-  double GapAt(const Pose& X_CL, double limit) const;
+  Look GapAt(const Pose& X_CL, double limit) const;
 
   std::unique_ptr<Sections> sections_;
   std::vector<Slice> slices_, close_;
