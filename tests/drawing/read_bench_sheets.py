@@ -17,7 +17,7 @@ from pathlib import Path
 
 import numpy
 
-DPI = 600
+DPI = 400
 FULL_SIZE = ("templates", "trial", "jig")
 MARGIN, FOOT = 10.0, 22.0  # of a full-size page, mm: outside of them nothing is drawn
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
