@@ -33,7 +33,8 @@ constexpr double kSharpest_mm = 0.5;
 constexpr double kPlaces_mm = 10.0;
 
 // Cheapest way over a lattice of meshes from (0, 0) to where `there` is true; `path` gets its
-// points.
+// points. `rest` is never more than what is left to go. How much a mesh lacks is only worked out
+// once the way is known to lead there at least as if nothing lacked.
 template <typename Lack, typename There, typename Rest>
 ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const There& there,
                 const Rest& rest, std::vector<Vec2>& path) {
@@ -41,51 +42,64 @@ ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const Th
             down = static_cast<int>(std::floor(low.y() / kMesh_mm));
   const int columns = static_cast<int>(std::ceil(high.x() / kMesh_mm)) - left + 1;
   const int rows = static_cast<int>(std::ceil(high.y() / kMesh_mm)) - down + 1;
+  constexpr float kInfinite = std::numeric_limits<float>::infinity();
   struct Node {
-    float cost = std::numeric_limits<float>::infinity(), lack = -1.0f;
+    float cost = kInfinite;                     // once it is reached
+    float hoped = kInfinite, step = kInfinite;  // the least that it was pushed with
+    float rest = -1.0f, lack = -1.0f;           // below 0: not asked yet
     std::int32_t from = -1;
+  };
+  struct Entry {
+    float estimate;
+    std::int32_t at, from;
+    bool certain;  // what lacks is counted
+    bool operator>(const Entry& other) const { return estimate > other.estimate; }
   };
   thread_local std::vector<Node> nodes;
   nodes.assign(static_cast<std::size_t>(columns * rows), Node());
   const auto point = [&](int node) -> Vec2 {
     return kMesh_mm * Vec2(node % columns + left, node / columns + down);
   };
-  using Open = std::pair<float, int>;
-  std::priority_queue<Open, std::vector<Open>, std::greater<>> open;
-  const int start = -down * columns - left;
   const auto node_of = [&](int at) -> Node& { return nodes[static_cast<std::size_t>(at)]; };
-  const auto lack_of = [&](int at) {
-    Node& node = node_of(at);
-    if (node.lack < 0.0f) node.lack = static_cast<float>(lack_at(point(at)));
-    return node.lack;
+  std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open;
+  const auto step_of = [&](int from, int to) {
+    const bool slanting = from % columns != to % columns && from / columns != to / columns;
+    return static_cast<float>(kMesh_mm) * (slanting ? 1.41421f : 1.0f);
   };
-  node_of(start).cost = 0.0f;
-  open.push({0.0f, start});
+  open.push({0.0f, -down * columns - left, -1, true});
   int goal = -1;
-  while (!open.empty()) {
-    const auto [estimate, at] = open.top();
+  while (!open.empty() && goal < 0) {
+    const Entry entry = open.top();
     open.pop();
-    const Vec2 p = point(at);
-    const float so_far = node_of(at).cost;
-    if (estimate > so_far + static_cast<float>(rest(p)) + 1e-3f) continue;  // an older entry
-    if (there(p)) {
-      goal = at;
-      break;
+    const int at = entry.at;
+    Node& node = node_of(at);
+    if (node.cost < kInfinite) continue;
+    if (node.lack < 0.0f) node.lack = static_cast<float>(lack_at(point(at)));
+    float cost = 0.0f;
+    if (entry.from >= 0) {
+      cost = node_of(entry.from).cost +
+             step_of(entry.from, at) * (1.0f + static_cast<float>(kLackPrice) * node.lack);
     }
+    if (!entry.certain && node.lack > 0.0f) {
+      open.push({cost + node.rest, at, entry.from, true});
+      continue;
+    }
+    node.cost = cost;
+    node.from = entry.from;
+    if (there(point(at))) goal = at;
     for (int dr = -1; dr <= 1; ++dr) {
       for (int dc = -1; dc <= 1; ++dc) {
         const int column = at % columns + dc, row = at / columns + dr;
-        if ((dr == 0 && dc == 0) || column < 0 || row < 0 || column >= columns || row >= rows) {
-          continue;
-        }
+        if (column < 0 || row < 0 || column >= columns || row >= rows) continue;
         const int next = row * columns + column;
-        const float step = static_cast<float>(kMesh_mm) * (dr != 0 && dc != 0 ? 1.41421f : 1.0f);
-        if (so_far + step >= node_of(next).cost) continue;
-        const float cost = so_far + step * (1.0f + static_cast<float>(kLackPrice) * lack_of(next));
-        if (cost >= node_of(next).cost) continue;
-        node_of(next).cost = cost;
-        node_of(next).from = at;
-        open.push({cost + static_cast<float>(rest(point(next))), next});
+        Node& beside = node_of(next);
+        if (beside.cost < kInfinite) continue;
+        const float step = step_of(at, next), hoped = cost + step;
+        if (hoped >= beside.hoped && step >= beside.step) continue;
+        beside.hoped = std::min(beside.hoped, hoped);
+        beside.step = std::min(beside.step, step);
+        if (beside.rest < 0.0f) beside.rest = static_cast<float>(rest(point(next)));
+        open.push({hoped + beside.rest, next, at, false});
       }
     }
   }
@@ -95,7 +109,7 @@ ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const Th
     return way;
   }
   for (int at = goal; at >= 0; at = node_of(at).from) {
-    way.lacks_mm = std::max(way.lacks_mm, static_cast<double>(lack_of(at)));
+    way.lacks_mm = std::max(way.lacks_mm, static_cast<double>(node_of(at).lack));
     path.push_back(point(at));
   }
   std::reverse(path.begin(), path.end());
@@ -235,7 +249,11 @@ ArmWay ArmWays::Arm(const PivotNumbers& x, std::size_t arm) const {
   ArmWay way = Cheapest(
       Vec2(-kBeyond_mm, -kBeside_mm), Vec2(length + kBeyond_mm, kBeside_mm), lack_at,
       [&](const Vec2& p) { return (p - end).squaredNorm() < 0.51 * kMesh_mm * kMesh_mm; },
-      [&](const Vec2& p) { return std::max(0.0, (p - end).norm() - kMesh_mm); }, path);
+      [&](const Vec2& p) {  // by steps along and across the lattice
+        const Vec2 off = (p - end).cwiseAbs();
+        return std::max(0.0, off.maxCoeff() + 0.41421 * off.minCoeff() - 0.78 * kMesh_mm);
+      },
+      path);
   if (path.size() > 2) {
     path.back() = end;
     const std::vector<Vec2> taut = Taut(path, way.lacks_mm, lack_at);
@@ -274,7 +292,8 @@ ArmWay ArmWays::Plate(const PivotNumbers& x, std::size_t arm) const {
   return Cheapest(
       Vec2(-kBeside_mm, -kBeyond_mm), Vec2(kBeside_mm, 2.0 * kBeyond_mm), lack_at,
       [&](const Vec2& p) { return space_.DeepInLidEnd(pivot + p) > kPlateHold_mm; },
-      [](const Vec2&) { return 0.0; }, path);
+      [&](const Vec2& p) { return std::max(0.0, kPlateHold_mm - space_.DeepInLidEnd(pivot + p)); },
+      path);
 }
 
 }  // namespace lidwright
