@@ -138,7 +138,60 @@ class Maker {
     for (HingePiece& piece : LidPlatePieces(*set_.lid_plate, task_.job, set_)) Keep(piece);
   }
 
+  // What the taut stay comes nearest to, lid open. What is fixed to the case is where it is when
+  // shut.
+  std::optional<Nearness> NearestToTaut(const Stay& stay) const {
+    std::vector<PartTree> of_pieces;
+    for (const HingePiece& piece : set_.pieces) {
+      const bool turned = piece.kind == PieceKind::kPin || piece.kind == PieceKind::kWasher ||
+                          (piece.kind == PieceKind::kSpacer && !piece.cut_from_sheet);
+      if (turned || piece.kind == PieceKind::kArm) of_pieces.emplace_back(AsPart(piece));
+    }
+    const double face = std::min(set_.stack->case_face_mm, set_.stack->lid_face_mm);
+    std::optional<Nearness> nearest;
+    const auto look = [&](const BodiesAt& bodies, Body as) {
+      const PartTree taut(TautPart(task_.solid, stay, face, as));
+      std::vector<const PartTree*> others;
+      for (const PartTree& part : of_pieces) others.push_back(&part);
+      for (const PartKind kind : {PartKind::kCase, PartKind::kLid, PartKind::kContents}) {
+        for (const PartTree* part : task_.box.Shapes(kind)) others.push_back(part);
+      }
+      others.erase(std::remove_if(others.begin(), others.end(),
+                                  [&](const PartTree* part) {
+                                    return (part->body() == Body::kCase) != (as != Body::kCase);
+                                  }),
+                   others.end());
+      const std::optional<Nearness> here = GapAt(bodies, PairsBetween({&taut}, others));
+      if (here && (!nearest || here->gap_mm < nearest->gap_mm)) nearest = here;
+    };
+    look(BodiesAt(motion_, task_.limits.open_rad), Body::kCase);
+    look(BodiesAt(), Body::kLid);
+    return nearest;
+  }
+
+  // Its two screws, clear of all that passes; itself, taut, clear of all but the plates, on whose
+  // faces it may lie.
+  void MakeStay() {
+    const Stay& stay = *options_.stay;
+    set_.stay = stay;
+    const std::vector<HingePiece> pieces = StayPieces(stay, task_.job, set_);
+    if (!Clears(pieces)) {
+      set_.faults.push_back("stay: a screw of it is passed too closely during the swing");
+      return;
+    }
+    const std::optional<Nearness> nearest = NearestToTaut(stay);
+    Verdict free = Reckoned(Requirement::kStayFree, Unit::kMm, task_.limits.arms_gap_mm,
+                            nearest ? nearest->gap_mm : task_.limits.arms_gap_mm);
+    free.of = Member::kStay;
+    free.angle_rad = task_.limits.open_rad;
+    free.nearest = nearest;
+    set_.verdicts.push_back(free);
+    set_.verdicts.push_back(StayTaut(stay, motion_, task_.limits.open_rad));
+    for (const HingePiece& piece : pieces) Keep(piece);
+  }
+
   void MakeStop() {
+    if (options_.stay) return MakeStay();
     if (!options_.stop) return;
     std::vector<Stoppable> parts{{Body::kArmA, arms_[0]->outline, set_.stack->arm_a},
                                  {Body::kArmB, arms_[1]->outline, set_.stack->arm_b}};

@@ -211,6 +211,27 @@ HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set) {
   return piece;
 }
 
+const char* StayScrewKind(const StayFixing& fixing) {
+  return fixing.bolted ? "round-head machine screw, washers, cap nut outside"
+                       : "round-head wood screw, washer";
+}
+
+// A screw's head stands on the wall with its washer and the stay's end under it.
+std::vector<HingePiece> StayPieces(const Stay& stay, const Job& job, const HingeSet& set) {
+  std::vector<HingePiece> pieces;
+  const StayFixing& fixing = stay.fixing;
+  const auto add = [&](int number, Body body, const Vec2& at, double face, const ScrewLength& in) {
+    HingePiece head =
+        Round("screw " + std::to_string(number) + " of the stay, head", PieceKind::kScrew,
+              Member::kStay, body, at, StayHead_mm(fixing), {face - kStayHead_mm, face}, "steel");
+    head.note = fixing.name + " x " + Say(job, in.length_mm) + " " + StayScrewKind(fixing);
+    pieces.push_back(head);
+  };
+  add(1, Body::kCase, stay.on_case, set.stack->case_face_mm, fixing.in_case);
+  add(2, Body::kLid, stay.on_lid, set.stack->lid_face_mm, fixing.in_lid);
+  return pieces;
+}
+
 void AddSentences(const Job& job, HingeSet& set) {
   const StackPlan& plan = *set.stack;
   const Hardware& hardware = *set.hardware;
@@ -294,6 +315,30 @@ void AddSentences(const Job& job, HingeSet& set) {
                             "lid's moment divided by " +
                             Say(job, set.stop->approach_mm) +
                             ", shared by the stops of both ends.");
+  }
+  if (set.stay) {
+    const Stay& stay = *set.stay;
+    const StayFixing& fixing = stay.fixing;
+    const auto drilled = [&](Body body, const Vec2& at, const ScrewLength& in) {
+      set.bench_work.push_back(
+          {fixing.bolted ? "hole for a bolt of the stay" : "pilot for a screw of the stay",
+           body,
+           {at, fixing.hole_mm / 2.0},
+           in.thread_mm,
+           fixing.bolted ? "right through; washer and cap nut outside"
+                         : "hard wood; " + Say(job, fixing.soft_hole_mm) + " in soft"});
+      set.buy.push_back(
+          {"screw of the stay", 1, in.length_mm, fixing.name + " " + StayScrewKind(fixing)});
+    };
+    drilled(Body::kCase, stay.on_case, fixing.in_case);
+    drilled(Body::kLid, stay.on_lid, fixing.in_lid);
+    set.buy.push_back({"stay", 1, stay.length_mm, stay.sold.name + ", between its screws"});
+    set.sentences.push_back(
+        "The open lid is stopped by a stay at each end: " + stay.sold.name + ", " +
+        Say(job, stay.length_mm) +
+        " from screw to screw, taut when the lid is open. It takes what somebody leans on the lid. "
+        "Slack, it must fall into the box, not on the rim or between the arms: a stitch of thread "
+        "to the middle of the lid's lining leads it.");
   }
   set.sentences.push_back("Shut, the lid rests on the rim; no part of the hinge carries it.");
 }

@@ -15,6 +15,7 @@ void AddArms(const Arm& arm_a, const Arm& arm_b, const Job& job, HingeSet& set);
 void AddPins(const Job& job, HingeSet& set);
 std::vector<HingePiece> LidPlatePieces(const Plate& plate, const Job& job, const HingeSet& set);
 std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, const HingeSet& set);
+std::vector<HingePiece> StayPieces(const Stay& stay, const Job& job, const HingeSet& set);
 HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set);
 
 /// Work in the wood, the buying list, and what was picked and why, from the finished set.

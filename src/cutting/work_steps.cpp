@@ -152,6 +152,22 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
       first = false;
     }
   }
+  if (set.stay) {
+    steps.push_back(
+        {"Fit the stays",
+         "Prop the lid at its opening angle with a stick, measured by the frames or the overlay. "
+         "Screw the stay to the case at one end of the box, draw it taut, and screw it to the lid: "
+         "not tighter, or the hinge carries it. The same at the other end; both must come taut "
+         "together. Lower the lid slowly and see where the slack falls: into the box, not on the "
+         "rim nor between the arms.",
+         "the lid, by a prop",
+         "the stay, drawn taut by hand",
+         set.stay->fixing.bolted ? "screwdriver, spanner, stick" : "screwdriver, awl, stick",
+         StepScene::kLidOpen,
+         {},
+         Names(set, [](const HingePiece& piece) { return piece.member == Member::kStay; }),
+         "screw to screw"});
+  }
   steps.push_back(
       {"Swing it and check",
        "Swing the lid with a stick first, never with fingers or a face near it. It must rise "

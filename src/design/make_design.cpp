@@ -15,6 +15,7 @@
 #include "lidwright/base/tolerances.h"
 #include "lidwright/design/choices.h"
 #include "lidwright/design/merit.h"
+#include "lidwright/design/stay_choice.h"
 
 namespace lidwright {
 namespace {
@@ -250,9 +251,11 @@ Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given) {
     }
     return made;
   };
-  return JudgeHinge(box, {given.case_a, given.case_b, given.lid_a, given.lid_b},
-                    arm(given.arm_a, given.case_a, given.lid_a),
-                    arm(given.arm_b, given.case_b, given.lid_b));
+  Hinge hinge = JudgeHinge(box, {given.case_a, given.case_b, given.lid_a, given.lid_b},
+                           arm(given.arm_a, given.case_a, given.lid_a),
+                           arm(given.arm_b, given.case_b, given.lid_b));
+  AddStayWhereNeeded(box, hinge);
+  return hinge;
 }
 
 Design MakeDesign(const BoxModel& box, const DesignOptions& options) {

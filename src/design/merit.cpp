@@ -79,6 +79,18 @@ LidUse UseOf(const BoxModel& box) {
   return use;
 }
 
+double StrengthLacking(const Hinge& hinge) {
+  if (!hinge.forces) return kUnset;
+  double lacking = 0.0;
+  for (const bool leaning : {false, true}) {
+    // What leaning does hangs on the stop, which is one of the parts.
+    const Strength* weakest = WeakestAsked(*hinge.forces, leaning);
+    if (!weakest || (leaning && !hinge.parts)) continue;
+    lacking += std::max(0.0, kStrengthWeight * std::log2(weakest->wanted / weakest->Factor()));
+  }
+  return lacking;
+}
+
 Merit MeritOf(const BoxModel& box, const LidUse& use, const Hinge& hinge,
               const BuildShares& shares) {
   Merit merit;
@@ -99,16 +111,7 @@ Merit MeritOf(const BoxModel& box, const LidUse& use, const Hinge& hinge,
     const double along = Along_mm(hinge.arm_a->centreline) + Along_mm(hinge.arm_b->centreline);
     merit.crooked = kCrookedWeight * std::max(0.0, along / f.arms_mm - 1.0);
   }
-  if (hinge.forces) {
-    merit.strength = 0.0;
-    for (const bool leaning : {false, true}) {
-      // What leaning does hangs on the stop, which is one of the parts.
-      const Strength* weakest = WeakestAsked(*hinge.forces, leaning);
-      if (!weakest || (leaning && !hinge.parts)) continue;
-      merit.strength +=
-          std::max(0.0, kStrengthWeight * std::log2(weakest->wanted / weakest->Factor()));
-    }
-  }
+  merit.strength = StrengthLacking(hinge);
   const double foretold =
       std::min(1.0, shares.Most() + ShareOfTightest(hinge, box.job.shop.drill_error_mm));
   merit.builds = kBuildsWeight * (hinge.accuracy ? hinge.accuracy->missed_share : foretold);

@@ -41,6 +41,8 @@ std::string NameOf(Member member) {
       return "lid plate";
     case Member::kStop:
       return "stop";
+    case Member::kStay:
+      return "stay";
     case Member::kJig:
       return "jig";
   }
@@ -104,6 +106,10 @@ std::string NameOf(const Verdict& v) {
       return "stop meets " + v.second + " when open";
     case Requirement::kStopFree:
       return "stop to " + v.second + " until half a degree before open";
+    case Requirement::kStayTaut:
+      return "stay slack until half a degree before open";
+    case Requirement::kStayFree:
+      return "taut stay to wood and moving parts";
     case Requirement::kLidRests:
       return "shut lid rests on the rim";
     case Requirement::kPartMade:

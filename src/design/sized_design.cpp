@@ -10,6 +10,7 @@
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/design/stay_choice.h"
 #include "lidwright/forces/material_data.h"
 #include "lidwright/forces/requirements.h"
 
@@ -244,7 +245,7 @@ struct Tried {
 // be built there, the narrowest that is foretold to hold, for pivots yet to be found. Nothing if
 // there is none.
 std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const HingeForces& forces,
-                            const Pivots& pivots) {
+                            const Pivots& pivots, bool stay) {
   const Tried here{job, HoldsTimes(forces, false), HoldsTimes(forces, true)};
   const auto worth = [](const Tried& t) { return WorthOfHolding(t.in_use, t.leaned); };
   std::optional<Tried> best;
@@ -257,7 +258,8 @@ std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const Hinge
       if (++tries > kTries) break;
       Tried tried{ladder.With(sizes)};
       const BoxModel box(tried.job);
-      const Hinge hinge = JudgeHinge(box, pivots, {}, {});
+      Hinge hinge = JudgeHinge(box, pivots, {}, {});
+      if (stay) AddStayWhereNeeded(box, hinge);
       if (!hinge.forces || !ClearsWithAllParts(hinge)) continue;
       tried.in_use = HoldsTimes(*hinge.forces, false);
       tried.leaned = HoldsTimes(*hinge.forces, true);
@@ -288,6 +290,18 @@ double Worth(const Design& design) {
          WorthOfHolding(HoldsTimes(forces, false), HoldsTimes(forces, true));
 }
 
+// What no choice of sizes mends.
+void AddStays(const DesignOptions& options, Design& design) {
+  const auto& hinges = design.hinges;
+  if (std::all_of(hinges.begin(), hinges.end(), [](const Hinge& h) { return Does(h); })) return;
+  const BoxModel box(design.job);
+  for (Hinge& hinge : design.hinges) {
+    const bool built = hinge.accuracy.has_value();
+    AddStayWhereNeeded(box, hinge);
+    if (built && !hinge.accuracy) AddAccuracy(box, options.threads, hinge);
+  }
+}
+
 void TellSizes(Design& design) {
   const Job& job = design.job;
   if (design.hinges.empty() || !design.hinges[0].forces) return;
@@ -297,6 +311,8 @@ void TellSizes(Design& design) {
   std::string& text = design.sizes_why;
   if (in_use < 1.0) {
     text = "the strongest tried, and still too weak in use: a wider bay lets stronger ones in";
+  } else if (design.hinges[0].parts && design.hinges[0].parts->stay) {
+    text = "which hold in use; a stay at each end takes what leans on the open lid";
   } else if (leaned >= 1.0) {
     text = "which hold in use and when somebody leans on the open lid";
   } else {
@@ -314,19 +330,30 @@ double HoldsTimes(const HingeForces& forces, bool leaning) {
 }
 
 Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
-  if (!job.arms.open.Any()) return MakeDesign(BoxModel(job), options);
+  if (!job.arms.open.Any()) {
+    Design given = MakeDesign(BoxModel(job), options);
+    AddStays(options, given);
+    return given;
+  }
   Design best = MakeDesign(BoxModel(StartingSizes(job)), options);
   DesignOptions full = options;
   full.explain = false;  // a size for which there is no hinge is passed over
-  for (int round = 0; round < kRounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
-    const Hinge& hinge = best.hinges[0];
-    if (!hinge.forces) break;
-    const std::optional<Tried> chosen = Choose(best.job, job.plates, *hinge.forces, hinge.pivots);
-    if (!chosen) break;
-    Design next = MakeDesign(BoxModel(chosen->job), full);
-    if (Worth(next) <= Worth(best)) break;
-    best = std::move(next);
-  }
+  const auto better = [&](int rounds, bool stay) {
+    for (int round = 0; round < rounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
+      const Hinge& hinge = best.hinges[0];
+      if (!hinge.forces) return;
+      const std::optional<Tried> chosen =
+          Choose(best.job, job.plates, *hinge.forces, hinge.pivots, stay);
+      if (!chosen) return;
+      Design next = MakeDesign(BoxModel(chosen->job), full);
+      if (stay) AddStays(options, next);
+      if (Worth(next) <= Worth(best)) return;
+      best = std::move(next);
+    }
+  };
+  better(kRounds, false);
+  AddStays(options, best);
+  if (!best.hinges.empty() && best.hinges[0].parts && best.hinges[0].parts->stay) better(1, true);
   TellSizes(best);
   return best;
 }
@@ -351,7 +378,7 @@ Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSi
   const Hinge hinge = JudgeHinge(BoxModel(start), pivots, {}, {});
   if (!hinge.forces) return start;
   if (Does(hinge)) return start;
-  const std::optional<Tried> chosen = Choose(start, job.plates, *hinge.forces, pivots);
+  const std::optional<Tried> chosen = Choose(start, job.plates, *hinge.forces, pivots, false);
   return chosen ? chosen->job : start;
 }
 

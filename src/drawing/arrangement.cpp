@@ -82,6 +82,7 @@ void DrawBody(Canvas& canvas, const View& view, const SwingScene& scene, const V
   DrawStandingIn(canvas, view, scene, area);
   DrawLid(canvas, view, scene, shown.state);
   DrawHinge(canvas, view, scene.hinge, scene.swing, shown.state);
+  DrawStay(canvas, view, scene, shown.state);
 }
 
 void DrawPivotOrdinates(Canvas& canvas, const View& view, const SwingScene& scene,

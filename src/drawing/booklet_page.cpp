@@ -130,6 +130,7 @@ void BookletPage::CoverPicture(const SwingScene& scene, const Rect2& area) {
   }
   DrawLid(canvas_, view, scene, half);
   DrawHinge(canvas_, view, scene.hinge, scene.swing, half);
+  DrawStay(canvas_, view, scene, half);
   LabelRule rule;
   rule.area = room;
   for (const NamedPivot& pivot : PivotsAt(scene, half)) {

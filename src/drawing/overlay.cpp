@@ -197,6 +197,7 @@ Canvas Overlay(const Design& design, const Hinge& hinge) {
   if (scene.swing.to_rad > 0.0) {
     DrawLid(canvas, view, scene, open);
     DrawHinge(canvas, view, hinge, scene.swing, open);
+    DrawStay(canvas, view, scene, open);
   }
   DrawLid(canvas, view, scene, shut);
   DrawHinge(canvas, view, hinge, scene.swing, shut);

@@ -225,6 +225,7 @@ void DrawBox(Canvas& canvas, const Rect2& area, const SwingScene& scene, const W
   if (shown.jig) DrawJig(canvas, view, set);
   if (shown.arms) {
     DrawHinge(canvas, view, scene.hinge, scene.swing, state);
+    if (shown.lid) DrawStay(canvas, view, scene, state);
   } else {
     if (shown.case_plate) DrawPlates(canvas, view, scene.hinge, Body::kCase, Pose{});
     if (shown.lid_plate) DrawPlates(canvas, view, scene.hinge, Body::kLid, X_CL);

@@ -99,6 +99,7 @@ std::vector<Canvas> SwingFrameCanvases(const Design& design, const Hinge& hinge,
     DrawStanding(canvas, view, scene);
     DrawLid(canvas, view, scene, state);
     DrawHinge(canvas, view, hinge, scene.swing, state);
+    DrawStay(canvas, view, scene, state);
     canvas.Begin("paths");
     for (const Vec2& pivot : {hinge.pivots.lid_a, hinge.pivots.lid_b}) {
       canvas.Draw(view.Line(PathOf(scene.swing, pivot)), std::nullopt, style::kTrack);

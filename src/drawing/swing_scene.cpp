@@ -14,6 +14,7 @@ namespace lidwright {
 namespace {
 
 constexpr int kPathSteps = 96;
+constexpr int kStayPieces = 24;
 // A wall or ceiling farther from what is swept than this share of the case's depth is not shown.
 constexpr double kNearShare = 0.35;
 const Vec2 kLargestFrame_mm(200.0, 165.0);  // the drawing in a frame
@@ -79,6 +80,29 @@ void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const Li
   canvas.Draw(view(scene.middle.lid_rings, pose), std::nullopt, style::kGhost);
   DrawLidWood(canvas, view(scene.cut.lid_rings, pose));
   canvas.Draw(view(scene.end.lid_rings, pose), std::nullopt, style::kHidden);
+  canvas.End();
+}
+
+void DrawStay(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state) {
+  if (!scene.hinge.parts || !scene.hinge.parts->stay) return;
+  const Stay& stay = *scene.hinge.parts->stay;
+  const Vec2 from = stay.on_case, to = scene.swing.PoseOf(Body::kLid, state) * stay.on_lid;
+  const double apart = (to - from).norm();
+  // As two straight strands would hang, rounded to a parabola.
+  const double sag =
+      std::sqrt(std::max(0.0, stay.length_mm * stay.length_mm - apart * apart)) / 2.0;
+  const Job& job = scene.design.job;
+  const double floor = job.case_form.floor_mm - job.case_form.height_mm;
+  std::vector<Vec2> points;
+  for (int i = 0; i <= kStayPieces; ++i) {
+    const double t = static_cast<double>(i) / kStayPieces;
+    Vec2 p = from + t * (to - from);
+    p.y() -= 4.0 * t * (1.0 - t) * sag;
+    p.y() = std::max(p.y(), floor + stay.sold.width_mm / 2.0);
+    points.push_back(view(p));
+  }
+  canvas.Begin("stay");
+  canvas.Draw(PageLine(points), std::nullopt, style::kStay);
   canvas.End();
 }
 

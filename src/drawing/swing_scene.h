@@ -42,6 +42,9 @@ void DrawStandingIn(Canvas& canvas, const View& view, const SwingScene& scene, c
 /// The lid in full at a state: at mid-width thin, at the hinge cut, its end dashed.
 void DrawLid(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state);
 
+/// A stay with its two ends: straight where it is taut, else hanging, down to the floor at most.
+void DrawStay(Canvas& canvas, const View& view, const SwingScene& scene, const LidState& state);
+
 /// The way of a point of the lid over the whole swing, in the case's frame.
 std::vector<Vec2> PathOf(const DrawnSwing& swing, const Vec2& closed);
 

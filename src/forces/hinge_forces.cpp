@@ -188,6 +188,27 @@ void AddStop(const EndLoad& end, const LoadCase& load, Gathering& gathering) {
   add("in shear", stress.shear_mpa, steel->shear_mpa);
 }
 
+void AddStay(const EndLoad& end, const LoadCase& load, double gravity, Gathering& gathering) {
+  if (!load.stay || !(end.stop_n > 0.0)) return;
+  const StayHold& stay = *load.stay;
+  const Situation situation = SituationOf(end);
+  const auto add = [&](const char* part, const char* how, double bears, Stressed stressed,
+                       const std::string& source) {
+    gathering.Add({LoadedPart::kStay, part, how, end.leaning, end.stop_n, end.stop_n, bears, "N",
+                   WantedFor(situation, stressed).factor, source, HangsOn::kStay});
+  };
+  add("stay", "pulled", stay.working_n, Stressed::kStay, stay.source);
+  if (stay.bolted) {
+    add("bolts of the stay", "crushing the wood",
+        stay.share * BoltBears_n(gravity, stay.screw_mm, stay.thread_mm), Stressed::kWoodUnderPin,
+        "dowel bearing, 16 600 G^1.84 psi, from memory");
+  } else {
+    add("screws of the stay", "pushed across",
+        stay.share * ScrewSideLoad_n(gravity, stay.screw_mm, stay.thread_mm), Stressed::kScrew,
+        "READ, handbook of civil formulas: allowed load");
+  }
+}
+
 void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion, double gravity,
                Gathering& gathering) {
   const auto add = [&](const char* name, const std::optional<PlateHold>& plate,
@@ -275,6 +296,7 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
     AddPins(end, load, gravity, moving, forces, gathering);
     AddScrews(end, load, motion, gravity, gathering);
     AddStop(end, load, gathering);
+    AddStay(end, load, gravity, gathering);
   };
   for (const double theta : forces.feel.theta_rad) {
     const LidState state = motion.At(theta);

@@ -153,6 +153,21 @@ LoadCase LoadCaseOf(const Job& job, const Solid& solid, const Arm& arm_a, const 
     const double face = set.case_plate ? plan.case_plate.z_min_mm : plan.case_face_mm;
     load.stop->reach_mm = std::max(0.0, face - middle);
   }
+  if (set.stay) {
+    const Stay& stay = *set.stay;
+    StopContact pull;  // as if it were pushed from the other side
+    pull.at = stay.lid_end_open;
+    pull.normal = (stay.lid_end_open - stay.on_case).normalized();
+    load.stop = pull;
+    const StayFixing& fixing = stay.fixing;
+    load.stay = {stay.sold.name,
+                 stay.sold.source.where,
+                 stay.sold.working_n,
+                 fixing.shank_mm,
+                 std::min(fixing.in_case.thread_mm, fixing.in_lid.thread_mm),
+                 fixing.share,
+                 fixing.bolted};
+  }
   return load;
 }
 

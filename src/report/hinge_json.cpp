@@ -94,6 +94,16 @@ Json ArmsJson(const Hinge& hinge) {
   return json;
 }
 
+Json StayJson(const Stay& stay) {
+  return {{"sold_as", stay.sold.name},
+          {"on_case", Point(stay.on_case)},
+          {"on_lid", Point(stay.on_lid)},
+          {"length", Number(stay.length_mm)},
+          {"screws", stay.fixing.name},
+          {"bolted", stay.fixing.bolted},
+          {"bears_n", Number(stay.sold.working_n)}};
+}
+
 const char* KindWord(PieceKind kind) {
   constexpr const char* kWords[] = {"arm",    "case_plate", "lid_plate", "stop",  "spacer",
                                     "washer", "pin",        "bushing",   "screw", "jig"};
@@ -181,6 +191,7 @@ Json HingeJson(const Hinge& hinge, bool inches) {
     json["forces"]["by_angle"]["lid_gap"] = Numbers(hinge.gap_by_angle_mm);
   }
   if (hinge.parts) json["parts"] = PartsJson(*hinge.parts, inches);
+  if (hinge.parts && hinge.parts->stay) json["stay"] = StayJson(*hinge.parts->stay);
   if (hinge.accuracy) json["accuracy"] = AccuracyJson(*hinge.accuracy);
   return json;
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Pivots: where they are, how they move, what is said of them.
 #include "lidwright/base/tolerances.h"
+#include "lidwright/design/stay_choice.h"
 #include "lidwright/job/length.h"
 #include "lidwright/report/page_views.h"
 #include "session_state.h"
@@ -41,7 +42,10 @@ Json Session::State::Judged() const {
   shown.solid = box.solid;
   const bool found =
       now.design && !now.moved && !dragged_ && now.choice < now.design->hinges.size();
-  if (!found && !judged_) judged_ = JudgeHinge(box, *PivotsNow(), std::nullopt, std::nullopt);
+  if (!found && !judged_) {
+    judged_ = JudgeHinge(box, *PivotsNow(), std::nullopt, std::nullopt);
+    AddStayWhereNeeded(box, *judged_);
+  }
   shown.hinges = {found ? now.design->hinges[now.choice] : *judged_};
   Json frame = HingeFrame(box, shown.hinges.front());
   const DesignMarkup markup = MarkupOf(shown);

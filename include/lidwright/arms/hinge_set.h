@@ -8,12 +8,14 @@
 #include "lidwright/arms/hinge_parts.h"
 #include "lidwright/arms/jig.h"
 #include "lidwright/arms/plates.h"
+#include "lidwright/arms/stay.h"
 #include "lidwright/arms/stop.h"
 
 namespace lidwright {
 
 struct HingeSetOptions {
   bool stop = true;
+  std::optional<Stay> stay;  ///< in a post's stead
   double stop_rod_mm = 0.0;  ///< a bare rod of this diameter as stop; 0: the pins' rod with or
                              ///< without a sleeve of the bushings' tube
   bool jig = true;
@@ -43,6 +45,7 @@ struct HingeSet {
   std::optional<Hardware> hardware;
   std::optional<Plate> case_plate, lid_plate;
   std::optional<Stop> stop;
+  std::optional<Stay> stay;
   std::optional<Jig> jig;
   std::vector<WoodWork> bench_work;
   std::vector<HardwareLine> buy;

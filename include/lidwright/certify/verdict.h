@@ -39,6 +39,8 @@ enum class Requirement {
   kPartToParts,  ///< a member to the other members
   kStopMeets,    ///< the stop meets its part when open
   kStopFree,     ///< and not before
+  kStayTaut,     ///< a stay is taut at the open lid, and not before
+  kStayFree,     ///< and touches nothing then
   kLidRests,     ///< shut, the lid lies on the rim and on nothing else
   kPartMade,     ///< a part could be made
   kHoldsInUse,   ///< every part bears a hand that moves the lid, as many times as is wanted
@@ -61,6 +63,7 @@ enum class Member {
   kCasePlate,
   kLidPlate,
   kStop,
+  kStay,
   kJig,
 };
 

@@ -51,7 +51,7 @@ Hinge CertifyHinge(const BoxModel& box, const Pivots& pivots, const std::optiona
 Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<Arm>& arm_a,
                  const std::optional<Arm>& arm_b);
 
-/// The same for what a hinge file gives.
+/// The same for what a hinge file gives, with a stay where it needs one.
 Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given);
 
 /// Fills the accuracy of a hinge that clears, by trial builds.

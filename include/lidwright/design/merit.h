@@ -16,6 +16,9 @@ namespace lidwright {
 /// wood at both ends, two holes are marked with the lid shut and are off by the drill's error.
 LidUse UseOf(const BoxModel& box);
 
+/// The merit's share of strength: what lacks in use and leaned on; NaN before forces are known.
+double StrengthLacking(const Hinge& hinge);
+
 /// The merit of a hinge as far as it is worked out: shares whose part of the hinge does not exist
 /// yet (arms, forces) are kUnset and count nothing in Total. Builds that miss something are those
 /// of hinge.accuracy, until that is worked out those of `shares`.

@@ -26,6 +26,7 @@ inline const Pen kHidden{0.25, kInk, {2.0, 1.0}};
 inline const Pen kZone{0.25, kPathInk, {3.0, 1.2}};
 inline const Pen kCentre{0.18, kInk, {5.0, 1.2, 0.6, 1.2}};
 inline const Pen kPhantom{0.18, kInk, {5.0, 1.0, 0.6, 1.0, 0.6, 1.0}};
+inline const Pen kStay{0.5, kInk, {0.9, 0.5}};  // like the links of a chain
 inline const Pen kGhost{0.18, kGrey};
 inline const Pen kTrack{0.25, kPathInk, {4.0, 1.0, 0.6, 1.0}};
 inline const Pen kArmEdge{0.4, kArmInk};

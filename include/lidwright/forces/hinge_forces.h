@@ -13,7 +13,7 @@
 
 namespace lidwright {
 
-enum class LoadedPart { kArm, kPin, kScrews, kStop };
+enum class LoadedPart { kArm, kPin, kScrews, kStop, kStay };
 
 /// Which size has to grow for a part to bear more.
 enum class HangsOn {
@@ -21,7 +21,8 @@ enum class HangsOn {
   kStiffness,  ///< an arm's thickness, against buckling out of it
   kPin,        ///< the rod of pins and stop
   kSeat,       ///< thickness of what holds a pin
-  kScrew
+  kScrew,
+  kStay  ///< what was bought for it
 };
 
 /// One way a part can fail, and how far it is from it.

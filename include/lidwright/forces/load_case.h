@@ -45,6 +45,17 @@ struct StopContact {
   double reach_mm = kUnset;    ///< from the face that holds the rod to the middle of what it stops
 };
 
+/// What holds a stay at one end of the box.
+struct StayHold {
+  std::string name;           ///< as sold
+  std::string source;         ///< of its working load
+  double working_n = kUnset;  ///< never to be passed
+  double screw_mm = kUnset;   ///< shank diameter of its two screws
+  double thread_mm = kUnset;  ///< thread in the wood, of the shorter
+  double share = 1.0;         ///< of their load that they bear where they stand
+  bool bolted = false;        ///< right through the wall, `thread_mm` of it
+};
+
 /// A piece of hardware, both ends' together, and what it moves with.
 struct PieceMass {
   std::string name;
@@ -65,6 +76,7 @@ struct LoadCase {
   std::string arm_material;
   std::optional<PlateHold> case_plate, lid_plate;
   std::optional<StopContact> stop;  ///< none: the open lid is held by a pure moment
+  std::optional<StayHold> stay;     ///< the stop is a stay
 
   double friction = 0.0;    ///< coefficient between pin and bushing
   double lean_n = 0.0;      ///< abuse: a hand on the open lid's front edge, any direction

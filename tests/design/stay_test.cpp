@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: Apache-2.0
+// A stay that is chosen: its length and slack by a four-bar solved apart, its pull by virtual work
+// with differences of that four-bar's poses, its place by the question about a point of the box.
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "lidwright/design/stay_choice.h"
+#include "lidwright/job/read_job.h"
+#include "places.h"
+#include "solid/box_truth.h"
+
+namespace lidwright {
+namespace {
+
+constexpr double kOpen = 95.0;
+
+Job Tray(const std::string& more = "") {
+  const auto reading = ReadJob(
+      R"({"units":"mm","name":"A tea merchant's tray","case":{"width":400,"depth":300,"height":60,
+      "wall":6,"back_bow":5},"lid":{"rim":16,"crown":25},"arms":{"material":"aluminium",
+      "thickness":2,"width":10,"bushing":5,"eye":10},"plates":{"case_thickness":3,
+      "lid_thickness":3})" +
+      more + "}");
+  REQUIRE(reading.job);
+  return *reading.job;
+}
+const Pivots kPivots{{12.0, -31.0}, {14.0, -6.0}, {104.5, -19.5}, {38.5, -1.5}};
+
+// Where a point of the lid is at an angle: the lid's origin by meeting circles about the case
+// pivots, by bisection on the second arm's length along the first arm's circle, from shut onwards.
+class LidApart {
+ public:
+  Vec2 At(const Vec2& p, double degrees) const {
+    double turn = 0.0;  // of arm A
+    for (double at = 0.0; at < degrees - 1e-9;) {
+      at = std::min(degrees, at + 0.25);
+      turn = Solved(at * kRadPerDeg, turn);
+    }
+    return Placed(p, degrees * kRadPerDeg, turn);
+  }
+
+ private:
+  static Vec2 Turned(const Vec2& v, double angle) {
+    return {std::cos(angle) * v.x() - std::sin(angle) * v.y(),
+            std::sin(angle) * v.x() + std::cos(angle) * v.y()};
+  }
+  static Vec2 Placed(const Vec2& p, double theta, double turn) {
+    const Vec2 a = kPivots.case_a + Turned(Vec2(kPivots.lid_a - kPivots.case_a), turn);
+    return a + Turned(Vec2(p - kPivots.lid_a), theta);
+  }
+  static double Off(double theta, double turn) {
+    return (Placed(kPivots.lid_b, theta, turn) - kPivots.case_b).norm() -
+           (kPivots.lid_b - kPivots.case_b).norm();
+  }
+  static double Solved(double theta, double near) {
+    double low = near, high = near;
+    for (double reach = 1e-4; reach < 0.2; reach *= 1.3) {
+      low = near - reach;
+      high = near + reach;
+      if (Off(theta, low) * Off(theta, near) <= 0.0) {
+        high = near;
+        break;
+      }
+      if (Off(theta, high) * Off(theta, near) <= 0.0) {
+        low = near;
+        break;
+      }
+    }
+    REQUIRE(Off(theta, low) * Off(theta, high) <= 0.0);
+    for (int i = 0; i < 60; ++i) {
+      const double middle = (low + high) / 2.0;
+      (Off(theta, low) * Off(theta, middle) <= 0.0 ? high : low) = middle;
+    }
+    return (low + high) / 2.0;
+  }
+};
+
+}  // namespace
+
+TEST_CASE("where no post stops the lid a stay does, taut when it is open and slack before") {
+  const BoxModel box(Tray());
+  Hinge hinge = JudgeHinge(box, kPivots, {}, {});
+  REQUIRE(hinge.parts);
+  REQUIRE_FALSE(Does(hinge));
+  REQUIRE_FALSE(hinge.parts->stop);
+  AddStayWhereNeeded(box, hinge);
+  CHECK(Does(hinge));
+  REQUIRE(hinge.parts->stay);
+  const Stay& stay = *hinge.parts->stay;
+
+  const LidApart lid;
+  const auto apart = [&](double degrees) {
+    return (lid.At(stay.on_lid, degrees) - stay.on_case).norm();
+  };
+  CHECK(apart(kOpen) == Approx(stay.length_mm).margin(1e-6));
+  for (double at = 0.0; at <= kOpen - 0.5; at += 1.0) {
+    CAPTURE(at);
+    CHECK(apart(at) < stay.length_mm);
+  }
+
+  // Its ends are in the wood of the end walls and its middle line is in none, beside the bay.
+  const testing::BoxTruth truth(box.job);
+  const double in_wall = box.solid.bay.z_max_mm + 1.0, in_bay = box.solid.bay.z_max_mm - 1.0;
+  CHECK(truth.InCase(stay.on_case, in_wall));
+  CHECK(truth.InLid(stay.on_lid, in_wall));
+  const Vec2 end = lid.At(stay.on_lid, kOpen);
+  for (int i = 0; i <= 100; ++i) {
+    const Vec2 p = stay.on_case + (end - stay.on_case) * i / 100.0;
+    const double c = std::cos(kOpen * kRadPerDeg), s = std::sin(kOpen * kRadPerDeg);
+    const Vec2 origin = lid.At(Vec2::Zero(), kOpen), off = p - origin;
+    CHECK_FALSE(truth.InCase(p, in_bay));
+    CHECK_FALSE(truth.InLid({c * off.x() + s * off.y(), -s * off.x() + c * off.y()}, in_bay));
+  }
+
+  // Virtual work at the open lid: what the lid's weight and a hand at its edge do for a small turn,
+  // the stays do against it. The most over all directions of the hand.
+  const HingeForces& forces = *hinge.forces;
+  const double step = 0.01;
+  const auto way = [&](const Vec2& p) -> Vec2 {
+    return (lid.At(p, kOpen) - lid.At(p, kOpen - step)) / step;
+  };
+  const double stretch = (apart(kOpen) - apart(kOpen - step)) / step;
+  const double weight =
+      -forces.load.lid.mass_kg * 9.80665 * way(forces.load.lid.centre).y() / stretch / 2.0;
+  const double hand =
+      forces.load.lean_n * forces.load.lean_share * way(box.task.front_edge).norm() / stretch;
+  const Strength* pulled = nullptr;
+  for (const Strength& s : forces.strengths) {
+    if (s.leaning && s.part == "stay") pulled = &s;
+  }
+  REQUIRE(pulled);
+  // The arms' own weight is left out here, and the last quarter of a degree is not the last point.
+  CHECK(pulled->acts == Approx(weight + hand).epsilon(0.03));
+  CHECK(pulled->bears >= pulled->acts);
+}
+
+TEST_CASE("who fits a stay, and a hinge that does without, get none") {
+  const BoxModel own(Tray(R"(,"loads":{"stay":true})"));
+  Hinge hinge = JudgeHinge(own, kPivots, {}, {});
+  AddStayWhereNeeded(own, hinge);
+  CHECK_FALSE(hinge.parts->stay);
+}
+
+}  // namespace lidwright
