@@ -245,7 +245,7 @@ struct Tried {
 // be built there, the narrowest that is foretold to hold, for pivots yet to be found. Nothing if
 // there is none.
 std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const HingeForces& forces,
-                            const Pivots& pivots, bool stay) {
+                            const Pivots& pivots) {
   const Tried here{job, HoldsTimes(forces, false), HoldsTimes(forces, true)};
   const auto worth = [](const Tried& t) { return WorthOfHolding(t.in_use, t.leaned); };
   std::optional<Tried> best;
@@ -258,8 +258,7 @@ std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const Hinge
       if (++tries > kTries) break;
       Tried tried{ladder.With(sizes)};
       const BoxModel box(tried.job);
-      Hinge hinge = JudgeHinge(box, pivots, {}, {});
-      if (stay) AddStayWhereNeeded(box, hinge);
+      const Hinge hinge = JudgeHinge(box, pivots, {}, {});
       if (!hinge.forces || !ClearsWithAllParts(hinge)) continue;
       tried.in_use = HoldsTimes(*hinge.forces, false);
       tried.leaned = HoldsTimes(*hinge.forces, true);
@@ -338,22 +337,16 @@ Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
   Design best = MakeDesign(BoxModel(StartingSizes(job)), options);
   DesignOptions full = options;
   full.explain = false;  // a size for which there is no hinge is passed over
-  const auto better = [&](int rounds, bool stay) {
-    for (int round = 0; round < rounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
-      const Hinge& hinge = best.hinges[0];
-      if (!hinge.forces) return;
-      const std::optional<Tried> chosen =
-          Choose(best.job, job.plates, *hinge.forces, hinge.pivots, stay);
-      if (!chosen) return;
-      Design next = MakeDesign(BoxModel(chosen->job), full);
-      if (stay) AddStays(options, next);
-      if (Worth(next) <= Worth(best)) return;
-      best = std::move(next);
-    }
-  };
-  better(kRounds, false);
+  for (int round = 0; round < kRounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
+    const Hinge& hinge = best.hinges[0];
+    if (!hinge.forces) break;
+    const std::optional<Tried> chosen = Choose(best.job, job.plates, *hinge.forces, hinge.pivots);
+    if (!chosen) break;
+    Design next = MakeDesign(BoxModel(chosen->job), full);
+    if (Worth(next) <= Worth(best)) break;
+    best = std::move(next);
+  }
   AddStays(options, best);
-  if (!best.hinges.empty() && best.hinges[0].parts && best.hinges[0].parts->stay) better(1, true);
   TellSizes(best);
   return best;
 }
@@ -378,7 +371,7 @@ Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSi
   const Hinge hinge = JudgeHinge(BoxModel(start), pivots, {}, {});
   if (!hinge.forces) return start;
   if (Does(hinge)) return start;
-  const std::optional<Tried> chosen = Choose(start, job.plates, *hinge.forces, pivots, false);
+  const std::optional<Tried> chosen = Choose(start, job.plates, *hinge.forces, pivots);
   return chosen ? chosen->job : start;
 }
 

@@ -20,7 +20,8 @@ Job Tray(const std::string& more = "") {
       "wall":6,"back_bow":5},"lid":{"rim":16,"crown":25},"arms":{"material":"aluminium",
       "thickness":2,"width":10,"bushing":5,"eye":10},"plates":{"case_thickness":3,
       "lid_thickness":3})" +
-      more + "}");
+          more + "}",
+      "tray.json");
   REQUIRE(reading.job);
   return *reading.job;
 }
@@ -101,15 +102,15 @@ TEST_CASE("where no post stops the lid a stay does, taut when it is open and sla
   // Its ends are in the wood of the end walls and its middle line is in none, beside the bay.
   const testing::BoxTruth truth(box.job);
   const double in_wall = box.solid.bay.z_max_mm + 1.0, in_bay = box.solid.bay.z_max_mm - 1.0;
-  CHECK(truth.InCase(stay.on_case, in_wall));
-  CHECK(truth.InLid(stay.on_lid, in_wall));
+  CHECK(truth.CaseAt(stay.on_case.x(), stay.on_case.y(), in_wall));
+  CHECK(truth.LidAt(stay.on_lid.x(), stay.on_lid.y(), in_wall));
   const Vec2 end = lid.At(stay.on_lid, kOpen);
   for (int i = 0; i <= 100; ++i) {
     const Vec2 p = stay.on_case + (end - stay.on_case) * i / 100.0;
     const double c = std::cos(kOpen * kRadPerDeg), s = std::sin(kOpen * kRadPerDeg);
     const Vec2 origin = lid.At(Vec2::Zero(), kOpen), off = p - origin;
-    CHECK_FALSE(truth.InCase(p, in_bay));
-    CHECK_FALSE(truth.InLid({c * off.x() + s * off.y(), -s * off.x() + c * off.y()}, in_bay));
+    CHECK_FALSE(truth.CaseAt(p.x(), p.y(), in_bay));
+    CHECK_FALSE(truth.LidAt(c * off.x() + s * off.y(), -s * off.x() + c * off.y(), in_bay));
   }
 
   // Virtual work at the open lid: what the lid's weight and a hand at its edge do for a small turn,
