@@ -16,7 +16,7 @@ namespace {
 int Turn(const Vec2& a, const Vec2& b, const Vec2& c) {
   const Vec2 u = b - a, v = c - a;
   const double area = Cross(u, v);
-  const double rounding = 1e-14 * (std::abs(u.x() * v.y()) + std::abs(u.y() * v.x()));
+  const double rounding = kInLine * (std::abs(u.x() * v.y()) + std::abs(u.y() * v.x()));
   return area > rounding ? 1 : area < -rounding ? -1 : 0;
 }
 
@@ -202,7 +202,7 @@ std::optional<RingFault> FaultOf(const Ring& ring) {
       }
     }
   }
-  if (std::abs(SignedArea(ring)) < 1e-9) return RingFault{0, "the outline encloses no area"};
+  if (std::abs(SignedArea(ring)) < kNoArea_mm2) return RingFault{0, "the outline encloses no area"};
   return std::nullopt;
 }
 

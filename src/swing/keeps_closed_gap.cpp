@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
 #include "walk.h"
 
 namespace lidwright {
@@ -11,12 +12,6 @@ namespace lidwright {
 using namespace swing_walk;  // NOLINT: the private half of this file
 
 namespace {
-
-// [mm] Floor of a pair that touches when shut, once it has parted: more than rounding, less than
-// any gap that is asked for.
-constexpr double kApart_mm = 1e-7;
-// [–] A direction may lean this much over a neighbouring edge (its sine) and still support it.
-constexpr double kLean = 1e-6;
 
 // A vertex against an edge when shut, both at the two ends of what their parts share; `seen` at
 // θ = 0.
@@ -82,7 +77,7 @@ double SeparatingSpeed(const Touch& c, double closed_gap) {
   double best = -kInfinite;
   for (const Vec2& candidate : candidates) {
     const double length = candidate.norm();
-    if (length < 1e-12) continue;
+    if (length < kNoDirection_mm) continue;
     const Vec2 u = candidate / length;
     double gap = kInfinite, speed = kInfinite;
     bool right = true;
@@ -207,12 +202,53 @@ class KeepJudge {
 
  private:
   static double NeedFor(double closed_gap) {
-    return std::max(closed_gap - kContactSlack_mm, kApart_mm);
+    return std::max(closed_gap - kContactSlack_mm, kParted_mm);
   }
   const Motion& motion_;
   const ShutPair& shut_;
   KeepReport& report_;
 };
+
+// How fast contacts part at the motion's start.
+class StartSpeeds {
+ public:
+  StartSpeeds(const Motion& motion, const ShutPair& shut) : shut_(shut) {
+    const BodiesAt bodies = motion.At(motion.from());
+    p_in_q_ = bodies.Seen(shut.pair().first->body(), shut.pair().second->body());
+    q_in_p_ = bodies.Seen(shut.pair().second->body(), shut.pair().first->body());
+  }
+
+  double Of(const SharedEdges& shared, bool vertex_of_first) const {
+    return SeparatingSpeed(TouchOf(shared, vertex_of_first, vertex_of_first ? p_in_q_ : q_in_p_),
+                           shut_.ClosedGap_mm(shared.e().part, shared.f().part));
+  }
+
+ private:
+  const ShutPair& shut_;
+  RelativeMotion p_in_q_, q_in_p_;
+};
+
+// Tells the contact that parts most slowly: its speed, where it is, and its parts as the worst.
+void FindSlowest(const ShutPair& shut, const StartSpeeds& speeds, KeepReport& report) {
+  const PartPair& pair = shut.pair();
+  report.separation_mm = kInfinite;
+  for (const ShutPair::Contact& contact : shut.contacts()) {
+    const SharedEdges shared(pair, pair.first->edges()[static_cast<std::size_t>(contact.p_edge)],
+                             pair.second->edges()[static_cast<std::size_t>(contact.q_edge)]);
+    const double speed = speeds.Of(shared, contact.vertex_of_first);
+    if (speed >= report.separation_mm) continue;
+    report.separation_mm = speed;
+    report.slowest_contact = (contact.vertex_of_first ? shared.e() : shared.f()).a0;
+    report.worst = Nearness{0.0,
+                            0.0,
+                            0,
+                            shared.e().part,
+                            shared.f().part,
+                            report.slowest_contact,
+                            report.slowest_contact,
+                            shared.low_mm()};
+  }
+}
 
 }  // namespace
 
@@ -253,29 +289,8 @@ KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_
     report.end = WalkEnd::kMet;
     return report;
   }
-  const BodiesAt bodies = motion.At(motion.from());
-  const RelativeMotion p_in_q = bodies.Seen(pair.first->body(), pair.second->body());
-  const RelativeMotion q_in_p = bodies.Seen(pair.second->body(), pair.first->body());
-  const auto speed_of = [&](const SharedEdges& shared, bool vertex_of_first) {
-    return SeparatingSpeed(TouchOf(shared, vertex_of_first, vertex_of_first ? p_in_q : q_in_p),
-                           shut.ClosedGap_mm(shared.e().part, shared.f().part));
-  };
-  for (const ShutPair::Contact& contact : shut.contacts()) {
-    const SharedEdges shared(pair, pair.first->edges()[static_cast<std::size_t>(contact.p_edge)],
-                             pair.second->edges()[static_cast<std::size_t>(contact.q_edge)]);
-    const double speed = speed_of(shared, contact.vertex_of_first);
-    if (speed >= report.separation_mm) continue;
-    report.separation_mm = speed;
-    report.slowest_contact = (contact.vertex_of_first ? shared.e() : shared.f()).a0;
-    report.worst = Nearness{0.0,
-                            0.0,
-                            0,
-                            shared.e().part,
-                            shared.f().part,
-                            report.slowest_contact,
-                            report.slowest_contact,
-                            shared.low_mm()};
-  }
+  const StartSpeeds speeds(motion, shut);
+  FindSlowest(shut, speeds, report);
   if (report.separation_mm <= 0.0) {
     // A contact for which no direction was found may part all the same.
     report.outcome = std::isinf(report.separation_mm) ? Outcome::kUndecided : Outcome::kViolated;
@@ -294,7 +309,7 @@ KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_
                                      look.SpeedLoss(view.q_bound, q)};
     for (std::size_t k = 0; k < 2; ++k) {
       if (leaf.bounds[k] >= judge.LeafNeed(0, shared)) continue;  // no contact: far enough
-      const double speed = speed_of(shared, k == 0);
+      const double speed = speeds.Of(shared, k == 0);
       if (!(speed > 0.0 && speed >= loss[k])) return false;
     }
     return true;
