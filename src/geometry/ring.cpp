@@ -111,14 +111,6 @@ bool Contains(const std::vector<Ring>& rings, const Vec2& p) {
   return inside;
 }
 
-Vec2 NearestOnSegment(const Vec2& p, const Vec2& a, const Vec2& b) {
-  const Vec2 edge = b - a;
-  const double length2 = edge.squaredNorm();
-  if (length2 == 0.0) return a;
-  const double t = std::clamp((p - a).dot(edge) / length2, 0.0, 1.0);
-  return t == 1.0 ? b : Vec2(a + t * edge);
-}
-
 double SignedDistance(const std::vector<Ring>& rings, const Vec2& p, Vec2* nearest) {
   double best2 = std::numeric_limits<double>::infinity();
   for (const Ring& ring : rings) {

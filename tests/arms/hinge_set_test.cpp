@@ -92,8 +92,7 @@ bool Meets(const HingePiece& piece) {
   return piece.kind != PieceKind::kBushing && piece.kind != PieceKind::kJig;
 }
 
-// Every two pieces on different bodies in one layer, and every piece against case and lid at both
-// ends of the stretch of z they share, at fine angles, by GEOS and the oracle's poses.
+// Every piece against all it can meet, at fine angles, by GEOS and the oracle's poses.
 Brute BruteGap(const HingeCase& hinge, const HingeSet& set, double step_rad) {
   const Geos geos;
   LoopOracle oracle(hinge.motion.pivots());
@@ -168,8 +167,7 @@ double LeastGapOf(const HingeCase& hinge, const HingeSet& set, const std::vector
   return least;
 }
 
-// [mm] How far outlines of lid and case move over this share of the thickest piece that stands
-// beside them in the bay.
+// [mm] How far outlines of lid and case move over this share of the thickest piece's thickness.
 double ChangeOver_mm(const HingeCase& hinge, const HingeSet& set, double share) {
   double thickest = 0.0, steepest = 0.0, from = 1e300, to = 0.0;
   for (const HingePiece& piece : set.pieces) {

@@ -28,14 +28,18 @@ int main(int argc, char** argv) {
     options.seed = seed;
     const BoxModel box(AnyBox(seed));
     OutsideCertifier outside(box.job, options);
+    int looked = 0, bounds = 0;
+    double least = 1e300;
     for (const Pivots& pivots : PivotsToLookAt(box, 1, 1, 3, seed)) {
       if (!Opens(box, pivots)) continue;
       const Hinge hinge = JudgeHinge(box, pivots, {}, {});
-      ++hinges;
+      ++looked;
       with_arms += hinge.arm_a && hinge.arm_b ? 1 : 0;
       with_parts += hinge.parts ? 1 : 0;
       for (const Compared& c : outside.Compare(hinge)) {
         all[c.what].push_back(c);
+        ++bounds;
+        least = std::min(least, -c.Over());
         if (c.Over() <= 1e-6) continue;
         ++wrong;
         std::printf("box %u: %s: bound %.4f, seen %.4f; pivots", seed, c.what.c_str(), c.bound,
@@ -46,6 +50,9 @@ int main(int argc, char** argv) {
         std::printf("\n");
       }
     }
+    hinges += looked;
+    std::printf("box %u: %d hinges, %d bounds, least to spare %.4f mm\n", seed, looked, bounds,
+                least);
     std::fflush(stdout);
   }
   std::printf("%d boxes, %d hinges, %d with arms, %d with other parts, %d angles\n", boxes, hinges,

@@ -27,8 +27,9 @@ import time
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 PLACE = ROOT / ".build" / "mutate"
 BUILT = ROOT / ".build" / "tests"
+SOURCE = PLACE / "source"  # as it was when .build/tests was copied
 LAYERS = ["geometry", "linkage", "swing", "certify"]
-CXX = ["nice", "-n", "15", "g++", "-std=c++20", "-O1", "-ffp-contract=off", "-w"]
+CXX = ["g++", "-std=c++20", "-O1", "-ffp-contract=off", "-w"]
 MEMORY_BYTES = 3 << 30  # of one run of the tests
 PATIENCE_S = 120        # of the processor; the whole code takes 15 to a stage
 # Tests that are long and say little of these layers, or that the whole suite has for them.
@@ -65,7 +66,7 @@ def other_number(literal):
 
 def mutants_of(path):
     """All ways to break one file: (offset, what stands there, what shall, kind)."""
-    text = (ROOT / path).read_text()
+    text = (SOURCE / path).read_text()
     code = code_of(text)
     found = []
     for old, new in SWAPS:
@@ -91,7 +92,7 @@ def mutants_of(path):
     for m in re.finditer(r"(?<=[(&| ])!(?=[\w(])", code):
         found.append((m.start(), "!", "", "logic"))
     # What a function of a plain type returns.
-    returns = None
+    returns, before = None, ""
     offset = 0
     for line in code.split("\n"):
         head = re.match(r"(?:inline |static |constexpr )*(bool|double|int|\w[\w:<>, ]*[&*]?) [\w:]+\(",
@@ -103,15 +104,17 @@ def mutants_of(path):
             new = f"!({m.group(2)})" if returns == "bool" else f"({m.group(2)}) + 0.5"
             found.append((offset + len(m.group(1)), m.group(2), new, "return"))
         m = re.match(r"(\s*)([\w.\[\]>()-]+ = [^;{}]+|[\w.>-]+\([^;{}]*\));$", line)
-        if m and line.count("(") == line.count(")") and "return" not in line:
+        begins = before.rstrip().endswith((";", "{", "}", ")", ":")) or not before.strip()
+        if m and begins and line.count("(") == line.count(")") and "return" not in line:
             found.append((offset + len(m.group(1)), m.group(2) + ";", ";", "statement left out"))
         offset += len(line) + 1
+        before = line
     return [{"file": path, "offset": o, "line": text.count("\n", 0, o) + 1, "old": a, "new": b,
              "kind": k} for o, a, b, k in sorted(set(found))]
 
 
 def broken(mutant):
-    text = (ROOT / mutant["file"]).read_text()
+    text = (SOURCE / mutant["file"]).read_text()
     o = mutant["offset"]
     assert text[o:o + len(mutant["old"])] == mutant["old"], mutant
     return text[:o] + mutant["new"] + text[o + len(mutant["old"]):]
@@ -122,15 +125,15 @@ HEADERS = ["geometry/pose.h", "geometry/vec.h", "swing/motion.h", "swing/part.h"
 
 
 def files_to_break():
-    files = [ROOT / "include" / "lidwright" / h for h in HEADERS]
+    files = [SOURCE / "include" / "lidwright" / h for h in HEADERS]
     for layer in LAYERS:
-        files += sorted((ROOT / "src" / layer).glob("*.cpp"))
-        files += sorted((ROOT / "src" / layer).glob("*.h"))
-    return [str(f.relative_to(ROOT)) for f in files]
+        files += sorted((SOURCE / "src" / layer).glob("*.cpp"))
+        files += sorted((SOURCE / "src" / layer).glob("*.h"))
+    return [str(f.relative_to(SOURCE)) for f in files]
 
 
 def key_of(mutant):
-    line = (ROOT / mutant["file"]).read_text().split("\n")[mutant["line"] - 1].strip()
+    line = (SOURCE / mutant["file"]).read_text().split("\n")[mutant["line"] - 1].strip()
     return "|".join([mutant["file"], line, mutant["old"], mutant["new"], str(mutant.get("nth", 0))])
 
 
@@ -187,14 +190,14 @@ class Builder:
                     f"-I{layer}", "-c", tree / source, "-o", target]).returncode
 
     def link(self, objects, program):
-        return run(["nice", "-n", "15", "g++", *objects, *self.tests, *self.libraries, "-o",
+        return run(["g++", *objects, *self.tests, *self.libraries, "-o",
                     program]).returncode
 
     def tree(self, worker):
         tree = PLACE / "trees" / str(worker)
         if not tree.exists():
             for part in ("include", "src"):
-                shutil.copytree(ROOT / part, tree / part)
+                shutil.copytree(SOURCE / part, tree / part)
         return tree
 
     def touched(self, path):
@@ -203,9 +206,9 @@ class Builder:
             return [path]
         includes = {}
         for layer in LAYERS:
-            for f in [*(ROOT / "src" / layer).glob("*"),
-                      *(ROOT / "include" / "lidwright" / layer).glob("*.h")]:
-                includes[str(f.relative_to(ROOT))] = {
+            for f in [*(SOURCE / "src" / layer).glob("*"),
+                      *(SOURCE / "include" / "lidwright" / layer).glob("*.h")]:
+                includes[str(f.relative_to(SOURCE))] = {
                     pathlib.Path(i).name
                     for i in re.findall(r'#include "([^"]+)"', f.read_text())}
         wanted, grown = {pathlib.Path(path).name}, True
@@ -224,7 +227,7 @@ def limits():
 
 def run_tests(program, stages):
     for stage in stages:
-        done = run(["nice", "-n", "15", program, "-f", stage, "--abort"], preexec_fn=limits)
+        done = run([program, "-f", stage, "--abort"], preexec_fn=limits)
         if done.returncode:
             name = re.search(r"-{20,}\n(.+)\n", done.stdout)
             return "killed", name.group(1).strip() if name else f"exit {done.returncode}"
@@ -235,7 +238,7 @@ def stages_of(builder):
     """Lists of tests by how long they take: what is quick is asked first."""
     kept = PLACE / "durations.txt"
     if not kept.exists():
-        done = run(["nice", "-n", "15", builder.program, "~[slow]", "-d", "yes"])
+        done = run([builder.program, "~[slow]", "-d", "yes"])
         if done.returncode:
             sys.exit("the whole code does not pass its tests")
         kept.write_text(done.stdout)
@@ -265,7 +268,7 @@ def try_one(builder, mutant, worker, stages):
             return "not C++", "linking"
         return run_tests(program, stages)
     finally:
-        shutil.copy(ROOT / mutant["file"], target)
+        shutil.copy(SOURCE / mutant["file"], target)
 
 
 # ------------------------------------------------------------------------------------- results
@@ -307,6 +310,9 @@ def main():
     parser.add_argument("--summary", action="store_true", help="only what is known")
     options = parser.parse_args()
     PLACE.mkdir(parents=True, exist_ok=True)
+    if not SOURCE.exists():
+        for part in ("include", "src"):
+            shutil.copytree(ROOT / part, SOURCE / part)
     results = read_results()
     if options.summary:
         return summary(results)
