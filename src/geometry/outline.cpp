@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 
 namespace lidwright {
@@ -165,7 +166,7 @@ double SmallestInsideRadius(const Outline& outline) {
     const std::size_t next = (i + 1) % outline.vertices.size();
     const double turn =
         std::remainder(Headings(outline, next).first - Headings(outline, i).second, 2.0 * kPi);
-    if (turn < -1e-6) smallest = 0.0;
+    if (turn < -kInsideCorner_rad) smallest = 0.0;
   }
   return smallest;
 }

@@ -16,7 +16,7 @@ namespace {
 int Turn(const Vec2& a, const Vec2& b, const Vec2& c) {
   const Vec2 u = b - a, v = c - a;
   const double area = Cross(u, v);
-  const double rounding = 1e-14 * (std::abs(u.x() * v.y()) + std::abs(u.y() * v.x()));
+  const double rounding = kInLine * (std::abs(u.x() * v.y()) + std::abs(u.y() * v.x()));
   return area > rounding ? 1 : area < -rounding ? -1 : 0;
 }
 
@@ -111,14 +111,6 @@ bool Contains(const std::vector<Ring>& rings, const Vec2& p) {
   return inside;
 }
 
-Vec2 NearestOnSegment(const Vec2& p, const Vec2& a, const Vec2& b) {
-  const Vec2 edge = b - a;
-  const double length2 = edge.squaredNorm();
-  if (length2 == 0.0) return a;
-  const double t = std::clamp((p - a).dot(edge) / length2, 0.0, 1.0);
-  return t == 1.0 ? b : Vec2(a + t * edge);
-}
-
 double SignedDistance(const std::vector<Ring>& rings, const Vec2& p, Vec2* nearest) {
   double best2 = std::numeric_limits<double>::infinity();
   for (const Ring& ring : rings) {
@@ -202,7 +194,7 @@ std::optional<RingFault> FaultOf(const Ring& ring) {
       }
     }
   }
-  if (std::abs(SignedArea(ring)) < 1e-9) return RingFault{0, "the outline encloses no area"};
+  if (std::abs(SignedArea(ring)) < kNoArea_mm2) return RingFault{0, "the outline encloses no area"};
   return std::nullopt;
 }
 

@@ -76,7 +76,7 @@ std::optional<LidMotion> LidMotion::Make(const Pivots& pivots) {
   const double g = motion.ground_.norm(), w = motion.coupler_.norm();
   const double cross = Cross(ra, rb);
   if (motion.a_ == 0.0 || motion.b_ == 0.0 || w == 0.0) return std::nullopt;
-  if (std::abs(cross) <= 1e-12 * motion.a_ * motion.b_) return std::nullopt;
+  if (std::abs(cross) <= kParallelArms * motion.a_ * motion.b_) return std::nullopt;
   motion.side_ = cross > 0.0 ? 1.0 : -1.0;
   // |d|² = g² + w² − 2 g w cos(θ − (arg ground − arg coupler)).
   const double centre =
@@ -187,14 +187,15 @@ std::vector<double> LidMotion::DeadPoints(double to_rad) const {
         // w − n < 0 … both signs are tried and the one at distance w from the far end kept.
         for (const double sign : {1.0, -1.0}) {
           const Vec2 near = base + sign * n * Vec2(std::cos(heading), std::sin(heading));
-          if (std::abs((far - near).norm() - w) > 1e-9 * (w + n)) continue;
+          if (std::abs((far - near).norm() - w) > kInOneLine * (w + n)) continue;
           const Vec2 along = near_is_b ? Vec2(near - far) : Vec2(far - near);
           double theta =
               std::remainder(std::atan2(along.y(), along.x()) - coupler_heading, 2.0 * kPi);
           if (theta < 0.0) theta += 2.0 * kPi;
           if (theta >= high) continue;
           const Vec2& expected = near_is_b ? far : near;  // where pivot A must be
-          if ((At(theta).lid_a - expected).norm() < 1e-6 * (1.0 + a_)) angles.push_back(theta);
+          if ((At(theta).lid_a - expected).norm() < kThisBranch * (1.0 + a_))
+            angles.push_back(theta);
         }
       }
     }
@@ -203,7 +204,7 @@ std::vector<double> LidMotion::DeadPoints(double to_rad) const {
   search(pivots_.case_a, ground_, a_, b_, false);
   std::sort(angles.begin(), angles.end());
   angles.erase(std::unique(angles.begin(), angles.end(),
-                           [](double x, double y) { return std::abs(x - y) < 1e-9; }),
+                           [](double x, double y) { return std::abs(x - y) < kSameAngle_rad; }),
                angles.end());
   return angles;
 }

@@ -13,9 +13,6 @@ using namespace swing_walk;  // NOLINT: the private half of this file
 
 namespace {
 
-// [count] Where parts meet, their depth is looked for at so many places over the motion.
-constexpr int kDepthLooks = 48;
-
 Nearness Found(const PartPair& pair, std::size_t index, const BodiesAt& bodies, double at,
                const StaticGap& gap) {
   const Pose& X_CQ = bodies.Of(pair.second->body());
@@ -196,7 +193,7 @@ class LeastGapJudge {
   }
   bool Begin(PieceLook& look, const Piece& piece) {
     // A better least gap early settles more.
-    if (piece.level == kFirstLevel) seen_.LookAt(look.bodies(), look.middle());
+    if (piece.level == kFirstHalvings) seen_.LookAt(look.bodies(), look.middle());
     return !seen_.Meeting(tolerance_);
   }
   bool Open(const PieceLook& look, const Piece&, const Entry& entry, const SharedEdges& shared,
@@ -206,8 +203,6 @@ class LeastGapJudge {
     }
     return !seen_.Meeting(tolerance_);
   }
-
-  static constexpr int kFirstLevel = 3;
 
  private:
   const std::vector<PartPair>& pairs_;
@@ -271,7 +266,7 @@ GapReport LeastGap(const Motion& motion, const std::vector<PartPair>& pairs,
     return Reported(report, motion, pairs, seen, options);
   }
   LeastGapJudge judge(pairs, options.tolerance_mm, seen);
-  report.end = Walk(motion, pairs, LeastGapJudge::kFirstLevel, judge, options.stop, report.pieces);
+  report.end = Walk(motion, pairs, kFirstHalvings, judge, options.stop, report.pieces);
   if (report.proven()) report.bound_mm = judge.bound();
   return Reported(report, motion, pairs, seen, options);
 }

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
 #include "walk.h"
 
 namespace lidwright {
@@ -11,12 +13,6 @@ namespace lidwright {
 using namespace swing_walk;  // NOLINT: the private half of this file
 
 namespace {
-
-// [mm] Floor of a pair that touches when shut, once it has parted: more than rounding, less than
-// any gap that is asked for.
-constexpr double kApart_mm = 1e-7;
-// [–] A direction may lean this much over a neighbouring edge (its sine) and still support it.
-constexpr double kLean = 1e-6;
 
 // A vertex against an edge when shut, both at the two ends of what their parts share; `seen` at
 // θ = 0.
@@ -60,38 +56,49 @@ bool RightSide(const Touch& c, std::size_t j, const Vec2& u) {
   return u.dot(outward) > 0.0;
 }
 
-// The best separating speed over the directions that part vertex and edge by `closed_gap` already:
-// the edge's normal, the normals of the edges at the vertex and at the edge's ends, the line
-// between the two, and the vertex's own velocity. −infinity if none does.
-double SeparatingSpeed(const Touch& c, double closed_gap) {
+// The directions that may part vertex and edge: the edge's normal, the normals of the edges at the
+// vertex and at the edge's ends, the line between the two, and the vertex's own velocity.
+std::array<Vec2, 7> Directions(const Touch& c, const Vec2& velocity) {
   const Edge& e = *c.edge;
-  const std::array<Vec2, 2> a{e.a0, e.a1}, b{e.b0, e.b1};
-  const Vec2 velocity = c.seen->VelocityAt(c.p[0]);
   // Solid lies to the left of an edge: its outward normal is −z × edge; the vertex's own body must
   // lie beyond, so its edges' outward normals count reversed.
-  const std::array<Vec2, 7> candidates{-Perp(Vec2(e.b0 - e.a0)),
-                                       -Perp(Vec2(e.a0 - e.before0)),
-                                       -Perp(Vec2(c.edge_after[0] - e.b0)),
-                                       Perp(Vec2(c.p[0] - c.before[0])),
-                                       Perp(Vec2(c.after[0] - c.p[0])),
-                                       c.p[0] - NearestOnSegment(c.p[0], e.a0, e.b0),
-                                       velocity};
+  return {-Perp(Vec2(e.b0 - e.a0)),
+          -Perp(Vec2(e.a0 - e.before0)),
+          -Perp(Vec2(c.edge_after[0] - e.b0)),
+          Perp(Vec2(c.p[0] - c.before[0])),
+          Perp(Vec2(c.after[0] - c.p[0])),
+          c.p[0] - NearestOnSegment(c.p[0], e.a0, e.b0),
+          velocity};
+}
+
+// Does this unit vector part vertex and edge by `closed_gap`, but for a slack, at both stations?
+bool Parts(const Touch& c, double closed_gap, const Vec2& u) {
+  const Edge& e = *c.edge;
+  const std::array<Vec2, 2> a{e.a0, e.a1}, b{e.b0, e.b1};
   // Where bodies touch, a direction may not lean over a near corner at all: it would let the vertex
   // cut the corner off.
-  const double slack = closed_gap > kContactSlack_mm ? kContactSlack_mm : kContact_mm;
+  const bool near = closed_gap <= kContactSlack_mm;
+  const double slack = near ? kContact_mm : kContactSlack_mm;
+  for (std::size_t j = 0; j < 2; ++j) {
+    const double gap = u.dot(c.p[j]) - std::max(u.dot(a[j]), u.dot(b[j]));
+    if (!(gap >= closed_gap - slack)) return false;
+  }
+  return !near || (RightSide(c, 0, u) && RightSide(c, 1, u));
+}
+
+// The best separating speed over the directions that part vertex and edge by `closed_gap` already;
+// −infinity if none does. One that is at least `enough` may be told too small, but not less than
+// that.
+double SeparatingSpeed(const Touch& c, double closed_gap, double enough) {
+  const std::array<Vec2, 2> velocities{c.seen->VelocityAt(c.p[0]), c.seen->VelocityAt(c.p[1])};
   double best = -kInfinite;
-  for (const Vec2& candidate : candidates) {
-    const double length = candidate.norm();
-    if (length < 1e-12) continue;
-    const Vec2 u = candidate / length;
-    double gap = kInfinite, speed = kInfinite;
-    bool right = true;
-    for (std::size_t j = 0; j < 2; ++j) {
-      gap = std::min(gap, u.dot(c.p[j]) - std::max(u.dot(a[j]), u.dot(b[j])));
-      speed = std::min(speed, u.dot(c.seen->VelocityAt(c.p[j])));
-      right = right && (closed_gap > kContactSlack_mm || RightSide(c, j, u));
-    }
-    if (right && gap >= closed_gap - slack) best = std::max(best, speed);
+  for (const Vec2& direction : Directions(c, velocities[0])) {
+    const double length = direction.norm();
+    if (length < kNoDirection_mm) continue;
+    const Vec2 u = direction / length;
+    const double speed = std::min(u.dot(velocities[0]), u.dot(velocities[1]));
+    if (speed > best && Parts(c, closed_gap, u)) best = speed;
+    if (best >= enough) break;
   }
   return best;
 }
@@ -207,12 +214,54 @@ class KeepJudge {
 
  private:
   static double NeedFor(double closed_gap) {
-    return std::max(closed_gap - kContactSlack_mm, kApart_mm);
+    return std::max(closed_gap - kContactSlack_mm, kParted_mm);
   }
   const Motion& motion_;
   const ShutPair& shut_;
   KeepReport& report_;
 };
+
+// How fast contacts part at the motion's start.
+class StartSpeeds {
+ public:
+  StartSpeeds(const Motion& motion, const ShutPair& shut) : shut_(shut) {
+    const BodiesAt bodies = motion.At(motion.from());
+    p_in_q_ = bodies.Seen(shut.pair().first->body(), shut.pair().second->body());
+    q_in_p_ = bodies.Seen(shut.pair().second->body(), shut.pair().first->body());
+  }
+
+  /// Exact if less than `enough`, else at least that.
+  double Of(const SharedEdges& shared, bool vertex_of_first, double enough) const {
+    return SeparatingSpeed(TouchOf(shared, vertex_of_first, vertex_of_first ? p_in_q_ : q_in_p_),
+                           shut_.ClosedGap_mm(shared.e().part, shared.f().part), enough);
+  }
+
+ private:
+  const ShutPair& shut_;
+  RelativeMotion p_in_q_, q_in_p_;
+};
+
+// Tells the contact that parts most slowly: its speed, where it is, and its parts as the worst.
+void FindSlowest(const ShutPair& shut, const StartSpeeds& speeds, KeepReport& report) {
+  const PartPair& pair = shut.pair();
+  report.separation_mm = kInfinite;
+  for (const ShutPair::Contact& contact : shut.contacts()) {
+    const SharedEdges shared(pair, pair.first->edges()[static_cast<std::size_t>(contact.p_edge)],
+                             pair.second->edges()[static_cast<std::size_t>(contact.q_edge)]);
+    const double speed = speeds.Of(shared, contact.vertex_of_first, report.separation_mm);
+    if (speed >= report.separation_mm) continue;
+    report.separation_mm = speed;
+    report.slowest_contact = (contact.vertex_of_first ? shared.e() : shared.f()).a0;
+    report.worst = Nearness{0.0,
+                            0.0,
+                            0,
+                            shared.e().part,
+                            shared.f().part,
+                            report.slowest_contact,
+                            report.slowest_contact,
+                            shared.low_mm()};
+  }
+}
 
 }  // namespace
 
@@ -253,29 +302,8 @@ KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_
     report.end = WalkEnd::kMet;
     return report;
   }
-  const BodiesAt bodies = motion.At(motion.from());
-  const RelativeMotion p_in_q = bodies.Seen(pair.first->body(), pair.second->body());
-  const RelativeMotion q_in_p = bodies.Seen(pair.second->body(), pair.first->body());
-  const auto speed_of = [&](const SharedEdges& shared, bool vertex_of_first) {
-    return SeparatingSpeed(TouchOf(shared, vertex_of_first, vertex_of_first ? p_in_q : q_in_p),
-                           shut.ClosedGap_mm(shared.e().part, shared.f().part));
-  };
-  for (const ShutPair::Contact& contact : shut.contacts()) {
-    const SharedEdges shared(pair, pair.first->edges()[static_cast<std::size_t>(contact.p_edge)],
-                             pair.second->edges()[static_cast<std::size_t>(contact.q_edge)]);
-    const double speed = speed_of(shared, contact.vertex_of_first);
-    if (speed >= report.separation_mm) continue;
-    report.separation_mm = speed;
-    report.slowest_contact = (contact.vertex_of_first ? shared.e() : shared.f()).a0;
-    report.worst = Nearness{0.0,
-                            0.0,
-                            0,
-                            shared.e().part,
-                            shared.f().part,
-                            report.slowest_contact,
-                            report.slowest_contact,
-                            shared.low_mm()};
-  }
+  const StartSpeeds speeds(motion, shut);
+  FindSlowest(shut, speeds, report);
   if (report.separation_mm <= 0.0) {
     // A contact for which no direction was found may part all the same.
     report.outcome = std::isinf(report.separation_mm) ? Outcome::kUndecided : Outcome::kViolated;
@@ -294,8 +322,9 @@ KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_
                                      look.SpeedLoss(view.q_bound, q)};
     for (std::size_t k = 0; k < 2; ++k) {
       if (leaf.bounds[k] >= judge.LeafNeed(0, shared)) continue;  // no contact: far enough
-      const double speed = speed_of(shared, k == 0);
-      if (!(speed > 0.0 && speed >= loss[k])) return false;
+      // More than nothing, and as much as may be lost.
+      const double enough = std::max(loss[k], std::numeric_limits<double>::min());
+      if (!(speeds.Of(shared, k == 0, enough) >= enough)) return false;
     }
     return true;
   };

@@ -30,9 +30,6 @@ Interval Meet(const Interval& a, const Interval& b) {
   return {std::max(a.low, b.low), std::min(a.high, b.high)};
 }
 
-// [1] Neighbouring pieces overlap by this share of their width, more than angles are rounded.
-constexpr double kOverlap = 1e-9;
-
 // How far LidMotion::At may put a lid pivot from where it is. With ε = 2⁻⁵³ and S the sum of the
 // four lengths: sine and cosine are good to 2 ε, so R w to 6 ε S, d to 8 ε S and |d|² to 20 ε S
 // |d|; a² and b², from lengths good to 2 ε, to 5 ε S². Hence s = (a² − b² + |d|²)/2 is good to 18 ε
@@ -67,7 +64,7 @@ MotionBounds::MotionBounds(const LidMotion& motion, double from_rad, double to_r
   const double step = (to_ - from_) / static_cast<double>(finest);
   for (std::size_t i = 0; i < finest && ok_; ++i) {
     const double low = from_ + static_cast<double>(i) * step;
-    pieces_[finest + i] = Enclose(low - step * kOverlap, low + step * (1.0 + kOverlap));
+    pieces_[finest + i] = Enclose(low - step * kPieceOverlap, low + step * (1.0 + kPieceOverlap));
   }
   for (std::size_t i = finest - 1; i >= 1; --i) {
     pieces_[i] = Larger(pieces_[2 * i], pieces_[2 * i + 1]);
@@ -109,7 +106,7 @@ MotionBounds::Rates MotionBounds::Enclose(double low, double high) {
   double most = std::max(cross2(u.low), cross2(u.high));
   const double top = a * a + b * b;
   if (u.low <= top && top <= u.high) most = cross2(top);
-  const double rounding = 1e-13 * (a * a * u.high + top * top);
+  const double rounding = kSquaresRounding * (a * a * u.high + top * top);
   least -= rounding;
   most += rounding;
   if (least <= 0.0 || u.low <= 0.0) {
@@ -124,7 +121,7 @@ MotionBounds::Rates MotionBounds::Enclose(double low, double high) {
   const Interval along = (Interval(a * a - b * b) + u) / (Interval(2.0) * u);
   const Interval across = cross / u;
   const auto within = [](const Interval& v, double limit) {  // |component| ≤ the arm's length
-    return Meet(v, Interval(-limit * (1.0 + 1e-12), limit * (1.0 + 1e-12)));
+    return Meet(v, Interval(-limit * (1.0 + kHair), limit * (1.0 + kHair)));
   };
   IntervalVec ra{within(along * d.x - across * d.y, a), within(along * d.y + across * d.x, a)};
   IntervalVec rb = ra - d;
@@ -164,15 +161,15 @@ AccelerationBound MotionBounds::Acceleration(Body body, Body frame, double low_r
   const double total = to_ - from_;
   int level = 0;  // the deepest with pieces as long as what is asked for
   while (level < depth_ &&
-         std::ldexp(total, -(level + 1)) >= (high_rad - low_rad) * (1.0 - kOverlap)) {
+         std::ldexp(total, -(level + 1)) >= (high_rad - low_rad) * (1.0 - kPieceOverlap)) {
     ++level;
   }
   const double step = std::ldexp(total, -level);
   const double last = std::ldexp(1.0, level) - 1.0;
   const double first_piece =
-      std::clamp(std::floor((low_rad - from_) / step + kOverlap / 2.0), 0.0, last);
-  const double last_piece =
-      std::clamp(std::ceil((high_rad - from_) / step - kOverlap / 2.0) - 1.0, first_piece, last);
+      std::clamp(std::floor((low_rad - from_) / step + kPieceOverlap / 2.0), 0.0, last);
+  const double last_piece = std::clamp(
+      std::ceil((high_rad - from_) / step - kPieceOverlap / 2.0) - 1.0, first_piece, last);
   const std::size_t base = std::size_t{1} << level;
   Rates r = pieces_[base + static_cast<std::size_t>(first_piece)];
   for (double piece = first_piece + 1.0; piece <= last_piece; piece += 1.0) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 
+#include "lidwright/base/tolerances.h"
 #include "lidwright/swing/clearance.h"
 #include "walk.h"
 
@@ -9,9 +10,6 @@ namespace lidwright {
 using namespace swing_walk;  // NOLINT: the private half of this file
 
 namespace {
-
-// [mm] Far over the rounding of what is compared.
-constexpr double kSure_mm = 1e-9;
 
 // Judges the walk for a gap that is to be kept, and ends it at the first place that falls short.
 class KeepJudge {
@@ -33,7 +31,7 @@ class KeepJudge {
   void Settle(std::size_t, double) {}
   void LeafSettle(std::size_t, const SharedEdges&, double) {}
   bool Begin(PieceLook& look, const Piece& piece) {
-    return piece.level > kFirstLevel || LookAt(look.bodies());
+    return piece.level > kFirstHalvings || LookAt(look.bodies());
   }
   bool Open(const PieceLook&, const Piece&, const Entry& entry, const SharedEdges& shared,
             const PieceLook::LeafGap& leaf) {
@@ -51,8 +49,6 @@ class KeepJudge {
     }
     return true;
   }
-
-  static constexpr int kFirstLevel = 3;
 
  private:
   double Error(std::size_t pair, int p_part, int q_part) const {
@@ -98,7 +94,7 @@ Outcome QuickOutcome(const Motion& motion, const std::vector<PartPair>& pairs, d
   if (!judge.LookAt(start) || !judge.LookAt(motion.At(motion.to()))) return judge.outcome();
   if (AnyHeld(pairs, start)) return Outcome::kViolated;
   long pieces = 0;
-  const WalkEnd end = Walk(motion, pairs, KeepJudge::kFirstLevel, judge, {}, pieces);
+  const WalkEnd end = Walk(motion, pairs, kFirstHalvings, judge, {}, pieces);
   return end == WalkEnd::kProven ? Outcome::kClear : judge.outcome();
 }
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/ring.h"
 #include "lidwright/swing/clearance.h"
 
@@ -172,9 +173,6 @@ class StaticGap {
   double z() const { return z_; }
 
  private:
-  // [mm] Gaps that differ by less are told apart in the trees' order: far over their rounding.
-  static constexpr double kSameGap_mm = 1e-6;
-
   struct NodePair {
     int p, q;
     double apart;  // at least

@@ -8,16 +8,13 @@
 #include <utility>
 #include <vector>
 
+#include "lidwright/base/tolerances.h"
 #include "lidwright/swing/clearance.h"
 #include "ruled_gap.h"
 #include "static_gap.h"
 
 /// The shared walk over the pieces of a swing, for LeastGap, QuickOutcome and KeepsClosedGap.
 namespace lidwright::swing_walk {
-
-// [count] A vertex and an edge are halved at most this often between two stations: enough to tell
-// 1e-4 mm where the edge's end sweeps a few hundred millimetres.
-inline constexpr int kRuledSplits = 40;
 
 struct Entry {
   std::size_t pair;
@@ -37,7 +34,7 @@ class PieceLook {
     const double width = (motion.to() - motion.from()) / std::ldexp(1.0, piece.level);
     // A hair wider than the piece, so that neighbours overlap in spite of rounding, and travel over
     // it is not rounded down.
-    half_ = width / 2.0 * (1.0 + 1e-12);
+    half_ = width / 2.0 * (1.0 + kHair);
     middle_ = motion.from() + (static_cast<double>(piece.index) + 0.5) * width;
     low_ = std::max(motion.from(), middle_ - width / 2.0);
     high_ = std::min(motion.to(), middle_ + width / 2.0);
@@ -143,17 +140,76 @@ class PieceLook {
   std::array<std::optional<View>, kBodies * kBodies> views_;
 };
 
-// Walks the motion piece by piece. `need(pair)` is the gap at which a bound settles a pair of nodes
-// whatever parts they hold, `leaf_need(pair, edges)` that of two edges; `settle(pair, bound)` and
-// `leaf_settle(pair, edges, bound)` hear of each settled one; `open(...)` decides on a leaf pair
-// whose bound fell short: true keeps it for the halves, false ends the walk. On pieces that start
-// at the motion's start, `other_proof` may settle a leaf pair in another way.
+// What settles nothing.
 struct NoOtherProof {
   bool operator()(PieceLook&, const Entry&, const SharedEdges&, const PieceLook::LeafGap&) const {
     return false;
   }
 };
 
+// Opens the larger of two nodes.
+inline void PushChildren(const Entry& entry, const Node& p, const Node& q,
+                         std::vector<Entry>& stack) {
+  if (OpenFirst(p, q)) {
+    stack.push_back({entry.pair, p.right, entry.q});
+    stack.push_back({entry.pair, p.left, entry.q});
+  } else {
+    stack.push_back({entry.pair, entry.p, q.right});
+    stack.push_back({entry.pair, entry.p, q.left});
+  }
+}
+
+// Looks at everything that is open on one piece; what stays so goes to `front`. False if the judge
+// ends the walk. `stack` is only room to work in.
+template <typename Judge, typename OtherProof>
+bool LookAtPiece(PieceLook& look, const Piece& piece, const std::vector<PartPair>& pairs,
+                 Judge& judge, const OtherProof& other_proof, std::vector<Entry>& stack,
+                 std::vector<Entry>& front) {
+  stack.assign(piece.front.rbegin(), piece.front.rend());
+  while (!stack.empty()) {
+    const Entry entry = stack.back();
+    stack.pop_back();
+    const PartPair& pair = pairs[entry.pair];
+    const Node &p = NodeOf(*pair.first, entry.p), &q = NodeOf(*pair.second, entry.q);
+    if (!Meet(p, q)) continue;
+    const PieceLook::View& view = look.ViewOf(pair);
+    const double needed = judge.Need(entry.pair);
+    const PieceLook::NodeLook nodes = look.Look(view, p, q, needed);
+    if (nodes.apart - nodes.travel >= needed) {
+      judge.Settle(entry.pair, nodes.apart - nodes.travel);
+      continue;
+    }
+    const bool leaves = p.left < 0 && q.left < 0;
+    if (!leaves) {
+      // Opening helps while the volumes are what keeps the bound low, not the travel.
+      if (p.radius + q.radius > nodes.travel / 2.0) {
+        PushChildren(entry, p, q, stack);
+      } else {
+        front.push_back(entry);
+      }
+      continue;
+    }
+    const SharedEdges shared(pair, EdgeOf(*pair.first, p), EdgeOf(*pair.second, q));
+    const double leaf_need = judge.LeafNeed(entry.pair, shared);
+    const PieceLook::LeafGap leaf = look.Leaves(view, shared, p, q, leaf_need);
+    if (leaf.gap.bound >= leaf_need) {
+      judge.LeafSettle(entry.pair, shared, leaf.gap.bound);
+    } else if (piece.index == 0 && other_proof(look, entry, shared, leaf)) {
+      continue;
+    } else if (!judge.Open(look, piece, entry, shared, leaf)) {
+      return false;
+    } else {
+      front.push_back(entry);
+    }
+  }
+  return true;
+}
+
+// Walks the motion piece by piece. `need(pair)` is the gap at which a bound settles a pair of nodes
+// whatever parts they hold, `leaf_need(pair, edges)` that of two edges; `settle(pair, bound)` and
+// `leaf_settle(pair, edges, bound)` hear of each settled one; `open(...)` decides on a leaf pair
+// whose bound fell short: true keeps it for the halves, false ends the walk. On pieces that start
+// at the motion's start, `other_proof` may settle a leaf pair in another way.
 template <typename Judge, typename OtherProof = NoOtherProof>
 WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first_level,
              Judge& judge, const std::stop_token& stop, long& pieces,
@@ -172,49 +228,7 @@ WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first
       PieceLook look(motion, piece);
       if (!judge.Begin(look, piece)) return WalkEnd::kMet;
       std::vector<Entry> front;
-      stack.assign(piece.front.rbegin(), piece.front.rend());
-      while (!stack.empty()) {
-        const Entry entry = stack.back();
-        stack.pop_back();
-        const PartPair& pair = pairs[entry.pair];
-        const Node &p = NodeOf(*pair.first, entry.p), &q = NodeOf(*pair.second, entry.q);
-        if (!Meet(p, q)) continue;
-        const PieceLook::View& view = look.ViewOf(pair);
-        const double needed = judge.Need(entry.pair);
-        const PieceLook::NodeLook nodes = look.Look(view, p, q, needed);
-        if (nodes.apart - nodes.travel >= needed) {
-          judge.Settle(entry.pair, nodes.apart - nodes.travel);
-          continue;
-        }
-        const bool leaves = p.left < 0 && q.left < 0;
-        if (!leaves) {
-          // Opening helps while the volumes are what keeps the bound low, not the travel.
-          if (p.radius + q.radius > nodes.travel / 2.0) {
-            if (OpenFirst(p, q)) {
-              stack.push_back({entry.pair, p.right, entry.q});
-              stack.push_back({entry.pair, p.left, entry.q});
-            } else {
-              stack.push_back({entry.pair, entry.p, q.right});
-              stack.push_back({entry.pair, entry.p, q.left});
-            }
-          } else {
-            front.push_back(entry);
-          }
-          continue;
-        }
-        const SharedEdges shared(pair, EdgeOf(*pair.first, p), EdgeOf(*pair.second, q));
-        const double leaf_need = judge.LeafNeed(entry.pair, shared);
-        const PieceLook::LeafGap leaf = look.Leaves(view, shared, p, q, leaf_need);
-        if (leaf.gap.bound >= leaf_need) {
-          judge.LeafSettle(entry.pair, shared, leaf.gap.bound);
-        } else if (piece.index == 0 && other_proof(look, entry, shared, leaf)) {
-          continue;
-        } else if (!judge.Open(look, piece, entry, shared, leaf)) {
-          return WalkEnd::kMet;
-        } else {
-          front.push_back(entry);
-        }
-      }
+      if (!LookAtPiece(look, piece, pairs, judge, other_proof, stack, front)) return WalkEnd::kMet;
       if (front.empty()) continue;
       if (look.width() < motion.Finest()) return WalkEnd::kTooFine;
       next.push_back({piece.level + 1, 2 * piece.index, front});

@@ -36,81 +36,127 @@ constexpr std::size_t kTangents = 4;
 constexpr int kMosts = 7;
 enum { kRattle, kMisfit, kLift, kBehind, kArms, kHang, kBench };
 
-// Each guide's place at the slice where it has the least room.
-template <typename T, typename Over>
-bool AlongGuides(const QuickJudge& judge, const ArmWays& ways, const Guides& guides, const T* x,
-                 const Over& over) {
-  using V = Eigen::Matrix<T, 2, 1>;
-  const LidSpace& space = judge.space();
-  std::array<double, 8> plain;
-  for (std::size_t i = 0; i < 8; ++i) plain[i] = ValueOf(x[i]);
-  const double side = SideOf(plain.data());
-  thread_local std::vector<Loop<double>> loops;
-  loops.clear();
-  const auto& slices = space.slices();
-  for (const LidSpace::Slice& slice : slices) {
-    loops.emplace_back(plain.data(), slice.cosine, slice.sine, side);
-    if (!loops.back().valid) return false;
+// Where a guide has the least room: the slice, and what it is near to there.
+struct LeastRoom {
+  LidSpace::Look look;
+  std::size_t slice = 0;
+  bool in_lid = false;
+  int pin = -1;
+};
+
+template <typename L>
+auto ArmVector(const L& loop, std::size_t arm) -> decltype(L::case_a) {
+  return arm == 0 ? decltype(L::case_a)(loop.lid_a - loop.case_a)
+                  : decltype(L::case_a)(loop.lid_b - loop.case_b);
+}
+
+// The guides of arms and plates at one set of pivots, `x`.
+template <typename T>
+class GuidedWays {
+ public:
+  GuidedWays(const LidSpace& space, const ArmWays& ways, const T* x)
+      : space_(space), ways_(ways), x_(x), loops_(Room()) {
+    for (std::size_t i = 0; i < 8; ++i) plain_[i] = ValueOf(x[i]);
+    side_ = SideOf(plain_.data());
+    loops_.clear();
+    for (const LidSpace::Slice& slice : space.slices()) {
+      loops_.emplace_back(plain_.data(), slice.cosine, slice.sine, side_);
+      if (!loops_.back().valid) return;
+    }
+    opens_ = true;
   }
-  struct Worst {
-    LidSpace::Look look;
-    std::size_t slice = 0;
-    bool in_lid = false;
-    int pin = -1;
-  };
-  const auto arm_vector = [](const auto& loop, std::size_t arm) {
-    return arm == 0 ? decltype(loop.case_a)(loop.lid_a - loop.case_a)
-                    : decltype(loop.case_a)(loop.lid_b - loop.case_b);
-  };
+
+  /// Does the loop close at every slice? Else there is nothing to be told.
+  bool opens() const { return opens_; }
+
+  /// What an arm's guide lacks [mm].
+  T ArmLacks(std::size_t arm, const Vec2& place) const {
+    const LeastRoom worst = ArmRoom(arm, place);
+    if (worst.look.gap >= ways_.arm_need_mm()) return T(-ways_.arm_need_mm());
+    const Loop<T> loop = LoopAt(worst.slice);
+    const V r = ArmVector(loop, arm), pivot = arm == 0 ? loop.case_a : loop.case_b;
+    const V at = pivot + T(place.x()) * r + T(place.y()) * Perp(r);
+    return T(ways_.arm_need_mm()) - lid_walk::Carried(worst.look.gap, worst.look.away,
+                                                      worst.in_lid ? V(at - loop.origin) : at);
+  }
+
+  /// What a plate's guide lacks [mm].
+  T PlateLacks(std::size_t arm, const Vec2& place) const {
+    const LeastRoom worst = PlateRoom(arm, place);
+    if (worst.look.gap >= ways_.plate_need_mm()) return T(-ways_.plate_need_mm());
+    const LidSpace::Slice& slice = space_.slices()[worst.slice];
+    const Loop<T> loop = LoopAt(worst.slice);
+    const V shut = (arm == 0 ? loop.closed_a : loop.closed_b) + place.cast<T>();
+    const T c(slice.cosine), s(slice.sine);
+    const V at = loop.origin + V(c * shut.x() - s * shut.y(), s * shut.x() + c * shut.y());
+    const V from = worst.pin < 0 ? at : V(at - (worst.pin == 0 ? loop.case_a : loop.case_b));
+    return T(ways_.plate_need_mm()) - lid_walk::Carried(worst.look.gap, worst.look.away, from);
+  }
+
+ private:
+  using V = Eigen::Matrix<T, 2, 1>;
+
+  // Kept from call to call: descents ask thousands of times.
+  static std::vector<Loop<double>>& Room() {
+    thread_local std::vector<Loop<double>> loops;
+    return loops;
+  }
+
+  Loop<T> LoopAt(std::size_t slice) const {
+    return Loop<T>(x_, space_.slices()[slice].cosine, space_.slices()[slice].sine, side_);
+  }
+
+  LeastRoom ArmRoom(std::size_t arm, const Vec2& place) const {
+    const auto& slices = space_.slices();
+    LeastRoom worst{{ways_.arm_need_mm(), Vec2::Zero()}};
+    for (std::size_t k = 0; k < slices.size(); ++k) {
+      const Vec2 r = ArmVector(loops_[k], arm),
+                 pivot = arm == 0 ? loops_[k].case_a : loops_[k].case_b;
+      const Vec2 at = pivot + place.x() * r + place.y() * Perp(r);
+      const Pose X_CL{slices[k].cosine, slices[k].sine, loops_[k].origin};
+      LidSpace::Look look = space_.InCase(at, worst.look.gap);
+      if (look.gap < worst.look.gap) worst = {look, k, false, -1};
+      look = space_.InLid(X_CL.TurnBack(at - X_CL.origin), worst.look.gap);
+      if (look.gap < worst.look.gap) worst = {{look.gap, X_CL.Turn(look.away)}, k, true, -1};
+    }
+    return worst;
+  }
+
+  LeastRoom PlateRoom(std::size_t arm, const Vec2& place) const {
+    const auto& slices = space_.slices();
+    const Vec2 in_lid = Vec2(plain_[4 + 2 * arm], plain_[5 + 2 * arm]) + place;
+    LeastRoom worst{{ways_.plate_need_mm(), Vec2::Zero()}};
+    for (std::size_t k = 0; k < slices.size(); ++k) {
+      const Vec2 at = Pose{slices[k].cosine, slices[k].sine, loops_[k].origin} * in_lid;
+      const LidSpace::Look look = space_.InCase(at, worst.look.gap);
+      if (look.gap < worst.look.gap) worst = {look, k, false, -1};
+      for (int pin = 0; pin < 2; ++pin) {
+        const Vec2 to = at - (pin == 0 ? loops_[k].case_a : loops_[k].case_b);
+        const double gap = to.norm() - ways_.pin_mm();
+        if (gap < worst.look.gap) worst = {{gap, to.normalized()}, k, false, pin};
+      }
+    }
+    return worst;
+  }
+
+  const LidSpace& space_;
+  const ArmWays& ways_;
+  const T* x_;
+  std::array<double, 8> plain_;
+  double side_;
+  std::vector<Loop<double>>& loops_;
+  bool opens_ = false;
+};
+
+// What each guide lacks at the slice where it has the least room; false if the lid does not open.
+template <typename T, typename Over>
+bool AlongGuides(const LidSpace& space, const ArmWays& ways, const Guides& guides, const T* x,
+                 const Over& over) {
+  const GuidedWays<T> guided(space, ways, x);
+  if (!guided.opens()) return false;
   for (std::size_t arm = 0; arm < 2; ++arm) {
-    for (const Vec2& place : guides.arm[arm]) {
-      Worst worst{{ways.arm_need_mm(), Vec2::Zero()}};
-      for (std::size_t k = 0; k < slices.size(); ++k) {
-        const Vec2 r = arm_vector(loops[k], arm),
-                   pivot = arm == 0 ? loops[k].case_a : loops[k].case_b;
-        const Vec2 at = pivot + place.x() * r + place.y() * Perp(r);
-        const Pose X_CL{slices[k].cosine, slices[k].sine, loops[k].origin};
-        LidSpace::Look look = space.InCase(at, worst.look.gap);
-        if (look.gap < worst.look.gap) worst = {look, k, false, -1};
-        look = space.InLid(X_CL.TurnBack(at - X_CL.origin), worst.look.gap);
-        if (look.gap < worst.look.gap) worst = {{look.gap, X_CL.Turn(look.away)}, k, true, -1};
-      }
-      if (worst.look.gap >= ways.arm_need_mm()) {
-        over(T(-ways.arm_need_mm()));
-        continue;
-      }
-      const LidSpace::Slice& slice = slices[worst.slice];
-      const Loop<T> loop(x, slice.cosine, slice.sine, side);
-      const V r = arm_vector(loop, arm), pivot = arm == 0 ? loop.case_a : loop.case_b;
-      const V at = pivot + T(place.x()) * r + T(place.y()) * Perp(r);
-      over(T(ways.arm_need_mm()) - lid_walk::Carried(worst.look.gap, worst.look.away,
-                                                     worst.in_lid ? V(at - loop.origin) : at));
-    }
-    for (const Vec2& place : guides.plate[arm]) {
-      const Vec2 in_lid = Vec2(plain[4 + 2 * arm], plain[5 + 2 * arm]) + place;
-      Worst worst{{ways.plate_need_mm(), Vec2::Zero()}};
-      for (std::size_t k = 0; k < slices.size(); ++k) {
-        const Vec2 at = Pose{slices[k].cosine, slices[k].sine, loops[k].origin} * in_lid;
-        const LidSpace::Look look = space.InCase(at, worst.look.gap);
-        if (look.gap < worst.look.gap) worst = {look, k, false, -1};
-        for (int pin = 0; pin < 2; ++pin) {
-          const Vec2 to = at - (pin == 0 ? loops[k].case_a : loops[k].case_b);
-          const double gap = to.norm() - ways.pin_mm();
-          if (gap < worst.look.gap) worst = {{gap, to.normalized()}, k, false, pin};
-        }
-      }
-      if (worst.look.gap >= ways.plate_need_mm()) {
-        over(T(-ways.plate_need_mm()));
-        continue;
-      }
-      const LidSpace::Slice& slice = slices[worst.slice];
-      const Loop<T> loop(x, slice.cosine, slice.sine, side);
-      const V shut = (arm == 0 ? loop.closed_a : loop.closed_b) + place.cast<T>();
-      const T c(slice.cosine), s(slice.sine);
-      const V at = loop.origin + V(c * shut.x() - s * shut.y(), s * shut.x() + c * shut.y());
-      const V from = worst.pin < 0 ? at : V(at - (worst.pin == 0 ? loop.case_a : loop.case_b));
-      over(T(ways.plate_need_mm()) - lid_walk::Carried(worst.look.gap, worst.look.away, from));
-    }
+    for (const Vec2& place : guides.arm[arm]) over(guided.ArmLacks(arm, place));
+    for (const Vec2& place : guides.plate[arm]) over(guided.PlateLacks(arm, place));
   }
   return true;
 }
@@ -209,7 +255,7 @@ class Descending {
     account.opens = lid_walk::Walk<T>(
                         judge_.task(), judge_.use(), judge_.space(), numbers.data(), over,
                         [] { return false; }, felt) &&
-                    AlongGuides(judge_, ways_, options_.guides, numbers.data(), over);
+                    AlongGuides(judge_.space(), ways_, options_.guides, numbers.data(), over);
     if (!account.opens) return account;
     const LidUse& use = judge_.use();
     const Leaning& lean = options_.leaning;
@@ -291,6 +337,21 @@ class Descending {
     return true;
   }
 
+  // The moves of the numbers that are free, as shares of the box.
+  struct FreeMoves {
+    std::vector<Eigen::Index> free;
+    std::vector<double> least, most;
+    Eigen::Index count() const { return static_cast<Eigen::Index>(free.size()); }
+  };
+  // A value near x that an unknown is not to fall below.
+  struct Line {
+    double value;  // at x
+    const Jet8* jet;
+    Eigen::Index unknown;
+  };
+  FreeMoves MovesWithin(double box, const PivotNumbers& x) const;
+  static std::vector<Line> LinesOf(const std::vector<Tangent>& tangents, double box,
+                                   const PivotNumbers& x, Eigen::Index moves);
   // Solves the programme within the box round the first; the point it leads to and the value it
   // promises there.
   double Step(const std::vector<Tangent>& tangents, double box, PivotNumbers& x) const;
@@ -301,26 +362,23 @@ class Descending {
   const NumberBounds bounds_;
 };
 
-// Unknowns: the moves of the numbers that are free, in boxes; the largest value of each figure; the
-// most that is missed.
-double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotNumbers& x) const {
-  std::vector<Eigen::Index> free;
-  std::vector<double> least, most;
+Descending::FreeMoves Descending::MovesWithin(double box, const PivotNumbers& x) const {
+  FreeMoves moves;
   for (std::size_t i = 0; i < 8; ++i) {
     const double from = std::max(bounds_.low[i] - x[i], -box),
                  to = std::min(bounds_.high[i] - x[i], box);
     if (to - from < 1e-9) continue;
-    free.push_back(static_cast<Eigen::Index>(i));
-    least.push_back(from / box);
-    most.push_back(to / box);
+    moves.free.push_back(static_cast<Eigen::Index>(i));
+    moves.least.push_back(from / box);
+    moves.most.push_back(to / box);
   }
-  const auto n = static_cast<Eigen::Index>(free.size());
-  const Eigen::Index unknowns = n + kMosts + 1, missed = n + kMosts;
-  struct Line {
-    double value;  // at x
-    const Jet8* jet;
-    Eigen::Index unknown;
-  };
+  return moves;
+}
+
+// All that may count somewhere in the box: what is missed, and of each figure what may be its
+// largest value.
+std::vector<Descending::Line> Descending::LinesOf(const std::vector<Tangent>& tangents, double box,
+                                                  const PivotNumbers& x, Eigen::Index moves) {
   std::vector<Line> lines;
   const auto reach = [&](const Jet8& jet) { return box * jet.v.cwiseAbs().sum(); };
   for (const Tangent& tangent : tangents) {
@@ -337,7 +395,9 @@ double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotN
           &missed_there = tangent.account.missed;
     for (std::size_t i = 0; i < missed_there.size(); ++i) {
       const double value = value_here(missed_there, missed_here, i);
-      if (value + reach(missed_there[i]) > 0.0) lines.push_back({value, &missed_there[i], missed});
+      if (value + reach(missed_there[i]) > 0.0) {
+        lines.push_back({value, &missed_there[i], moves + kMosts});
+      }
     }
     for (std::size_t which = 0; which < kMosts; ++which) {
       const std::vector<Jet8>&here = tangents[0].account.mosts[which],
@@ -347,11 +407,20 @@ double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotN
       for (std::size_t i = 0; i < there.size(); ++i) {
         const double value = value_here(there, here, i);
         if (value + reach(there[i]) > floor) {
-          lines.push_back({value, &there[i], n + static_cast<Eigen::Index>(which)});
+          lines.push_back({value, &there[i], moves + static_cast<Eigen::Index>(which)});
         }
       }
     }
   }
+  return lines;
+}
+
+// Unknowns: the moves of the numbers that are free, in boxes; the largest value of each figure; the
+// most that is missed.
+double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotNumbers& x) const {
+  const FreeMoves moves = MovesWithin(box, x);
+  const Eigen::Index n = moves.count(), unknowns = n + kMosts + 1, missed = n + kMosts;
+  const std::vector<Line> lines = LinesOf(tangents, box, x, n);
   LinearProgram program;
   const Eigen::Index rows = static_cast<Eigen::Index>(lines.size()) + 2 * n + kMosts + 1;
   program.rows.setZero(rows, unknowns);
@@ -362,11 +431,11 @@ double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotN
   for (Eigen::Index k = 0; k < n; ++k) {
     const auto i = static_cast<std::size_t>(k);
     program.rows(row, k) = 1.0;
-    program.most[row++] = most[i];
+    program.most[row++] = moves.most[i];
     program.rows(row, k) = -1.0;
-    program.most[row++] = -least[i];
-    const double margin = 0.05 * (most[i] - least[i]);
-    inside[k] = std::min(std::max(0.0, least[i] + margin), most[i] - margin);
+    program.most[row++] = -moves.least[i];
+    const double margin = 0.05 * (moves.most[i] - moves.least[i]);
+    inside[k] = std::min(std::max(0.0, moves.least[i] + margin), moves.most[i] - margin);
   }
   for (Eigen::Index k = n; k < unknowns; ++k) {
     program.rows(row++, k) = -1.0;  // none is less than nothing
@@ -374,7 +443,7 @@ double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotN
   }
   for (const Line& line : lines) {
     for (Eigen::Index k = 0; k < n; ++k) {
-      program.rows(row, k) = box * line.jet->v[free[static_cast<std::size_t>(k)]];
+      program.rows(row, k) = box * line.jet->v[moves.free[static_cast<std::size_t>(k)]];
     }
     program.rows(row, line.unknown) = -1.0;
     program.most[row] = -line.value;
@@ -385,7 +454,7 @@ double Descending::Step(const std::vector<Tangent>& tangents, double box, PivotN
   inside.tail(kMosts + 1).array() += 0.5;
   const LinearSummary solved = SolveLinear(program, inside, 0.1 * options_.least_gain);
   for (Eigen::Index k = 0; k < n; ++k) {
-    const auto i = static_cast<std::size_t>(free[static_cast<std::size_t>(k)]);
+    const auto i = static_cast<std::size_t>(moves.free[static_cast<std::size_t>(k)]);
     x[i] = std::min(std::max(x[i] + box * solved.z[k], bounds_.low[i]), bounds_.high[i]);
   }
   return program.cost.dot(solved.z);

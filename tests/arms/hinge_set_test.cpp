@@ -9,9 +9,11 @@
 #include "arms/hinge_cases.h"
 #include "arms/straight_arm.h"
 #include "certify/verdicts.h"
+#include "design/independent_eye.h"
 #include "lidwright/arms/straight_pins.h"
 #include "lidwright/geometry/ring.h"
 #include "swing/geos_distance.h"
+#include "swing/least_over.h"
 #include "swing/loop_oracle.h"
 
 using namespace lidwright;
@@ -49,8 +51,48 @@ struct Brute {
   long pairs = 0;
 };
 
-// Every two pieces on different bodies in one layer, and every piece against case and lid at both
-// ends of the stretch of z they share, at fine angles, by GEOS and the oracle's poses.
+// [mm] What outlines are flattened to: chords over curves that bulge out lie inside by this, those
+// over curves that bulge in outside.
+constexpr double kChords_mm = 0.01;
+
+struct Solid2 {
+  std::string name;
+  Body body;
+  std::vector<Ring> rings;
+};
+
+// What a piece can meet, by the layers: pieces after it and, at the heights given as shares of its
+// thickness, case and lid.
+std::vector<Solid2> OthersOf(const HingeCase& hinge, const HingeSet& set, std::size_t i,
+                             const std::vector<double>& shares) {
+  const HingePiece& piece = set.pieces[i];
+  std::vector<Solid2> others;
+  for (std::size_t j = i + 1; j < set.pieces.size(); ++j) {
+    const HingePiece& other = set.pieces[j];
+    if (other.body == piece.body || MeantToMeet(set, piece, other)) continue;
+    if (std::max(piece.z_min_mm, other.z_min_mm) >=
+        std::min(piece.z_max_mm, other.z_max_mm) - 1e-9) {
+      continue;
+    }
+    others.push_back({other.name, other.body, {Flatten(other.outline, kChords_mm)}});
+  }
+  for (const double share : shares) {
+    const double z = piece.z_min_mm + share * (piece.z_max_mm - piece.z_min_mm);
+    if (piece.body != Body::kCase) {
+      others.push_back({"case", Body::kCase, SectionAt(hinge.box.box.Shapes(PartKind::kCase), z)});
+    }
+    if (piece.body != Body::kLid) {
+      others.push_back({"lid", Body::kLid, SectionAt(hinge.box.box.Shapes(PartKind::kLid), z)});
+    }
+  }
+  return others;
+}
+
+bool Meets(const HingePiece& piece) {
+  return piece.kind != PieceKind::kBushing && piece.kind != PieceKind::kJig;
+}
+
+// Every piece against all it can meet, at fine angles, by GEOS and the oracle's poses.
 Brute BruteGap(const HingeCase& hinge, const HingeSet& set, double step_rad) {
   const Geos geos;
   LoopOracle oracle(hinge.motion.pivots());
@@ -58,36 +100,11 @@ Brute BruteGap(const HingeCase& hinge, const HingeSet& set, double step_rad) {
   REQUIRE(oracle.Follow(open) >= open - 1e-12);
   Brute brute;
   const int steps = static_cast<int>(std::ceil(open / step_rad));
-  struct Solid2 {
-    std::string name;
-    Body body;
-    std::vector<Ring> rings;
-  };
   for (std::size_t i = 0; i < set.pieces.size(); ++i) {
     const HingePiece& piece = set.pieces[i];
-    if (piece.kind == PieceKind::kBushing || piece.kind == PieceKind::kJig) continue;
-    std::vector<Solid2> others;
-    for (std::size_t j = i + 1; j < set.pieces.size(); ++j) {
-      const HingePiece& other = set.pieces[j];
-      if (other.body == piece.body || MeantToMeet(set, piece, other)) continue;
-      if (std::max(piece.z_min_mm, other.z_min_mm) >=
-          std::min(piece.z_max_mm, other.z_max_mm) - 1e-9) {
-        continue;
-      }
-      others.push_back({other.name, other.body, {Flatten(other.outline, 0.01)}});
-    }
-    for (const double share : {0.001, 0.5, 0.999}) {
-      const double z = piece.z_min_mm + share * (piece.z_max_mm - piece.z_min_mm);
-      if (piece.body != Body::kCase) {
-        others.push_back(
-            {"case", Body::kCase, SectionAt(hinge.box.box.Shapes(PartKind::kCase), z)});
-      }
-      if (piece.body != Body::kLid) {
-        others.push_back({"lid", Body::kLid, SectionAt(hinge.box.box.Shapes(PartKind::kLid), z)});
-      }
-    }
-    const Ring own = Flatten(piece.outline, 0.01);
-    for (const Solid2& other : others) {
+    if (!Meets(piece)) continue;
+    const Ring own = Flatten(piece.outline, kChords_mm);
+    for (const Solid2& other : OthersOf(hinge, set, i, {0.001, 0.5, 0.999})) {
       ++brute.pairs;
       for (int k = 0; k <= steps; ++k) {
         const double theta = open * k / steps;
@@ -105,6 +122,74 @@ Brute BruteGap(const HingeCase& hinge, const HingeSet& set, double step_rad) {
     }
   }
   return brute;
+}
+
+// [mm/rad] No point of these rings on a body is faster, but for a twentieth between whole degrees.
+double FastestOf(const LoopOracle& oracle, Body body, const std::vector<Ring>& rings, double open) {
+  double fastest = 0.0;
+  const double step = 1e-6;
+  for (int i = 0; i <= 90; ++i) {
+    const double theta = std::min(open * i / 90.0, open - step);
+    const Placing here = oracle.Place(body, theta), soon = oracle.Place(body, theta + step);
+    for (const Ring& ring : rings) {
+      for (const Vec2& p : ring) fastest = std::max(fastest, (soon(p) - here(p)).norm() / step);
+    }
+  }
+  return 1.05 * fastest;
+}
+
+// The same least gap at any angle, to `within`, by branch and bound.
+double LeastGapOf(const HingeCase& hinge, const HingeSet& set, const std::vector<double>& shares,
+                  double within) {
+  const Geos geos;
+  LoopOracle oracle(hinge.motion.pivots());
+  const double open = hinge.box.job.swing.open_rad;
+  REQUIRE(oracle.Follow(open) >= open - 1e-12);
+  double least = 1e300;
+  for (std::size_t i = 0; i < set.pieces.size(); ++i) {
+    const HingePiece& piece = set.pieces[i];
+    if (!Meets(piece)) continue;
+    const std::vector<Ring> own{Flatten(piece.outline, kChords_mm)};
+    const double fast = FastestOf(oracle, piece.body, own, open);
+    for (const Solid2& other : OthersOf(hinge, set, i, shares)) {
+      const StandingRegion standing(geos, other.rings);
+      const double slope = fast + FastestOf(oracle, other.body, other.rings, open);
+      least = LeastOver(
+          0.0, open, slope, within,
+          [&](double theta) {
+            const auto turns = oracle.At(theta);
+            return standing.To(own, oracle.Place(other.body, theta, turns).Inverse() *
+                                        oracle.Place(piece.body, theta, turns));
+          },
+          least);
+    }
+  }
+  return least;
+}
+
+// [mm] How far outlines of lid and case move over this share of the thickest piece's thickness.
+double ChangeOver_mm(const HingeCase& hinge, const HingeSet& set, double share) {
+  double thickest = 0.0, steepest = 0.0, from = 1e300, to = 0.0;
+  for (const HingePiece& piece : set.pieces) {
+    if (!Meets(piece)) continue;
+    thickest = std::max(thickest, piece.z_max_mm - piece.z_min_mm);
+    from = std::min(from, piece.z_min_mm);
+    to = std::max(to, piece.z_max_mm);
+  }
+  for (const PartKind kind : {PartKind::kCase, PartKind::kLid}) {
+    for (const PartTree* tree : hinge.box.box.Shapes(kind)) {
+      for (const Part& part : tree->parts()) {
+        if (part.z_max_mm <= from || part.z_min_mm >= to) continue;
+        for (std::size_t r = 0; r < part.at_z_min.size(); ++r) {
+          for (std::size_t k = 0; k < part.at_z_min[r].size(); ++k) {
+            steepest = std::max(steepest, (part.at_z_max[r][k] - part.at_z_min[r][k]).norm() /
+                                              (part.z_max_mm - part.z_min_mm));
+          }
+        }
+      }
+    }
+  }
+  return steepest * share * thickest;
 }
 
 }  // namespace
@@ -147,10 +232,17 @@ TEST_CASE("the certificate's least gap is the brute one, from below") {
   for (const Verdict& v : hinge.arms.verdicts) {
     if (v.nearest) bound = std::min(bound, v.found.value());
   }
-  const Brute brute = BruteGap(hinge, set, 0.5 * kRadPerDeg);
-  INFO(brute.where);
-  CHECK(bound <= brute.least + 0.02);
-  CHECK(bound >= brute.least - 0.3);  // half-degree angles, sections at three places
+  const double within = 0.01;
+  const double least = LeastGapOf(hinge, set, {0.001, 0.25, 0.5, 0.75, 0.999}, within);
+  // Chords may see a gap too small at both pieces.
+  CHECK(bound <= least + 2.0 * kChords_mm);
+  // From below: the walk's tolerance, twice the wood's errors where pairs differ in them, curves
+  // that were flattened outwards where the eye flattens inwards, half of what lid and case change
+  // between two of the five sections, and what the eye is off.
+  const Solid& solid = hinge.box.solid;
+  const double errors = solid.blend_error_mm + solid.chord_error_mm;
+  CHECK(bound >= least - kGapTolerance_mm - 2.0 * errors - 2.0 * (kChordError_mm + kChords_mm) -
+                     ChangeOver_mm(hinge, set, 0.25) / 2.0 - within);
 }
 
 TEST_CASE("parts keep a reserve for holes that are off, where there is room") {
@@ -173,11 +265,14 @@ TEST_CASE("parts keep a reserve for holes that are off, where there is room") {
   job.plates.case_mm = job.plates.lid_mm = 3.0;
   const Pivots pivots{{37, -10}, {90.5, -62}, {95.5, -16.5}, {30, -52}};
   const double with = spare(HingeCase(job, pivots));
+  // Room is kept for two drill errors at least, as there is room; without one none is looked for.
+  const double reserve = 2.0 * job.shop.drill_error_mm;
   job.shop.drill_error_mm = 0.0;
   const double without = spare(HingeCase(job, pivots));
-  CHECK(with >= 0.4);
+  CHECK(reserve > 0.0);
+  CHECK(with >= reserve);
   CHECK(without >= 0.0);
-  CHECK(without < 0.2);
+  CHECK(without < reserve / 2.0);
 }
 
 TEST_CASE("brute force finds a part that is out of place") {
@@ -226,7 +321,9 @@ TEST_CASE("parts of one body do not stand in each other either, nor in the wood 
       if (middle < hinge.box.solid.bay.z_max_mm && a.body == Body::kLid &&
           set.lid_plate->recess_mm == 0.0) {
         INFO(a.name);
-        CHECK(area(ring, SectionAt(hinge.box.box.Shapes(PartKind::kLid), middle)) < 0.5);
+        // The plate lies on wood whose curves are chords: a strip that wide, as long as its rim.
+        CHECK(area(ring, SectionAt(hinge.box.box.Shapes(PartKind::kLid), middle)) <=
+              kChordError_mm * Length(a.outline));
       }
       for (std::size_t j = i + 1; j < set.pieces.size(); ++j) {
         const HingePiece& b = set.pieces[j];
@@ -235,7 +332,8 @@ TEST_CASE("parts of one body do not stand in each other either, nor in the wood 
         if (std::max(a.z_min_mm, b.z_min_mm) >= std::min(a.z_max_mm, b.z_max_mm) - 1e-9) continue;
         ++pairs;
         INFO(a.name << " / " << b.name);
-        CHECK(geos.Distance(ring, {Flatten(b.outline, 0.01)}) > 0.2);
+        // Apart, whichever way the chords lie.
+        CHECK(geos.Distance(ring, {Flatten(b.outline, kChords_mm)}) > 2.0 * kChords_mm);
       }
     }
   }

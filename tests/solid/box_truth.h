@@ -39,14 +39,13 @@ class BoxTruth {
     round_ = l_.lip_mm > 0.0 && l_.lip_at_ends;
     lid_w_ = w_ + (round_ && !lip_in ? l_.lip_play_mm + l_.lip_wall_mm : 0.0);
     rail_ = w_ - l_.wall_mm;
-    if (!round_ || !lip_in) return;
-    double beside = 0.0;
-    const double tip =
-        l_.lip_mm + std::max(0.0, -b_.rim_arch_mm) + std::max(0.0, -b_.rim_arch_side_mm);
-    for (int i = 0; i <= 5000; ++i) beside = std::max(beside, EndIn(tip * i / 5000.0));
-    tongue_to_ = w_ - b_.end_wall_mm - beside - l_.lip_play_mm;
-    tongue_from_ = tongue_to_ - l_.lip_wall_mm;
-    rail_ = std::min(rail_, tongue_from_);
+    if (round_ && lip_in) PlaceTongue();
+    double in = 0.0;
+    for (int i = 0; i <= 5000; ++i) {
+      in = std::max(in, EndIn((b_.height_mm - b_.floor_mm) * i / 5000.0));
+    }
+    face_ = tongue_to_ > 0.0 ? std::min(w_ - b_.end_wall_mm - in, rail_)
+                             : w_ - std::max(b_.end_wall_mm, l_.wall_mm) - in;
   }
 
   /// A lip along the ends: inside the case, where its tongue stands; and where the lid ends.
@@ -176,16 +175,18 @@ class BoxTruth {
   }
 
   /// Where the bay ends: the innermost inner face of either end wall over the floor.
-  double Face() const {
-    double in = 0.0;
-    for (int i = 0; i <= 5000; ++i) {
-      in = std::max(in, EndIn((b_.height_mm - b_.floor_mm) * i / 5000.0));
-    }
-    if (tongue_to_ > 0.0) return std::min(w_ - b_.end_wall_mm - in, rail_);
-    return w_ - std::max(b_.end_wall_mm, l_.wall_mm) - in;
-  }
+  double Face() const { return face_; }
 
  private:
+  void PlaceTongue() {
+    double beside = 0.0;
+    const double tip =
+        l_.lip_mm + std::max(0.0, -b_.rim_arch_mm) + std::max(0.0, -b_.rim_arch_side_mm);
+    for (int i = 0; i <= 5000; ++i) beside = std::max(beside, EndIn(tip * i / 5000.0));
+    tongue_to_ = w_ - b_.end_wall_mm - beside - l_.lip_play_mm;
+    tongue_from_ = tongue_to_ - l_.lip_wall_mm;
+    rail_ = std::min(rail_, tongue_from_);
+  }
   static double Bow(double half, double rise, double s) {
     if (rise == 0.0) return 0.0;
     const double r = (half * half + rise * rise) / (2.0 * std::abs(rise));
@@ -246,7 +247,7 @@ class BoxTruth {
   double w_, under_;
   double from_ = 0.0, to_ = 0.0, radius_ = 0.0;  // of the rim's arc from back to front
   bool round_ = false;                           // a lip along the ends as well
-  double lid_w_ = 0.0, rail_ = 0.0, tongue_from_ = 0.0, tongue_to_ = 0.0;
+  double lid_w_ = 0.0, rail_ = 0.0, tongue_from_ = 0.0, tongue_to_ = 0.0, face_ = 0.0;
 };
 
 }  // namespace lidwright::testing

@@ -41,6 +41,48 @@ inline constexpr double kFarthestPoint_mm = 5000.0;
 /// some ten roundings of 2⁻⁵³ · 5000 mm, ten times over.
 inline constexpr double kDistanceRounding_mm = 1e-10;
 
+/// [count] A walk over a motion begins with the motion halved this often: eight pieces, of which
+/// each is looked at in its middle before any is halved further.
+inline constexpr int kFirstHalvings = 3;
+
+/// [count] A vertex and an edge are halved at most this often between two stations: enough to tell
+/// 1e-4 mm where the edge's end sweeps a few hundred millimetres.
+inline constexpr int kRuledSplits = 40;
+
+/// [count] Where parts meet, their depth is looked for at so many places over the motion.
+inline constexpr int kDepthLooks = 48;
+
+/// [mm] Places as near as each other to this are told apart in the parts' order, so that it is the
+/// same one everywhere: far over kDistanceRounding_mm.
+inline constexpr double kSameGap_mm = 1e-6;
+
+/// [mm] What is plenty or too little by this is so whatever the rounding: ten times
+/// kDistanceRounding_mm.
+inline constexpr double kSure_mm = 1e-9;
+
+/// [mm] What touched when shut stays this far apart once it has parted: more than
+/// kDistanceRounding_mm, less than any gap that is asked for.
+inline constexpr double kParted_mm = 1e-7;
+
+/// [1] A direction may lean this much over a neighbouring edge (its sine) and still count as the
+/// one in which a corner parts: over a hand's breadth that is kContact_mm to a tenth.
+inline constexpr double kLean = 1e-6;
+
+/// [mm] What is shorter than this points nowhere.
+inline constexpr double kNoDirection_mm = 1e-12;
+
+/// [1] Pieces of a motion are taken wider by this share than they are, limits larger: thousands of
+/// roundings of 2⁻⁵³, so that neighbours meet and nothing falls between.
+inline constexpr double kHair = 1e-12;
+
+/// [1] Neighbouring pieces of MotionBounds overlap by this share of their width: angles are rounded
+/// by a share of the whole swing, of which the finest piece is a 2⁻¹⁶th.
+inline constexpr double kPieceOverlap = 1e-9;
+
+/// [1] Squares and products of lengths of a linkage are good to this share of the largest: some
+/// hundred roundings of 2⁻⁵³, ten times over.
+inline constexpr double kSquaresRounding = 1e-13;
+
 /// [mm] A limit of 0 (wall behind, ceiling, contents) counts as kept when the error of the model
 /// alone makes it doubtful by less than this: what a wall is flat to, and twice the blend error.
 inline constexpr double kLimitSlack_mm = 0.1;
@@ -58,6 +100,22 @@ inline constexpr double kEqualSums = 1e-13;
 /// miss each other by more, a pose beside that point keeps seven digits (its direction is that of a
 /// difference as small as this, of lengths good to 1e-16).
 inline constexpr double kBalancedLengths = 1e-9;
+
+/// [1] Arms whose lines meet at a smaller angle (its sine) are parallel when shut: of it rounding
+/// leaves three digits.
+inline constexpr double kParallelArms = 1e-12;
+
+/// [1] At a dead point coupler and arm end this share of their lengths from where one line puts
+/// them: thousands of roundings, and no other place comes so near.
+inline constexpr double kInOneLine = 1e-9;
+
+/// [1] A dead point belongs to the branch followed if pivot A is this share of the arm's length
+/// (and a millimetre) from where it must be; the root that tells the branches loses half the
+/// digits.
+inline constexpr double kThisBranch = 1e-6;
+
+/// [rad] Two dead points nearer than this are one.
+inline constexpr double kSameAngle_rad = 1e-9;
 
 /// [rad] The motion of a lid ends this far before its change point. What tells its branches apart
 /// vanishes there with the square of the angle, in the rounding from about 1e-8 on.
@@ -92,6 +150,17 @@ inline constexpr unsigned kMostProblems = 100;
 /// [mm] Two pivots of one arm or plate nearer than this are one: no two pins stand so near, and an
 /// arm shorter than this is a slip of the pen.
 inline constexpr double kSamePivot_mm = 0.1;
+
+/// [1] Three points are in line if the area between them is this share of the products that it is
+/// the difference of: some fifty roundings of 2⁻⁵³.
+inline constexpr double kInLine = 1e-14;
+
+/// [mm²] An outline round less than this encloses nothing.
+inline constexpr double kNoArea_mm2 = 1e-9;
+
+/// [rad] An outline that turns in by more than this has an inside corner there, which no cutter
+/// enters; arcs that join smoothly turn by rounding.
+inline constexpr double kInsideCorner_rad = 1e-6;
 
 /// [mm] The outermost stations may stand this far from half the case's width.
 inline constexpr double kStationEnd_mm = 0.01;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
 
@@ -31,8 +32,14 @@ Rect2 Bounds(const std::vector<Ring>& rings);
 /// Is `p` inside the region of the rings (even-odd rule)? Points on an edge may go either way.
 bool Contains(const std::vector<Ring>& rings, const Vec2& p);
 
-/// Point of the segment a–b nearest to p.
-Vec2 NearestOnSegment(const Vec2& p, const Vec2& a, const Vec2& b);
+/// Point of the segment a–b nearest to p. (Here in full: walks over a swing ask it by the million.)
+inline Vec2 NearestOnSegment(const Vec2& p, const Vec2& a, const Vec2& b) {
+  const Vec2 edge = b - a;
+  const double length2 = edge.squaredNorm();
+  if (length2 == 0.0) return a;
+  const double t = std::clamp((p - a).dot(edge) / length2, 0.0, 1.0);
+  return t == 1.0 ? b : Vec2(a + t * edge);
+}
 
 /// Distance from p to the boundary of the rings, negative inside the region; `nearest` (if given)
 /// gets the boundary point. Plain walk over all edges.
