@@ -14,7 +14,8 @@ nlohmann::json At(const Vec2& p) {
 
 nlohmann::json ArmOf(const GivenArm& arm) {
   nlohmann::json points = nlohmann::json::array();
-  for (const OutlineVertex& v : arm.outline) points.push_back({v.point.x(), v.point.y(), v.bulge});
+  for (const OutlineVertex& v : arm.outline.vertices)
+    points.push_back({v.point.x(), v.point.y(), v.bulge});
   nlohmann::json json{{"layer", arm.layer}, {"outline", points}};
   if (!std::isnan(arm.hole_mm)) json["hole_mm"] = arm.hole_mm;
   return json;
