@@ -37,6 +37,14 @@ std::string DidYouMean(const std::string& word, const std::vector<std::string>& 
   return near.empty() ? "" : " (did you mean '" + near + "'?)";
 }
 
+// An option stands at the end without what belongs behind it.
+std::string WithoutValue(const CLI::App& command, const std::vector<std::string>& arguments) {
+  const CLI::Option* option = command.get_option_no_throw(arguments.back());
+  return arguments.back() + " needs " +
+         (option == nullptr ? std::string("a value") : "a " + option->get_type_name()) +
+         " behind it";
+}
+
 // What is wrong with a command line, in the words of who wrote it: first a command that is none,
 // then an option that is none, then what is missing or too much.
 std::string FaultOf(const Interface& interface, const std::vector<std::string>& arguments,
@@ -70,11 +78,16 @@ std::string FaultOf(const Interface& interface, const std::vector<std::string>& 
   }
   std::string usage = "lidwright " + *known;
   for (const CLI::Option* option : command->get_options()) {
-    if (option->get_positional()) usage += " " + option->get_name(true);
+    const std::string name = option->get_name(option->get_positional());
+    if (option->get_positional()) usage += " " + name;
+    if (!option->get_positional() && option->get_required()) {
+      usage += " " + name + " " + option->get_type_name();
+    }
   }
   if (dynamic_cast<const CLI::RequiredError*>(&error)) {
     return *known + " needs more: " + usage;
   }
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error)) return WithoutValue(*command, arguments);
   if (dynamic_cast<const CLI::ExtrasError*>(&error)) {
     const std::vector<std::string> extra = interface.app.remaining(true);
     return "'" + (extra.empty() ? std::string() : extra.front()) + "' is too much: " + usage;

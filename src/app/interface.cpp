@@ -38,6 +38,16 @@ void AddOutput(CLI::App* command, CommandOptions& options, const std::string& ty
                     "replace what lidwright wrote there, if unchanged");
 }
 
+// One of two words and no other.
+CLI::Validator OneOf(const std::string& first, const std::string& second) {
+  return CLI::Validator(
+      [first, second](const std::string& word) {
+        if (word == first || word == second) return std::string();
+        return "'" + word + "' must be " + first + " or " + second;
+      },
+      "");
+}
+
 void AddNumber(CLI::App* command, const std::string& name, int& value, int low, int high,
                const std::string& what) {
   const std::string range =
@@ -106,7 +116,7 @@ void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
   length("--true-height", options.true_height, "case and lid together, as they are");
   word("--back", options.back, "left or right: where the hinge is (left)")
       ->type_name("SIDE")
-      ->check(CLI::IsMember({"left", "right"}).description(""));
+      ->check(OneOf("left", "right"));
   length("--rim", options.rim, "rim above the bottom, if it is not found right");
   word("--case", options.case_name, "layer, group or id that is the case");
   word("--lid", options.lid_name, "layer, group or id that is the lid");
@@ -114,7 +124,7 @@ void AddTrace(CLI::App* trace, TraceCommandOptions& options) {
   word("--name", options.name, "what the box is called");
   word("--units", options.units, "mm or in: of bare lengths here and of the job")
       ->type_name("UNIT")
-      ->check(CLI::IsMember({"mm", "in"}).description(""));
+      ->check(OneOf("mm", "in"));
   trace->add_option("--out", options.out, "job file to write (the drawing's name .json)")
       ->type_name(kJsonFile);
   trace->add_flag("--replace", options.replace, "write over a job that lidwright made");
@@ -137,7 +147,7 @@ void AddSlice(CLI::App* slice, SliceCommandOptions& options) {
   length("--error", options.error, "how near the stations keep to the meshes (0.05 mm)");
   word("--name", options.name, kName, "what the box is called");
   word("--units", options.units, "UNIT", "mm or in: of bare lengths here and of the job")
-      ->check(CLI::IsMember({"mm", "in"}).description(""));
+      ->check(OneOf("mm", "in"));
   slice->add_option("--out", options.out, "job file to write (the case's name .json)")
       ->type_name(kJsonFile);
   slice->add_flag("--replace", options.replace, "write over a job that lidwright made");

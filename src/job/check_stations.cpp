@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "job/station_measures.h"
+#include "job/station_walls.h"
 #include "lidwright/base/tolerances.h"
 
 namespace lidwright {
@@ -12,6 +13,46 @@ namespace {
 
 // [mm] A measure given beside stations may differ by this from what they show: a ruler's reading.
 constexpr double kStationsAgree_mm = 1.0;
+
+double Slack_mm(const Job& job) {
+  return kStationsAgree_mm + std::max(0.0, job.stations_error_mm);
+}
+
+bool Agrees(double given_mm, const ShownMeasure& shown, double slack_mm) {
+  return !(given_mm < shown.least_mm - slack_mm) && !(given_mm > shown.most_mm + slack_mm);
+}
+
+double* Place(const std::vector<Key>& table, const std::string& path) {
+  const auto key =
+      std::find_if(table.begin(), table.end(), [&](const Key& k) { return k.path == path; });
+  return std::get<double*>(key->slot);
+}
+
+// Walls are given one by one, or by case.wall for all that are not.
+void CheckWalls(const std::vector<Key>& table, const Job& job, Findings* findings) {
+  const std::string for_all = "case.wall";
+  bool told_for_all = false;
+  for (const ShownMeasure& shown : WallsShown(job)) {
+    const bool of_case = std::string(shown.path).rfind("case.", 0) == 0;
+    const bool given = findings->WasGiven(shown.path);
+    if (!given && (!of_case || told_for_all || !findings->WasGiven(for_all))) continue;
+    if (Agrees(*Place(table, shown.path), shown, Slack_mm(job))) continue;
+    if (!given && std::string(shown.path) == "case.floor" && findings->WasGiven("case.feet")) {
+      continue;  // feet are told to be left out, and raised the floor
+    }
+    if (given) {
+      findings->Complain(shown.path,
+                         "the stations show another measure, " + findings->Shown(shown.likely_mm),
+                         "correct it or the stations");
+    } else {
+      told_for_all = true;
+      findings->Complain(for_all,
+                         std::string("the stations show another ") + shown.path + ", " +
+                             findings->Shown(shown.likely_mm),
+                         std::string("give ") + shown.path + " as well");
+    }
+  }
+}
 
 }  // namespace
 
@@ -28,18 +69,16 @@ void CheckGoesWith(const std::vector<Key>& table, bool has_stations, Findings* f
 }
 
 void CheckAgainstStations(const std::vector<Key>& table, const Job& job, Findings* findings) {
-  const double slack = kStationsAgree_mm + std::max(0.0, job.stations_error_mm);
   for (const ShownMeasure& shown : MeasuresShown(job.stations)) {
     const auto key = std::find_if(table.begin(), table.end(),
                                   [&shown](const Key& k) { return k.path == shown.path; });
     if (!findings->WasGiven(shown.path)) continue;
-    const double given = *std::get<double*>(key->slot);
-    const bool agrees = !(given < shown.least_mm - slack) && !(given > shown.most_mm + slack);
-    if (agrees) continue;
+    if (Agrees(*std::get<double*>(key->slot), shown, Slack_mm(job))) continue;
     findings->Complain(shown.path,
                        "the stations show another measure, " + findings->Shown(shown.likely_mm),
                        key->fallback.required ? "correct it or the stations" : "leave it out");
   }
+  if (!std::isnan(job.case_form.width_mm)) CheckWalls(table, job, findings);
 }
 
 void CheckAndCompleteStations(Job* job, Findings* findings) {

@@ -127,7 +127,12 @@ bool CheckWord(const Key& key, const std::string& word, const std::string& place
     for (const std::string& known : words) rule += (rule.empty() ? "must be " : " or ") + known;
   }
   const std::string near = choices.near ? Nearest(word, words) : "";
-  findings->Complain(place, rule, near.empty() ? "" : "did you mean \"" + near + "\"?");
+  std::string hint = near.empty() ? "" : "did you mean \"" + near + "\"?";
+  const bool said = !words.empty() && rule.find(words.front()) != std::string::npos;
+  if (hint.empty() && !said) {
+    for (const std::string& known : words) hint += (hint.empty() ? "known: " : ", ") + known;
+  }
+  findings->Complain(place, rule, hint);
   return false;
 }
 

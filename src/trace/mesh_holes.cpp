@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <unordered_map>
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
@@ -17,29 +18,38 @@ using OpenLoop = std::vector<std::uint32_t>;  // points in order
 
 // A hole of more than one facet may be this share of the whole surface.
 constexpr double kLargestHole = 0.01;
+// A hole of more corners is no slip of a mesh, and cutting ears is quadratic in them.
+constexpr std::size_t kMostHoleCorners = 5000;
 
-// Is there a facet with these three points? Its own edges are no hole.
-bool IsFacet(const Mesh& mesh, const OpenLoop& loop) {
+// Is there a facet with these three points, whose own edges are no hole? The loop's edges have one
+// facet each, so it would be theirs.
+bool IsFacet(const Mesh& mesh, const MeshEdges& edges, const OpenLoop& loop, std::uint32_t edge) {
+  std::array<std::uint32_t, 3> facet = mesh.facets[edges.facets[edges.first[edge]]];
   OpenLoop sorted = loop;
   std::sort(sorted.begin(), sorted.end());
-  return std::any_of(mesh.facets.begin(), mesh.facets.end(), [&](auto facet) {
-    std::sort(facet.begin(), facet.end());
-    return std::equal(facet.begin(), facet.end(), sorted.begin());
-  });
+  std::sort(facet.begin(), facet.end());
+  return std::equal(facet.begin(), facet.end(), sorted.begin());
 }
 
+struct Loops {
+  std::vector<OpenLoop> points;
+  std::vector<std::uint32_t> edge;  // one of each
+};
+
 // Closed walks over the edges that have one facet, split where they pass a point again.
-std::vector<OpenLoop> OpenLoops(const MeshEdges& edges) {
+Loops OpenLoops(const MeshEdges& edges) {
   std::map<std::uint32_t, std::vector<std::uint32_t>> at;  // point -> open edges
   for (std::uint32_t e = 0; e < edges.edges.size(); ++e) {
     if (edges.Count(e) != 1) continue;
     at[edges.edges[e].low].push_back(e);
     at[edges.edges[e].high].push_back(e);
   }
-  std::map<std::uint32_t, bool> used;
-  std::vector<OpenLoop> loops;
+  std::vector<bool> used(edges.edges.size(), false);
+  std::unordered_map<std::uint32_t, std::size_t> on_path;  // point -> where it stands
+  Loops loops;
   for (const auto& [start, unused] : at) {
     OpenLoop path{start};
+    on_path = {{start, 0}};
     for (;;) {
       std::vector<std::uint32_t>& here = at.at(path.back());
       while (!here.empty() && used[here.back()]) here.pop_back();
@@ -48,13 +58,17 @@ std::vector<OpenLoop> OpenLoops(const MeshEdges& edges) {
       used[e] = true;
       const auto& edge = edges.edges[e];
       const std::uint32_t next = edge.low == path.back() ? edge.high : edge.low;
-      const auto before = std::find(path.begin(), path.end(), next);
-      if (before == path.end()) {
+      const auto before = on_path.find(next);
+      if (before == on_path.end()) {
+        on_path[next] = path.size();
         path.push_back(next);
         continue;
       }
-      loops.emplace_back(before, path.end());
-      path.erase(before + 1, path.end());
+      const auto from = path.begin() + static_cast<std::ptrdiff_t>(before->second);
+      loops.points.emplace_back(from, path.end());
+      loops.edge.push_back(e);
+      for (auto point = from + 1; point != path.end(); ++point) on_path.erase(*point);
+      path.erase(from + 1, path.end());
     }
   }
   return loops;
@@ -108,7 +122,10 @@ HoleFilling FillHoles(Mesh* mesh, const MeshEdges& edges, double mm_per_unit) {
     const Vec3& a = mesh->points[f[0]];
     surface += (mesh->points[f[1]] - a).cross(mesh->points[f[2]] - a).norm();
   }
-  for (const OpenLoop& loop : OpenLoops(edges)) {
+  const Loops loops = OpenLoops(edges);
+  for (std::size_t l = 0; l < loops.points.size(); ++l) {
+    const OpenLoop& loop = loops.points[l];
+    if (loop.size() > kMostHoleCorners) continue;
     std::vector<Vec3> points;
     double around = 0.0;
     for (std::size_t i = 0; i < loop.size(); ++i) {
@@ -131,7 +148,7 @@ HoleFilling FillHoles(Mesh* mesh, const MeshEdges& edges, double mm_per_unit) {
         (off * mm_per_unit > kBlendError_mm || area.norm() > kLargestHole * surface)) {
       continue;
     }
-    if (loop.size() == 3 && IsFacet(*mesh, loop)) continue;
+    if (loop.size() == 3 && IsFacet(*mesh, edges, loop, loops.edge[l])) continue;
     CutEars(flat, loop, mesh);
     ++(joint ? filling.joints : filling.holes);
     filling.greatest_off_mm = std::max(filling.greatest_off_mm, joint ? 0.0 : off * mm_per_unit);

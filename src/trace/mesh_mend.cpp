@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <tuple>
+#include <unordered_map>
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
@@ -23,6 +23,19 @@ Facet Sorted(Facet facet) {
 std::string Counted(std::size_t count, const std::string& what) {
   return std::to_string(count) + " " + what + (count == 1 ? "" : "s");
 }
+
+using Cell = std::array<std::int64_t, 3>;
+
+struct CellHash {
+  std::size_t operator()(const Cell& cell) const {
+    std::uint64_t hash = 0;
+    for (const std::int64_t at : cell) {
+      hash = (hash ^ static_cast<std::uint64_t>(at)) * 0x9e3779b97f4a7c15ULL;
+      hash ^= hash >> 29;
+    }
+    return hash;
+  }
+};
 
 class Mender {
  public:
@@ -122,6 +135,44 @@ class Mender {
     return turn == 0;
   }
 
+  // For each of these points that lies within kTouch_mm of one before it, that one: the nearest.
+  // In cells of four times that, few points that keep apart have room, and most points' reach ends
+  // within their own.
+  std::unordered_map<std::uint32_t, std::uint32_t> Joined(const std::vector<std::uint32_t>& open) {
+    const double reach = kTouch_mm / mm_per_unit_, cell = 4.0 * reach;
+    std::unordered_map<std::uint32_t, std::uint32_t> becomes;
+    std::unordered_map<Cell, std::vector<std::uint32_t>, CellHash> cells;
+    cells.reserve(open.size());
+    for (const std::uint32_t i : open) {
+      const Vec3& p = mesh().points[i];
+      if ((p / cell).cwiseAbs().maxCoeff() > 1e15) return {};  // no such file is meant
+      const auto cell_of = [cell](const Vec3& q) -> Cell {
+        const Vec3 at = (q / cell).array().floor();
+        return {static_cast<std::int64_t>(at.x()), static_cast<std::int64_t>(at.y()),
+                static_cast<std::int64_t>(at.z())};
+      };
+      const Cell low = cell_of(p - Vec3::Constant(reach)),
+                 high = cell_of(p + Vec3::Constant(reach));
+      double nearest = reach;
+      for (std::int64_t x = low[0]; x <= high[0]; ++x) {
+        for (std::int64_t y = low[1]; y <= high[1]; ++y) {
+          for (std::int64_t z = low[2]; z <= high[2]; ++z) {
+            const auto there = cells.find({x, y, z});
+            if (there == cells.end()) continue;
+            for (const std::uint32_t j : there->second) {
+              const double apart = (mesh().points[j] - p).norm();
+              if (apart > nearest || (apart == nearest && becomes.count(i))) continue;
+              nearest = apart;
+              becomes[i] = j;
+            }
+          }
+        }
+      }
+      if (!becomes.count(i)) cells[cell_of(p)].push_back(i);
+    }
+    return becomes;
+  }
+
   // Points of open edges that are within kTouch_mm become one.
   void JoinOpenPoints() {
     std::vector<std::uint32_t> open;
@@ -133,24 +184,7 @@ class Mender {
     std::sort(open.begin(), open.end());
     open.erase(std::unique(open.begin(), open.end()), open.end());
     if (open.empty()) return;
-    const double reach = kTouch_mm / mm_per_unit_;
-    using Cell = std::tuple<std::int64_t, std::int64_t, std::int64_t>;
-    std::map<Cell, std::vector<std::uint32_t>> cells;
-    std::map<std::uint32_t, std::uint32_t> becomes;
-    for (const std::uint32_t i : open) {
-      const Vec3& p = mesh().points[i];
-      const Vec3 at = (p / reach).array().floor();
-      if (at.cwiseAbs().maxCoeff() > 1e15) return;  // no such file is meant
-      const auto c = [&](int axis, int d) { return static_cast<std::int64_t>(at[axis]) + d; };
-      for (int k = 0; k < 27 && !becomes.count(i); ++k) {
-        const auto cell = cells.find({c(0, k % 3 - 1), c(1, k / 3 % 3 - 1), c(2, k / 9 - 1)});
-        if (cell == cells.end()) continue;
-        for (const std::uint32_t j : cell->second) {
-          if ((mesh().points[j] - p).norm() <= reach) becomes[i] = j;
-        }
-      }
-      if (!becomes.count(i)) cells[{c(0, 0), c(1, 0), c(2, 0)}].push_back(i);
-    }
+    const std::unordered_map<std::uint32_t, std::uint32_t> becomes = Joined(open);
     if (becomes.empty()) return;
     for (Facet& facet : mesh().facets) {
       for (std::uint32_t& corner : facet) {

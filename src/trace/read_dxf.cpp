@@ -16,6 +16,9 @@ namespace {
 
 constexpr int kDeepestBlock = 16;
 constexpr int kMostInserts = 100000;
+// Values of a drawing with all its blocks carried out, texts and all: no file of
+// kLargestDrawing_bytes has as many, but blocks that insert blocks multiply. Some 2 s.
+constexpr std::size_t kMostDrawnValues = 20000000;
 
 // The values of $INSUNITS that a box could be drawn in.
 double MmPerInsUnit(int unit) {
@@ -138,6 +141,8 @@ class DxfReader {
   void Walk(const std::vector<DxfRecord>& records, const Setting& setting) {
     for (std::size_t i = 0; i < records.size() && out_.curves <= kMostCurves; ++i) {
       const DxfRecord& record = records[i];
+      values_ += 1 + record.groups.size();
+      if (values_ > kMostDrawnValues) return TooMuch(record);
       if (record.Text(67) == "1") {
         left_out_.Add(Quoted(record.type) + " in paper space");
         continue;
@@ -166,6 +171,16 @@ class DxfReader {
         out_.Add(std::move(*path), file_name_);
       }
     }
+  }
+
+  void TooMuch(const DxfRecord& record) {
+    if (too_much_) return;
+    too_much_ = true;
+    DxfNumbers in(record, file_name_, &out_.problems);
+    in.Complain(record.line, "",
+                "with all its blocks carried out the drawing has more than " +
+                    std::to_string(kMostDrawnValues) + " values",
+                "leave only the section in it");
   }
 
   void Insert(const DxfRecord& record, const std::string& layer, const Setting& setting) {
@@ -204,6 +219,7 @@ class DxfReader {
     inner.names.insert(inner.names.begin(), {name, layer});
     for (int row = 0; row < std::max(rows, 1); ++row) {
       for (int column = 0; column < std::max(columns, 1); ++column) {
+        if (too_much_) return;
         if (++inserts_ > kMostInserts) {
           if (inserts_ == kMostInserts + 1) {
             in.Complain(record.line, Quoted(name),
@@ -228,6 +244,8 @@ class DxfReader {
   std::string open_block_;
   bool entities_ = false;
   int inserts_ = 0;
+  std::size_t values_ = 0;  // group by group, of all that was walked over
+  bool too_much_ = false;
 };
 
 }  // namespace

@@ -123,6 +123,12 @@ class SvgReader {
     const Affine up = Scaling(1.0, -1.0);
     const std::optional<SvgLength> width = ReadSvgLength(root.attribute("width").value());
     const std::optional<SvgLength> height = ReadSvgLength(root.attribute("height").value());
+    for (const auto& [name, length] : {std::pair("width", &width), {"height", &height}}) {
+      const std::string said = root.attribute(name).value();
+      if (*length || said.empty() || said == "auto") continue;
+      Complain(LineOf(root), LabelOf(root) + " " + name, said,
+               "must be a number, or a length in mm, cm, in, pt, pc or px");
+    }
     const std::vector<double> view = ViewBox(root);
     const auto size = [](const std::optional<SvgLength>& length) {
       return length ? length->number * MmPer(length->unit) : kUnset;
@@ -186,6 +192,15 @@ class SvgReader {
     if (std::isfinite(unit)) return length->number * unit;
     Complain(LineOf(node), LabelOf(node) + " " + name, attribute.value(),
              "must be a number, or a length in mm, cm, in, pt, pc or px");
+    return missing;
+  }
+
+  // The same of what can only be a size.
+  double Size(const pugi::xml_node& node, const char* name, double missing = 0.0) {
+    const double size = Number(node, name, missing);
+    if (size >= 0.0 || size == missing) return size;
+    Complain(LineOf(node), LabelOf(node) + " " + name, node.attribute(name).value(),
+             "must not be negative");
     return missing;
   }
 
@@ -318,8 +333,8 @@ class SvgReader {
     } else if (kind == "rect") {
       paths.push_back(Rectangle(node));
     } else if (kind == "circle" || kind == "ellipse") {
-      const double rx = Number(node, kind == "circle" ? "r" : "rx");
-      const double ry = Number(node, kind == "circle" ? "r" : "ry");
+      const double rx = Size(node, kind == "circle" ? "r" : "rx");
+      const double ry = kind == "circle" ? rx : Size(node, "ry");
       const Vec2 centre(Number(node, "cx"), Number(node, "cy"));
       if (rx > 0.0 && ry > 0.0) {
         paths.push_back(
@@ -351,7 +366,7 @@ class SvgReader {
 
   DrawnPath Rectangle(const pugi::xml_node& node) {
     const Vec2 low(Number(node, "x"), Number(node, "y"));
-    const Vec2 size(Number(node, "width"), Number(node, "height"));
+    const Vec2 size(Size(node, "width"), Size(node, "height"));
     DrawnPath path;
     if (size.x() <= 0.0 || size.y() <= 0.0) return path;
     double rx = Number(node, "rx", -1.0), ry = Number(node, "ry", -1.0);

@@ -137,6 +137,83 @@ TEST_CASE("measures that stations contradict are told with what they show", "[jo
   }
 }
 
+TEST_CASE("walls that stations contradict are told with what they show", "[job]") {
+  const auto said = [](const char* path, double value) {
+    return Said(With(BowedBox(), path, value));
+  };
+  const std::string other =
+      ": the stations show another measure, 12 mm (correct it or the stations)\n";
+  CHECK(said("case.back_wall", 60) == "box.json:1: case.back_wall = 60.0" + other);
+  CHECK(said("case.front_wall", 6) == "box.json:1: case.front_wall = 6.0" + other);
+  CHECK(said("case.floor", 30) == "box.json:1: case.floor = 30.0" + other);
+  CHECK(said("lid.wall", 40) == "box.json:1: lid.wall = 40.0" + other);
+  // All of them at once, and then each one by what stands beside it.
+  CHECK(said("case.wall", 20) ==
+        "box.json:1: case.wall = 20.0: the stations show another case.back_wall, 12 mm (give "
+        "case.back_wall as well)\n");
+  json thick =
+      With(With(With(BowedBox(), "case.wall", 20), "case.back_wall", 12), "case.floor", 12);
+  CHECK(Said(With(thick, "case.front_wall", 12)) == "");  // the ends do not show
+  // A ruler's reading apart is no contradiction.
+  for (const char* path : {"case.back_wall", "case.front_wall", "case.floor", "lid.wall"}) {
+    for (const double off : {-0.9, 0.9}) CHECK(said(path, 12 + off) == "");
+  }
+  // In inches what is shown is told in inches.
+  json inches = With(BowedBox(), "case.back_wall", "2.5 in");
+  CHECK(Said(inches) == "box.json:1: case.back_wall = \"2.5 in\"" + other);
+}
+
+TEST_CASE("an end wall that stations contradict is told where they show one", "[job]") {
+  CHECK(Said(With(BowedBox(), "case.end_wall", 25)) == "");  // no section is closed: theirs to say
+  json box = BowedBox();
+  json open = box["stations"][1], closed = open;
+  open["z"] = 150;
+  closed["z"] = 150;
+  closed["case"] = json::parse("[[0, -120], [220, -120], [220, 0], [0, 0]]");
+  closed["lid"] = json::parse("[[0, 0], [220, 0], [220, 38], [0, 38]]");
+  box["stations"][1] = open;
+  box["stations"].push_back(closed);
+  closed["z"] = 170;
+  box["stations"].push_back(closed);
+  box["lid"] = {{"wall", 20}};
+  CHECK(Said(With(box, "case.end_wall", 20)) == "");
+  CHECK(Said(With(box, "case.end_wall", 15)) ==
+        "box.json:1: case.end_wall = 15: the stations show another measure, 20 mm (correct it or "
+        "the stations)\n");
+  CHECK(Said(With(box, "case.end_wall", 25)) ==
+        "box.json:1: case.end_wall = 25: the stations show another measure, 20 mm (correct it or "
+        "the stations)\n");
+  CHECK(Said(box) ==
+        "box.json:1: case.wall = 12: the stations show another case.end_wall, 20 mm (give "
+        "case.end_wall as well)\n");
+  // Between an open section and a closed one farther out it may begin anywhere.
+  json apart = With(box, "case.end_wall", 14);
+  apart["stations"][2]["z"] = 158;
+  CHECK(Said(apart) == "");
+  CHECK(Said(With(apart, "case.end_wall", 10)) != "");
+  // Both sides alike, whichever is given.
+  json both = With(box, "case.end_wall", 30);
+  for (int i = 1; i < 4; ++i) {
+    json other = box["stations"][i];
+    other["z"] = -other["z"].get<double>();
+    both["stations"].insert(both["stations"].begin(), other);
+  }
+  CHECK(Said(both).find("case.end_wall = 30: the stations show another measure, 20 mm") !=
+        std::string::npos);
+}
+
+TEST_CASE("walls that lean are as thick as level and as square to them", "[job]") {
+  json box = BowedBox();
+  for (json& station : box["stations"]) {  // a back that leans by a half: 12 level, 10.73 square
+    json& ring = station["case"];
+    const double rim = ring[7][1];
+    ring[0][0] = ring[0][0].get<double>() + (rim + 120) / 2;
+    ring[5][0] = ring[5][0].get<double>() + (rim + 108) / 2;
+  }
+  for (const double mm : {10.8, 12.0}) CHECK(Said(With(box, "case.back_wall", mm)) == "");
+  CHECK(Said(With(box, "case.back_wall", 8)) != "");
+}
+
 TEST_CASE("bows and arch that are not given beside stations are what these show", "[job]") {
   const Job job = ReadGood(BowedBox());
   CHECK(job.case_form.back_bow_mm == 6.0);
@@ -171,7 +248,8 @@ TEST_CASE("every measure of the box that may stand beside stations matters there
     // Those that stations can contradict, and the width, by which they are placed.
     bool checked = row.key == "case.width";
     for (const char* key :
-         {"case.depth", "case.height", "case.back_bow", "case.front_bow", "case.rim_arch"}) {
+         {"case.depth", "case.height", "case.back_bow", "case.front_bow", "case.rim_arch",
+          "case.wall", "case.back_wall", "case.front_wall", "case.floor", "lid.wall"}) {
       checked = checked || row.key == key;
     }
     ++tried;
