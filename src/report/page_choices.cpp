@@ -67,11 +67,11 @@ std::vector<Aspect> Aspects(const Job& job) {
        [&](const Hinge& h) { return RoomBehind(h, job); }},
       {"Mouth left free", "the freest mouth", -1, MouthFree,
        [](const Hinge& h) { return ShareText(MouthFree(h)); }},
-      {"Front edge rattles, times the pins' play", "the least rattle", 1, Play, times(Play, 1)},
+      {"Rattle, times the pins' play", "the least rattle", 1, Play, times(Play, 1)},
       {"Lift, times the lid's weight", "the lightest lift", 1, Lift, times(Lift, 2)},
-      {"Strong in use, times its load", "the strongest parts", -1, StrengthInUse,
+      {"Strength, times the load", "the strongest parts", -1, StrengthInUse,
        times(StrengthInUse, 1)},
-      {"Open, it bears a hand of", "the most when leaned on", -1, LeanBorne_n,
+      {"Open, bears a hand of", "the most when leaned on", -1, LeanBorne_n,
        [&](const Hinge& h) { return ForceIn(LeanBorne_n(h), job.inches, Bench::kGap); }},
   };
 }
@@ -103,9 +103,12 @@ std::string Thumb(const std::string& number, const std::string& name, const char
 std::string Command(const std::string& character) {
   return Element("p", "class=\"command noprint\"",
                  Element("code", "",
-                         "lidwright fit " + Element("i", "", "JOB") + " --choose \"" +
-                             Escaped(character) + "\" --replace") +
-                     Element("button", "type=\"button\" class=\"copy\"", "Copy"));
+                         "<span>lidwright fit <i>JOB</i></span> <span>--choose \"" +
+                             Escaped(character) + "\"</span> <span>--replace</span>") +
+                     Element("button",
+                             "type=\"button\" class=\"copy\" aria-label=\"Copy the line for " +
+                                 Escaped(character) + "\"",
+                             "Copy"));
 }
 
 std::string Card(const Design& design, const std::vector<Aspect>& aspects, std::size_t i) {
@@ -126,8 +129,8 @@ std::string Card(const Design& design, const std::vector<Aspect>& aspects, std::
                             Prose(aspect.say(hinge)) + (is_best ? " <small>best</small>" : ""))) +
         "\n";
   }
-  const std::string praise =
-      best_at.empty() ? "Best at no one thing." : "Best at: " + best_at + ".";
+  std::string praise = hinge.character == kAllRound ? "Best in all taken together." : "";
+  if (!best_at.empty()) praise += (praise.empty() ? "" : " ") + ("Best at: " + best_at + ".");
   return Element(
              "li",
              "class=\"choice" + std::string(i == 0 ? " now" : "") + "\" data-card=\"" + number +
@@ -137,10 +140,7 @@ std::string Card(const Design& design, const std::vector<Aspect>& aspects, std::
                          Thumb(number, name, "0", "shut") +
                              Thumb(number, name, "0.5", "half open") +
                              Thumb(number, name, "1", "open")) +
-                 Element("p", "",
-                         (hinge.character == kAllRound ? "Best in all taken together. " : "") +
-                             Prose(praise)) +
-                 Element("dl", "", "\n" + rows) +
+                 Element("p", "", Prose(praise)) + Element("dl", "", "\n" + rows) +
                  Element("p", "class=\"noprint\"",
                          Element("button",
                                  "type=\"button\" class=\"pick\" data-hinge=\"" + number +
@@ -177,9 +177,10 @@ std::string PlainPart(const Design& design) {
       picture.deep_mm > 0.0
           ? "On a plain hinge the lid digs " + BenchText(picture.deep_mm, Bench::kGap, inches) +
                 " into the case at " + angle + "."
-      : plain.works ? "A plain hinge would do: here the lid stands at " + angle + " on it."
-                    : "A plain hinge at the back's edge digs in nowhere, yet it does not do. Why "
-                      "not, the map says.";
+      : PlainDoes(plain)
+          ? "A plain hinge would do: here the lid stands at " + angle + " on it."
+          : "On a plain hinge at the back's edge the lid digs in nowhere, yet something "
+            "else is in its way: see below.";
   const auto figure = [](const char* id, const std::string& caption) {
     return Element("figure", "",
                    std::string("<svg id=\"") + id + "\" role=\"img\" aria-label=\"" +
@@ -191,10 +192,10 @@ std::string PlainPart(const Design& design) {
   }
   return Section(
       "plain", "Would a plain hinge do?",
-      Element("div", "class=\"compare\"", pictures) +
+      Element("p", "", Prose("In short: " + PlainSentence(plain, inches) + ".")) +
+          Element("div", "class=\"compare\"", pictures) +
           Element("details", "",
                   Element("summary", "", "Every place for its pin that was tried") +
-                      Element("p", "", Prose("In short: " + PlainSentence(plain, inches) + ".")) +
                       Element("figure", "",
                               "<svg id=\"map\" role=\"img\" aria-label=\"Map of places for the "
                               "pin of a plain hinge around the back edge of the rim\"></svg>" +

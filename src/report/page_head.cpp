@@ -42,7 +42,7 @@ std::string LiftFact(const Hinge& hinge, const Job& job) {
     return Fact("To lift", "not known", "no arms yet", "It is known once both arms clear.");
   }
   const Feel& feel = hinge.forces->feel;
-  return Fact("To lift", Heft(feel.largest_lift_n, job.inches), "at the front edge",
+  return Fact("To lift", Heft(feel.largest_lift_n, job.inches), "at the front",
               "At most " + ForceIn(feel.largest_lift_n, job.inches, Bench::kRoom) +
                   " at the front edge, straight off it. The lid alone weighs " +
                   Fixed(feel.lid.mass_kg, 2) + " kg.");

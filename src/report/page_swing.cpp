@@ -53,13 +53,13 @@ constexpr const char* kLidAgain = R"(
 std::string SliceControls(const std::string& tight) {
   std::string controls = R"(
 <div class="control slice noprint">
+<label for="slice">Slice</label>
 <span class="buttons" role="group" aria-label="Slice">
 <button type="button" data-slice="middle">Mid-width</button>
 <button type="button" data-slice="arms">At the arms</button>
 <button type="button" data-slice="end">End wall</button>
 <button type="button" data-slice="tight">TIGHT</button>
 </span>
-<label for="slice">Slice</label>
 <input type="range" id="slice" min="0" max="1" step="1" value="0">
 <output id="slice-says" for="slice" aria-live="off"></output>
 </div>)";

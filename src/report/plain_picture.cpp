@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "plain_picture.h"
 
-#include "lidwright/base/units.h"
+#include <algorithm>
+#include <optional>
+
 #include "lidwright/linkage/lid_motion.h"
 #include "lidwright/swing/clearance.h"
 #include "lidwright/synthesis/box_assembly.h"
+#include "plain_words.h"
 
 namespace lidwright {
 namespace {
@@ -20,9 +23,9 @@ constexpr double kDigsIn_mm = 0.5;
 
 PlainPicture PlainPictureOf(const Job& job, const Solid& solid, const PlainHinge& plain) {
   PlainPicture picture;
-  picture.pin = plain.works ? plain.best : Vec2(-kPinBehind_mm, 0.0);
+  picture.pin = PlainDoes(plain) ? plain.best : Vec2(-kPinBehind_mm, 0.0);
   picture.theta_rad = job.swing.open_rad / 2.0;
-  if (plain.works) return picture;
+  if (PlainDoes(plain)) return picture;
   const Assembly box = BoxAssembly(job, solid);
   const auto pairs = PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase));
   const LidMotion motion = LidMotion::MakePlain(picture.pin);

@@ -8,9 +8,9 @@
 namespace lidwright {
 
 /// A lid on a plain hinge, as a picture shows it: where it digs deepest into the case, or half open
-/// where it does not. The pin is that of the plain hinge that works, or else where one is let into
-/// the back's edge at the ends. Looked at every degree or two by the one clearance code: sampled,
-/// for a picture, proves nothing.
+/// where it does not. The pin is that of the plain hinge that does (PlainDoes), or else where one
+/// is let into the back's edge at the ends. Looked at every degree or two by the one clearance
+/// code: sampled, for a picture, proves nothing.
 struct PlainPicture {
   Vec2 pin = Vec2::Zero();
   double theta_rad = 0.0;
