@@ -160,9 +160,11 @@ std::string ChoicePart(const Design& design) {
   for (std::size_t i = 0; i < design.hinges.size(); ++i) cards += Card(design, aspects, i);
   return Section("choices", "Which hinge?",
                  Element("p", "",
-                         "All of them clear. Only what differs is told here. To have another one "
-                         "drawn and cut, run its line with your job's file for " +
-                             Element("i", "", "JOB") + ".") +
+                         "All of them clear. Only what differs is told here. " +
+                             Element("span", "class=\"by-line noprint\"",
+                                     "To have another one drawn and cut, run its line with your "
+                                     "job's file for " +
+                                         Element("i", "", "JOB") + ".")) +
                      Element("ul", "class=\"choices\"", "\n" + cards));
 }
 

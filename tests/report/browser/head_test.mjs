@@ -65,7 +65,7 @@ test('above the details stand at most 700 words, of a grade of 8 at most', async
     const head = await page.$$eval(
         '#swing .verdict > span:not([hidden]), .risks:not([hidden]) li p, .why p, .why li, #choices > p',
         (all) => all.filter((n) => n.checkVisibility()).map((n) => n.textContent));
-    const sentences = head.flatMap((text) => text.split(/(?<=[.:;?!])\s+/)).filter((s) => s.trim());
+    const sentences = head.flatMap((text) => text.split(/(?<=[.?!])\s+/)).filter((s) => s.trim());
     const grade = gradeOf(sentences);
     console.log(`${name}: ${words.length} words, grade ${grade.toFixed(1)}`);
     assert.ok(sentences.length >= 1 && grade <= 8, `${name}: grade ${grade} of ${sentences}`);
@@ -117,16 +117,16 @@ test('a figure opens to the exact one at a tap', async () => {
 test('the lid opens once by itself, and the solid waits until it is seen', async () => {
   const page = await open('sample_chest', {reducedMotion: 'no-preference', width: 360, height: 740});
   const values = [];
-  for (let i = 0; i < 200 && (values.at(-1) ?? 0) < 1; ++i) {
+  for (let i = 0; i < 200 && (values.at(-1) ?? 0) < 1 - 1e-9; ++i) {
     values.push(await page.$eval('#theta', (slider) => slider.value / slider.max));
     await page.waitForTimeout(50);
   }
   assert.ok(values[0] < 0.5, `begins at ${values[0]}`);
   assert.ok(values.every((v, i) => i === 0 || v >= values[i - 1]), 'only opens');
-  assert.equal(values.at(-1), 1);
+  assert.ok(values.at(-1) > 1 - 1e-9, `ends at ${values.at(-1)}`);
   await page.waitForTimeout(300);
   assert.equal(await page.textContent('#play'), 'Shut');
-  assert.equal(await page.$eval('#theta', (slider) => slider.value / slider.max), 1, 'and once');
+  assert.ok(await page.$eval('#theta', (slider) => slider.value / slider.max) > 0.999, 'and once');
   assert.equal(await page.$eval('#solid', (canvas) => canvas.dataset.drawn), undefined);
   assert.deepEqual(page.faults, []);
   await page.context().close();
