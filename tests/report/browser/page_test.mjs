@@ -117,7 +117,7 @@ test('a number stays on one line with its unit in every table', async () => {
       const {broken, looked} = await page.evaluate(() => {
         const broken = [], number = /[\u2212-]?[\d./-]*\d[\u00a0 ](mm|in|N|lbf|%|\u00d7)(?![a-z])/g;
         let looked = 0;
-        for (const cell of document.querySelectorAll('td, .figures b')) {
+        for (const cell of document.querySelectorAll('td, dd, .fact b')) {
           const walker = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
           while (walker.nextNode()) {
             for (const match of walker.currentNode.textContent.matchAll(number)) {
