@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // Makes the gallery from what lidwright wrote: gallery RESULTS EXAMPLES README JOB...
 // For each JOB the folder RESULTS/JOB is read. Its picture goes to EXAMPLES/pictures/JOB.svg, its
-// row into EXAMPLES/README.md and between the marks of README. Nothing in it is made by hand.
+// row between the marks of EXAMPLES/README.md, with the film, and of README, with a still of it.
+// The first JOB's drawings show the path of a job in README. Nothing of these is made by hand.
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -81,9 +82,32 @@ std::string HingeLine(const Json& result) {
               : std::to_string(result.at("hinges").size()) + " hinges to choose from.");
 }
 
-// The rows, with pictures in `pictures` as seen from the page.
+// A film without its style stands still, as for who wants little motion: shut and open in one.
+std::string Still(std::string film) {
+  const std::string end = "</style>\n";
+  const std::size_t from = film.find("<style>"), to = film.find(end);
+  if (from != std::string::npos && to != std::string::npos) {
+    film.erase(from, to + end.size() - from);
+  }
+  return film;
+}
+
+// Puts `table` between the marks of a page.
+void Fill(const fs::path& page_file, const std::string& table) {
+  const std::string begin = "<!-- gallery: made by examples/run -->\n", end = "<!-- /gallery -->";
+  std::string page = Read(page_file);
+  const std::size_t from = page.find(begin), to = page.find(end);
+  if (from == std::string::npos || to == std::string::npos || to < from) {
+    throw std::runtime_error(page_file.string() + " has no marks of the gallery");
+  }
+  page.replace(from + begin.size(), to - from - begin.size(), table);
+  Write(page_file, page);
+}
+
+// The rows, with pictures in `pictures` as seen from the page, named so after the job.
 std::string Table(const fs::path& results, const std::vector<std::string>& jobs,
-                  const std::string& pictures, const std::string& files, const fs::path& examples) {
+                  const std::string& pictures, const std::string& ending_of_pictures,
+                  const std::string& files, const fs::path& examples) {
   std::string text = "| | box | hinge |\n| --- | --- | --- |\n";
   for (const std::string& job : jobs) {
     const Json result = Json::parse(Read(results / job / "hinge.json"));
@@ -94,9 +118,9 @@ std::string Table(const fs::path& results, const std::vector<std::string>& jobs,
     for (const char* ending : {".svg", ".json"}) {
       if (fs::exists(examples / (job + ending))) file = job + ending;
     }
-    text += "| <img src=\"" + pictures + job + ".svg\" width=\"300\" alt=\"" + name + "\"> | **" +
-            name + "**<br>" + BoxLine(result.at("job")) + "<br>[" + file + "](" + files + file +
-            ") | " + HingeLine(result) + " |\n";
+    text += "| <img src=\"" + pictures + job + ending_of_pictures + "\" width=\"300\" alt=\"" +
+            name + "\"> | **" + name + "**<br>" + BoxLine(result.at("job")) + "<br>[" + file +
+            "](" + files + file + ") | " + HingeLine(result) + " |\n";
   }
   return text;
 }
@@ -112,24 +136,20 @@ int main(int count, char** arguments) {
     const fs::path results = arguments[1], examples = arguments[2], readme = arguments[3];
     const std::vector<std::string> jobs(arguments + 4, arguments + count);
     fs::create_directories(examples / "pictures");
+    const fs::path pictures = examples / "pictures";
     for (const std::string& job : jobs) {
       const fs::path film = results / job / "swing.svg";  // a box without a hinge stands still
-      Write(examples / "pictures" / (job + ".svg"),
-            Read(fs::exists(film) ? film : results / job / "box.svg"));
+      const std::string picture = Read(fs::exists(film) ? film : results / job / "box.svg");
+      Write(pictures / (job + ".svg"), picture);
+      Write(pictures / (job + "_still.svg"), Still(picture));
     }
-    Write(examples / "README.md",
-          "# Examples\n\nMade by `bash examples/run` from the jobs beside this page. The pictures "
-          "move in a browser.\n\n" +
-              Table(results, jobs, "pictures/", "", examples));
-    const std::string begin = "<!-- gallery: made by examples/run -->\n", end = "<!-- /gallery -->";
-    std::string page = Read(readme);
-    const std::size_t from = page.find(begin), to = page.find(end);
-    if (from == std::string::npos || to == std::string::npos || to < from) {
-      throw std::runtime_error(readme.string() + " has no marks of the gallery");
+    for (const char* drawing : {"box", "arrangement", "overlay"}) {
+      const fs::path drawn = results / jobs.front() / (std::string(drawing) + ".svg");
+      if (fs::exists(drawn))
+        Write(pictures / (std::string("path_") + drawing + ".svg"), Read(drawn));
     }
-    page.replace(from + begin.size(), to - from - begin.size(),
-                 Table(results, jobs, "examples/pictures/", "examples/", examples));
-    Write(readme, page);
+    Fill(examples / "README.md", Table(results, jobs, "pictures/", ".svg", "", examples));
+    Fill(readme, Table(results, jobs, "examples/pictures/", "_still.svg", "examples/", examples));
   } catch (const std::exception& error) {
     std::cerr << "gallery: " << error.what() << "\n";
     return 1;

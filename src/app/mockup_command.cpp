@@ -9,8 +9,11 @@
 
 #include "fit_folder.h"
 #include "held_signals.h"
+#include "lidwright/base/bench.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/design/choices.h"
+#include "lidwright/design/correction.h"
+#include "lidwright/design/names.h"
 #include "lidwright/design/sized_design.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/session/session.h"
@@ -98,9 +101,21 @@ class Workshop {
 
   void Do(const SessionWork& work) {
     if (work.kind == SessionWork::Kind::kSave) return Save(work);
+    if (work.kind == SessionWork::Kind::kNearest) return Nearest(work);
     Design design = Search(work);
     const std::lock_guard lock(mutex_);
     session_.Found(work.ticket, std::move(design));
+  }
+
+  void Nearest(const SessionWork& work) {
+    const BoxModel box(work.job);
+    const std::optional<Correction> found = SmallestCorrection(box, work.pivots);
+    const std::string words =
+        found ? "Moved: " + PivotNameOf(found->pin) + ", by " +
+                    BenchText(found->by.norm(), Bench::kHole, work.job.inches) + "."
+              : "No pivot moved alone, as far as 25 mm, makes it clear: find a hinge instead.";
+    const std::lock_guard lock(mutex_);
+    session_.Moved(work.ticket, found ? std::optional(found->hinge.pivots) : std::nullopt, words);
   }
 
   // What `fit` does with the job's file, and the file.

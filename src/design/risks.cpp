@@ -69,9 +69,8 @@ void AddFalling(const HingeForces& forces, std::vector<Risk>& risks) {
   std::string remedy = "Never let go of it half-way; prop it while hands are in the box.";
   if (forces.holdings.needed && std::isfinite(forces.holdings.stay_nmm)) {
     const double each_nm = forces.holdings.stay_nmm / 2000.0;
-    remedy = "A friction stay of " + Fixed(each_nm, 2) +
-             " N m at each end holds it at every "
-             "angle; till then prop it while hands are in the box.";
+    remedy = "Fit a friction stay (" + Fixed(each_nm, 2) +
+             " N m) at each end; till then prop it while hands are in the box.";
   }
   risks.push_back({RiskLevel::kDanger,
                    "The lid falls hard if let go. Falling lids have killed children.", remedy});

@@ -8,6 +8,7 @@
 #include "markup.h"
 #include "page_data.h"
 #include "page_sections.h"
+#include "plain_picture.h"
 
 namespace lidwright {
 namespace {
@@ -27,8 +28,17 @@ constexpr const char* kScript =
 #include "report/page/5_solid.js.inc"
 #include "report/page/6_choices.js.inc"
 #include "report/page/7_controls.js.inc"
+#include "report/page/8_bench.js.inc"
     ;
 constexpr const char* kScriptEnd = "})();\n";
+
+Json PictureData(const PlainPicture& picture) {
+  return {{"pin", Point(picture.pin)},
+          {"theta", picture.theta_rad},
+          {"deep", picture.deep_mm},
+          {"z", picture.z_mm},
+          {"at", Point(picture.at)}};
+}
 
 Json PlainData(const PlainHinge& plain) {
   std::string outcomes;
@@ -67,15 +77,19 @@ std::string Data(const Design& design) {
     json["nearest"] = HingeData(design, *design.none->nearest_hinge);
   }
   json["plain"] = PlainData(design.plain);
+  if (!design.plain.map.empty()) {
+    json["plain"]["picture"] = PictureData(PlainPictureOf(design.job, design.solid, design.plain));
+  }
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 // Ways to those parts that the page has.
 std::string WaysTo(const std::string& parts) {
   const std::pair<const char*, const char*> all[] = {
-      {"swing", "Swing"},       {"proofs", "Requirements"}, {"choices", "Hinges"},
-      {"plain", "Plain hinge"}, {"feel", "Feel"},           {"accuracy", "Accuracy"},
-      {"marking", "Pivots"},    {"parts", "Parts"},         {"files", "Files"},
+      {"choices", "Hinges"},     {"plain", "Plain hinge"},   {"answer", "Answer in full"},
+      {"parts", "Parts"},        {"marking", "Pivots"},      {"accuracy", "Accuracy"},
+      {"bench", "At the bench"}, {"files", "Files"},         {"look", "Curves and solid"},
+      {"feel", "Feel"},          {"proofs", "Requirements"}, {"missed", "Missed"},
       {"watch", "Cautions"}};
   std::string links;
   for (const auto& [id, name] : all) {
@@ -157,17 +171,14 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
   page += Element("title", "", Escaped(name) + " \u2013 hidden hinge") + "\n";
   page += Element("style", "", PageStyle()) + "\n</head>\n<body>\n";
   page += "<a class=\"skip\" href=\"#swing\">To the swing</a>\n<header>\n" +
-          Element("p", "class=\"kicker\"", "Hidden hinge for") + Element("h1", "", Escaped(name));
-  const auto pair = [](const std::string& left, const std::string& right) {
-    return left.empty() || right.empty() ? left + right
-                                         : Element("div", "class=\"pair\"", left + right);
-  };
+          Element("h1", "", "<small>Hidden hinge for</small> " + Escaped(name));
+  // First what is chosen, then what is bought and made, then what stands behind it.
   const std::string parts =
-      pair(AnswerPart(design, links.parts), GlancePart(design)) + WatchPart(design) +
-      SwingPart(design) + ProofPart(design) + ChoicePart(design) + PlainPart(design) +
-      pair(FeelPart(design), AccuracyPart(design)) + MarkingPart(design) +
-      PartsPart(design, links.parts) + FilesPart(links) + JobPart(design, links);
-  page += WaysTo(parts) + "\n</header>\n<main>\n" + parts;
+      ChoicePart(design) + PlainPart(design) + AnswerPart(design, links.parts) +
+      MissedPart(design) + PartsPart(design, links.parts) + MarkingPart(design) +
+      AccuracyPart(design) + BenchPart(design, links.parts) + FilesPart(links) + LookPart(design) +
+      FeelPart(design) + ProofPart(design) + WatchPart(design) + JobPart(design, links);
+  page += "\n</header>\n<main>\n" + HeadPart(design) + WaysTo(parts) + parts;
   page += "</main>\n<script type=\"application/json\" id=\"data\">" + InScript(Data(design)) +
           "</script>\n<script>" + PageScript("") + "</script>\n</body>\n</html>\n";
   return page;

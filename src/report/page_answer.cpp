@@ -225,24 +225,7 @@ std::string AnswerPart(const Design& design, const PartsFound& found) {
                     Element("b", "", "Would a plain hinge do?") + " In short: " +
                         Prose(PlainSentence(design.plain, design.job.inches)) + ".");
   }
-  return Section("answer", "The answer", text);
-}
-
-std::string GlancePart(const Design& design) {
-  if (design.hinges.empty() || !design.hinges.front().forces) return "";
-  const Hinge& hinge = design.hinges.front();
-  Remarks brief;
-  for (const Remark& remark :
-       ForcesRemarks(*hinge.forces, design.job, hinge.gap_by_angle_mm).list) {
-    brief.list.push_back({remark.mark, remark.text, ""});
-  }
-  if (hinge.accuracy) {
-    for (const Remark& remark :
-         AccuracyRemarks(*hinge.accuracy, design.job, hinge.traits.play_factor).list) {
-      if (remark.mark == Mark::kWarn) brief.list.push_back({remark.mark, remark.text, ""});
-    }
-  }
-  return Section("glance", "At a glance", MarkedList(brief));
+  return Section("answer", "The answer in full", text);
 }
 
 std::string FeelPart(const Design& design) {

@@ -7,18 +7,24 @@
 #include "lidwright/base/units.h"
 #include "markup.h"
 #include "page_sections.h"
+#include "plain_picture.h"
 #include "plain_words.h"
 #include "words.h"
 
 namespace lidwright {
 namespace {
 
+// A figure by which hinges are told apart, and what is said of the one that is best at it.
 struct Aspect {
   const char* name;
+  const char* praise;
   double sign;  // +1: least is best
   std::function<double(const Hinge&)> of;
   std::function<std::string(const Hinge&)> say;
 };
+
+// [-] Figures nearer to each other than this share decide nothing.
+constexpr double kAlike = 0.03;
 
 double StrengthInUse(const Hinge& hinge) {
   const Strength* weakest = hinge.forces ? Weakest(*hinge.forces, false) : nullptr;
@@ -48,109 +54,158 @@ double Play(const Hinge& hinge) {
 double Lift(const Hinge& hinge) {
   return hinge.traits.lift_factor;
 }
-double ArmsAngle_rad(const Hinge& hinge) {
-  return hinge.traits.arms_angle_rad;
-}
-
 std::vector<Aspect> Aspects(const Job& job) {
   const auto times = [](double (*of)(const Hinge&), int places) {
     return [=](const Hinge& h) { return Fixed(of(h), places) + " \u00d7"; };
   };
   return {
-      {"Least gap, lid to case", -1, LeastGap_mm, [&](const Hinge& h) { return LeastGap(h, job); }},
-      {"Both arms, hole to hole", 1, ArmsLength_mm,
+      {"Least gap, lid to case", "the widest gap", -1, LeastGap_mm,
+       [&](const Hinge& h) { return LeastGap(h, job); }},
+      {"Both arms together", "the shortest arms", 1, ArmsLength_mm,
        [&](const Hinge& h) { return BenchText(ArmsLength_mm(h), Bench::kSize, job.inches); }},
-      {"Room behind", 1, RoomBehind_mm, [&](const Hinge& h) { return RoomBehind(h, job); }},
-      {"Mouth left free", -1, MouthFree, [](const Hinge& h) { return ShareText(MouthFree(h)); }},
-      {"Play, front edge over pins", 1, Play, times(Play, 1)},
-      {"Lift over the lid's weight", 1, Lift, times(Lift, 2)},
-      {"Weakest part in use, strength over load", -1, StrengthInUse, times(StrengthInUse, 1)},
-      {"Hand leaning on the open lid that it bears", -1, LeanBorne_n,
+      {"Room behind", "the least room behind", 1, RoomBehind_mm,
+       [&](const Hinge& h) { return RoomBehind(h, job); }},
+      {"Mouth left free", "the freest mouth", -1, MouthFree,
+       [](const Hinge& h) { return ShareText(MouthFree(h)); }},
+      {"Rattle, times the pins' play", "the least rattle", 1, Play, times(Play, 1)},
+      {"Lift, times the lid's weight", "the lightest lift", 1, Lift, times(Lift, 2)},
+      {"Strength, times the load", "the strongest parts", -1, StrengthInUse,
+       times(StrengthInUse, 1)},
+      {"Open, bears a hand of", "the most when leaned on", -1, LeanBorne_n,
        [&](const Hinge& h) { return ForceIn(LeanBorne_n(h), job.inches, Bench::kGap); }},
-      {"Least angle between arms", -1, ArmsAngle_rad,
-       [](const Hinge& h) { return Fixed(ArmsAngle_rad(h) * kDegPerRad, 0) + "\u00b0"; }},
   };
 }
 
-std::string AspectRow(const Aspect& aspect, const std::vector<Hinge>& hinges) {
+// The hinge that is best at an aspect, or none if it decides nothing between them.
+const Hinge* BestAt(const Aspect& aspect, const std::vector<Hinge>& hinges) {
   const Hinge *best = nullptr, *worst = nullptr;
   for (const Hinge& h : hinges) {
     const double value = aspect.sign * aspect.of(h);
-    if (std::isnan(value)) continue;
+    if (std::isnan(value)) return nullptr;
     if (!best || value < aspect.sign * aspect.of(*best)) best = &h;
     if (!worst || value > aspect.sign * aspect.of(*worst)) worst = &h;
   }
-  const bool differ = best && aspect.say(*best) != aspect.say(*worst);
-  std::string cells = Element("th", "scope=\"row\"", Prose(aspect.name));
-  for (const Hinge& h : hinges) {
-    if (std::isnan(aspect.of(h))) {
-      cells += Element("td", "", "-");
-      continue;
-    }
+  const double apart = std::abs(aspect.of(*worst) - aspect.of(*best));
+  const bool decides =
+      aspect.say(*best) != aspect.say(*worst) && apart > kAlike * std::abs(aspect.of(*best));
+  return decides ? best : nullptr;
+}
+
+std::string Thumb(const std::string& number, const std::string& name, const char* share,
+                  const char* says) {
+  return Element("figure", "",
+                 "<svg class=\"thumb\" data-hinge=\"" + number + "\" data-share=\"" + share +
+                     "\" role=\"img\" aria-label=\"" + name + ", lid " + says + "\"></svg>" +
+                     Element("figcaption", "", says));
+}
+
+// How to have another hinge drawn than the first.
+std::string Command(const std::string& character) {
+  return Element("p", "class=\"command noprint\"",
+                 Element("code", "",
+                         "<span>lidwright fit <i>JOB</i></span> <span>--choose \"" +
+                             Escaped(character) + "\"</span> <span>--replace</span>") +
+                     Element("button",
+                             "type=\"button\" class=\"copy\" aria-label=\"Copy the line for " +
+                                 Escaped(character) + "\"",
+                             "Copy"));
+}
+
+std::string Card(const Design& design, const std::vector<Aspect>& aspects, std::size_t i) {
+  const std::vector<Hinge>& hinges = design.hinges;
+  const Hinge& hinge = hinges[i];
+  const std::string number = std::to_string(i), name = Prose(hinge.character);
+  std::string rows, best_at;
+  for (const Aspect& aspect : aspects) {
+    const Hinge* best = BestAt(aspect, hinges);
+    if (!best) continue;
     // What reads the same is as good.
-    const bool is_best = differ && aspect.say(h) == aspect.say(*best);
-    cells += Element("td", is_best ? "class=\"best\"" : "",
-                     Prose(aspect.say(h)) + (is_best ? " <small>best</small>" : ""));
+    const bool is_best = aspect.say(hinge) == aspect.say(*best);
+    if (is_best) best_at += (best_at.empty() ? "" : ", ") + std::string(aspect.praise);
+    rows +=
+        Element("div", is_best ? "class=\"best\"" : "",
+                Element("dt", "", Prose(aspect.name)) +
+                    Element("dd", "",
+                            Prose(aspect.say(hinge)) + (is_best ? " <small>best</small>" : ""))) +
+        "\n";
   }
-  return Element("tr", "", cells) + "\n";
+  std::string praise = hinge.character == kAllRound ? "Best in all taken together." : "";
+  if (!best_at.empty()) praise += (praise.empty() ? "" : " ") + ("Best at: " + best_at + ".");
+  return Element(
+             "li",
+             "class=\"choice" + std::string(i == 0 ? " now" : "") + "\" data-card=\"" + number +
+                 "\"",
+             Element("h3", "", name + (i == 0 ? " <small>drawn and cut</small>" : "")) +
+                 Element("div", "class=\"thumbs\"",
+                         Thumb(number, name, "0", "shut") +
+                             Thumb(number, name, "0.5", "half open") +
+                             Thumb(number, name, "1", "open")) +
+                 Element("p", "", Prose(praise)) + Element("dl", "", "\n" + rows) +
+                 Element("p", "class=\"noprint\"",
+                         Element("button",
+                                 "type=\"button\" class=\"pick\" data-hinge=\"" + number +
+                                     "\" aria-pressed=\"" + (i == 0 ? "true" : "false") +
+                                     "\" aria-label=\"Show the hinge " + name + " in all figures\"",
+                                 "Show")) +
+                 (i == 0 ? "" : Command(hinge.character))) +
+         "\n";
 }
 
 }  // namespace
 
 std::string ChoicePart(const Design& design) {
-  const std::vector<Hinge>& hinges = design.hinges;
-  if (hinges.size() < 2) return "";
-  std::string head = Element("th", "scope=\"col\"", "hinge");
-  std::string pictures = Element("th", "scope=\"row\"", "Shut and open");
-  std::string buttons = Element("th", "scope=\"row\"", "In the figures");
-  for (std::size_t i = 0; i < hinges.size(); ++i) {
-    const std::string number = std::to_string(i), name = Prose(hinges[i].character);
-    head += Element("th", "scope=\"col\"", name + (i == 0 ? " <small>drawn and cut</small>" : ""));
-    pictures +=
-        Element("td", "",
-                "<svg class=\"thumb\" data-hinge=\"" + number + "\" role=\"img\" aria-label=\"" +
-                    name + ": lid shut and open, with its arms\"></svg>");
-    buttons += Element("td", "",
-                       Element("button",
-                               "type=\"button\" class=\"pick\" data-hinge=\"" + number +
-                                   "\" aria-pressed=\"" + (i == 0 ? "true" : "false") +
-                                   "\" aria-label=\"Show the hinge " + name + " in the swing\"",
-                               "Show"));
-  }
-  std::string rows = Element("tr", "", pictures) + "\n";
-  for (const Aspect& aspect : Aspects(design.job)) rows += AspectRow(aspect, hinges);
-  rows += Element("tr", "class=\"noprint\"", buttons);
-  return Section(
-      "choices", "The hinges side by side",
-      Element("p", "",
-              "They clear alike; they differ in what they give and take. Least gap is certified; "
-              "the other figures say how the lid will be to live with.") +
-          Element("div",
-                  "class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Hinges side by "
-                  "side\"",
-                  Element("table",
-                          "class=\"choices\" style=\"--columns: " +
-                              std::to_string(hinges.size() + 1) + "\"",
-                          Element("caption", "", "Hinges that were found, the best first") +
-                              Element("thead", "", Element("tr", "", head)) +
-                              Element("tbody", "", "\n" + rows))));
+  if (design.hinges.size() < 2) return "";
+  const std::vector<Aspect> aspects = Aspects(design.job);
+  std::string cards;
+  for (std::size_t i = 0; i < design.hinges.size(); ++i) cards += Card(design, aspects, i);
+  return Section("choices", "Which hinge?",
+                 Element("p", "",
+                         "All of them clear. Only what differs is told here. " +
+                             Element("span", "class=\"by-line noprint\"",
+                                     "To have another one drawn and cut, run its line with your "
+                                     "job's file for " +
+                                         Element("i", "", "JOB") + ".")) +
+                     Element("ul", "class=\"choices\"", "\n" + cards));
 }
 
 std::string PlainPart(const Design& design) {
   const PlainHinge& plain = design.plain;
   if (plain.map.empty()) return "";
-  const std::string step = BenchText(plain.step_mm, Bench::kSize, design.job.inches);
+  const bool inches = design.job.inches;
+  const std::string step = BenchText(plain.step_mm, Bench::kSize, inches);
+  const PlainPicture picture = PlainPictureOf(design.job, design.solid, plain);
+  const std::string angle = Fixed(picture.theta_rad * kDegPerRad, 0) + "\u00b0";
+  const std::string says =
+      picture.deep_mm > 0.0
+          ? "On a plain hinge the lid digs " + BenchText(picture.deep_mm, Bench::kGap, inches) +
+                " into the case at " + angle + "."
+      : PlainDoes(plain)
+          ? "A plain hinge would do: here the lid stands at " + angle + " on it."
+          : "On a plain hinge at the back's edge the lid digs in nowhere, yet something "
+            "else is in its way: see below.";
+  const auto figure = [](const char* id, const std::string& caption) {
+    return Element("figure", "",
+                   std::string("<svg id=\"") + id + "\" role=\"img\" aria-label=\"" +
+                       Prose(caption) + "\"></svg>" + Element("figcaption", "", Prose(caption)));
+  };
+  std::string pictures = figure("plain-picture", says);
+  if (!design.hinges.empty()) {
+    pictures += figure("hidden-picture", "The hidden hinge with its lid at the same angle.");
+  }
   return Section(
       "plain", "Would a plain hinge do?",
-      Element("p", "", Prose("In short: " + PlainSentence(plain, design.job.inches) + ".")) +
-          Element("figure", "",
-                  "<svg id=\"map\" role=\"img\" aria-label=\"Map of places for the pin of a plain "
-                  "hinge around the back edge of the rim\"></svg>" +
-                      Element("figcaption", "",
-                              Element("div", "id=\"map-legend\" class=\"legend\"", "") +
-                                  "Each mark is a place for the pin, " + Prose(step) +
-                                  " apart, over the section of the end wall, with what goes wrong "
-                                  "there first.")));
+      Element("p", "", Prose("In short: " + PlainSentence(plain, inches) + ".")) +
+          Element("div", "class=\"compare\"", pictures) +
+          Element("details", "",
+                  Element("summary", "", "Every place for its pin that was tried") +
+                      Element("figure", "",
+                              "<svg id=\"map\" role=\"img\" aria-label=\"Map of places for the "
+                              "pin of a plain hinge around the back edge of the rim\"></svg>" +
+                                  Element("figcaption", "",
+                                          Element("div", "id=\"map-legend\" class=\"legend\"", "") +
+                                              "Each mark is a place for the pin, " + Prose(step) +
+                                              " apart, over the section of the end wall, with what "
+                                              "goes wrong there first."))));
 }
 
 }  // namespace lidwright

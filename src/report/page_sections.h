@@ -16,10 +16,6 @@ namespace lidwright {
 /// and what would let one in.
 std::string AnswerPart(const Design& design, const PartsFound& found);
 
-/// The rest in short, by word: how the lid feels, does it stay and hold, what about the making is
-/// to be looked at again. What is behind each remark stands in the parts that follow.
-std::string GlancePart(const Design& design);
-
 /// How the lid will feel and whether it holds; how exactly it must be made: pass or warn, by word.
 std::string FeelPart(const Design& design);
 std::string AccuracyPart(const Design& design);
@@ -27,9 +23,21 @@ std::string AccuracyPart(const Design& design);
 /// Where people can be hurt by a hinge; nothing without one.
 std::string WatchPart(const Design& design);
 
-/// The frame for the swing: figures, slider, buttons; the page's script fills it. Without a hinge
-/// the nearest linkage found swings there, with what it misses.
-std::string SwingPart(const Design& design);
+/// The first screen: does it clear, in a sentence; the swing; how heavy, what room, which hinge,
+/// each with its exact figure a tap away; at most kMostRisks risks (RisksOf), each with its remedy.
+/// Of every hinge, those that are not chosen hidden; without one, why and what would let one in.
+std::string HeadPart(const Design& design);
+
+/// The swing's figure with its slider, which the page's script fills; without a hinge the nearest
+/// linkage found swings there. And what belongs to it: hinge and slice to choose, the legend.
+std::string SeePart(const Design& design);
+std::string MorePart(const Design& design);
+
+/// Curves by angle and the solid, with the slider once more.
+std::string LookPart(const Design& design);
+
+/// What the nearest linkage misses, where there is no hinge.
+std::string MissedPart(const Design& design);
 
 /// One requirement as an item of a list of class "proofs": word, what, asked, found, where, and a
 /// button that shows it in the swing where it is one of the hinge's own, by its index there.
@@ -38,11 +46,15 @@ std::string VerdictRow(const Verdict& verdict, std::optional<std::size_t> index,
 /// Every requirement (RequirementsOf): what is asked, what was found, where.
 std::string ProofPart(const Design& design);
 
-/// The hinges side by side.
+/// The hinges side by side: pictures, what each is best at, the figures that decide between them,
+/// the command that has it drawn.
 std::string ChoicePart(const Design& design);
 
-/// Would a plain hinge do, with its map.
+/// Would a plain hinge do: the lid on one beside the hidden hinge, and the map of its pins.
 std::string PlainPart(const Design& design);
+
+/// The order of work (WorkSteps) with a box to tick at each step, and what to measure there.
+std::string BenchPart(const Design& design, const PartsFound& found);
 
 /// The hinge's parts: do they all go, the list, what to saw and what to have at hand.
 std::string PartsPart(const Design& design, const PartsFound& found);

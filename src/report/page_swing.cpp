@@ -7,12 +7,15 @@ namespace lidwright {
 namespace {
 
 constexpr const char* kStage = R"(
-<div class="stage">
 <figure class="side">
 <svg id="section" role="img" aria-label="Section through the box from the side"></svg>
-<figcaption><div id="section-legend" class="legend"></div>
-<span id="section-says"></span></figcaption>
-</figure>
+</figure>)";
+
+constexpr const char* kLegend = R"(
+<div id="section-legend" class="legend"></div>
+<p id="section-says" class="fine"></p>)";
+
+constexpr const char* kSolid = R"(
 <figure class="solid">
 <canvas id="solid" role="img" aria-label="The box as a solid, to be turned"></canvas>
 <canvas id="solid-paper" role="img" aria-label="The box as a solid"></canvas>
@@ -29,27 +32,34 @@ the same swing.</p>
 </div>
 <figcaption class="noprint">Drag to turn. The line on it is the slice that the section
 shows.</figcaption>
-</figure>
-</div>)";
+</figure>)";
 
 constexpr const char* kLidControls = R"(
 <div class="control lid noprint">
 <button type="button" id="play">Open</button>
 <label for="theta">Lid</label>
 <input type="range" id="theta" min="0" max="1" step="any" value="0">
-<output id="theta-says" for="theta" aria-live="off">0&#176;</output>
+<output id="theta-says" for="theta" aria-live="off"><span>0&#176;</span><span></span></output>
+</div>)";
+
+// The same slider once more beside what stands farther down.
+constexpr const char* kLidAgain = R"(
+<div class="control lid noprint">
+<label for="theta-again">Lid</label>
+<input type="range" id="theta-again" class="again" min="0" max="1" step="any" value="0">
+<output class="again-says" for="theta-again" aria-live="off">0&#176;</output>
 </div>)";
 
 std::string SliceControls(const std::string& tight) {
   std::string controls = R"(
 <div class="control slice noprint">
+<label for="slice">Slice</label>
 <span class="buttons" role="group" aria-label="Slice">
 <button type="button" data-slice="middle">Mid-width</button>
 <button type="button" data-slice="arms">At the arms</button>
 <button type="button" data-slice="end">End wall</button>
 <button type="button" data-slice="tight">TIGHT</button>
 </span>
-<label for="slice">Slice</label>
 <input type="range" id="slice" min="0" max="1" step="1" value="0">
 <output id="slice-says" for="slice" aria-live="off"></output>
 </div>)";
@@ -86,49 +96,60 @@ std::string Missed(const Hinge& nearest, const Job& job) {
          (list.empty() ? "" : Element("ul", "class=\"proofs\"", "\n" + list));
 }
 
+std::string Controls(const std::string& picks, const std::string& tight) {
+  return Element("div", "class=\"controls\"", picks + SliceControls(tight));
+}
+
+const Hinge* NearestOf(const Design& design) {
+  return design.hinges.empty() && design.none && design.none->nearest_hinge
+             ? &*design.none->nearest_hinge
+             : nullptr;
+}
+
+std::string Picks(const Design& design) {
+  if (design.hinges.size() < 2) return "";
+  std::string picks;
+  for (std::size_t i = 0; i < design.hinges.size(); ++i) {
+    picks += Element("button",
+                     "type=\"button\" class=\"pick\" data-hinge=\"" + std::to_string(i) +
+                         "\" aria-pressed=\"" + (i == 0 ? "true" : "false") + "\"",
+                     Escaped(design.hinges[i].character));
+  }
+  return "\n<div class=\"control noprint\"><span class=\"buttons\" role=\"group\" "
+         "aria-label=\"Hinge\"><span class=\"lead\">Hinge</span>" +
+         picks + "</span></div>";
+}
+
 }  // namespace
 
 std::string SwingFrame() {
-  return std::string(kStage) + kLidControls +
-         Element("div", "class=\"controls\"", SliceControls("Tightest")) + kCurves;
+  return std::string(kStage) + kLidControls + Controls("", "Tightest") + kLegend + kCurves + kSolid;
 }
 
-std::string SwingPart(const Design& design) {
-  const Hinge* nearest = design.hinges.empty() && design.none && design.none->nearest_hinge
-                             ? &*design.none->nearest_hinge
-                             : nullptr;
-  const bool moves = nearest || !design.hinges.empty();
-  std::string text = nearest ? Missed(*nearest, design.job) : "";
-  text +=
-      "<noscript><p>The moving figure needs scripts." +
-      std::string(nearest ? ""
-                          : " The same swing stands in the numbered frames and the overlay drawing "
-                            "beside this page.") +
-      "</p></noscript>";
-  std::string controls;
-  if (design.hinges.size() > 1) {
-    std::string picks;
-    for (std::size_t i = 0; i < design.hinges.size(); ++i) {
-      picks += Element("button",
-                       "type=\"button\" class=\"pick\" data-hinge=\"" + std::to_string(i) +
-                           "\" aria-pressed=\"" + (i == 0 ? "true" : "false") + "\"",
-                       Escaped(design.hinges[i].character));
-    }
-    controls +=
-        "\n<div class=\"control noprint\"><span class=\"buttons\" role=\"group\" "
-        "aria-label=\"Hinge\"><span class=\"lead\">Hinge</span>" +
-        picks + "</span></div>";
-  }
-  text += kStage;
-  if (moves) text += kLidControls;
-  text += Element("div", "class=\"controls\"",
-                  controls + SliceControls(nearest ? "Where it fails" : "Tightest"));
-  if (moves) text += kCurves;
-  return Section("swing",
-                 nearest ? "What the nearest linkage misses"
-                 : moves ? "The swing"
-                         : "The box as understood",
-                 text);
+std::string SeePart(const Design& design) {
+  const bool nearest = NearestOf(design) != nullptr;
+  return "<noscript><p>The moving figure needs scripts." +
+         std::string(nearest ? ""
+                             : " The same swing stands in the numbered frames and the overlay "
+                               "drawing beside this page.") +
+         "</p></noscript>" + kStage + (nearest || !design.hinges.empty() ? kLidControls : "");
+}
+
+std::string MorePart(const Design& design) {
+  const char* tight = NearestOf(design) ? "Where it fails" : "Tightest";
+  return Element("div", "class=\"more\"", Controls(Picks(design), tight) + kLegend);
+}
+
+std::string LookPart(const Design& design) {
+  const bool moves = NearestOf(design) || !design.hinges.empty();
+  return Section("look", moves ? "The lid, angle by angle" : "The box as a solid",
+                 (moves ? std::string(kCurves) : "") + kSolid + (moves ? kLidAgain : ""));
+}
+
+std::string MissedPart(const Design& design) {
+  const Hinge* nearest = NearestOf(design);
+  if (!nearest) return "";
+  return Section("missed", "What the nearest linkage misses", Missed(*nearest, design.job));
 }
 
 }  // namespace lidwright

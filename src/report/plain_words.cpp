@@ -13,13 +13,17 @@ constexpr double kButtPin_mm = 6.0;
 
 }  // namespace
 
+bool PlainDoes(const PlainHinge& plain) {
+  return plain.works && -plain.best.x() <= kButtPin_mm;
+}
+
 std::string PlainSentence(const PlainHinge& plain, bool inches) {
   if (plain.works) {
     const auto length = [&](double mm) { return BenchText(mm, Bench::kHole, inches); };
     const std::string at =
         "at x " + length(plain.best.x()) + ", y " + length(plain.best.y()) + " from the rim's back";
     const double behind = -plain.best.x();
-    if (behind <= kButtPin_mm) return "a plain hinge does, with its pin " + at;
+    if (PlainDoes(plain)) return "a plain hinge does, with its pin " + at;
     return "a plain hinge clears only with its pin " + length(behind) +
            " behind the ends of the back, " + at +
            ": on brackets that stand out, not let into the edge";

@@ -15,7 +15,8 @@ const std::map<std::string, Session::State::Handler>& Session::State::Handlers()
       {"choose", &State::Pick},   {"progress", &State::Progress}, {"place", &State::PlaceAll},
       {"drag", &State::Drag},     {"nudge", &State::Nudge},       {"put", &State::Put},
       {"drop", &State::Drop},     {"rest", &State::Rest},         {"undo", &State::Undo},
-      {"redo", &State::Redo},     {"save", &State::Save},         {"end", &State::End}};
+      {"redo", &State::Redo},     {"save", &State::Save},         {"nearest", &State::Nearest},
+      {"end", &State::End}};
   return kHandlers;
 }
 
@@ -159,6 +160,15 @@ void Session::Found(int ticket, Design design) {
   state_->wanted = 0;
   state_->doing.clear();
   state_->Take(std::move(design));
+}
+
+void Session::Moved(int ticket, const std::optional<Pivots>& pivots, const std::string& words) {
+  if (!Wanted(ticket)) return;
+  state_->wanted = 0;
+  state_->doing.clear();
+  if (pivots) state_->MoveAll(*pivots);
+  state_->said = words;
+  state_->good = pivots.has_value();
 }
 
 void Session::Done(int ticket, const std::string& words, bool good, bool there_already) {

@@ -117,6 +117,25 @@ Json Session::State::Drop(const Message&) {
   return Shown();
 }
 
+Json Session::State::Nearest(const Message&) {
+  const std::optional<Pivots> pivots = PivotsNow();
+  if (!pivots) throw Refusal("there are no pivots yet");
+  if (dragged_) throw Refusal("a pivot is still being moved");
+  SessionWork search;
+  search.kind = SessionWork::Kind::kNearest;
+  search.job = Box().job;
+  search.pivots = *pivots;
+  Begin(std::move(search), "looks for the nearest that clears");
+  return Shown();
+}
+
+void Session::State::MoveAll(const Pivots& pivots) {
+  Moment moment = history_.now();
+  moment.moved = pivots;
+  moment.typing.clear();
+  Add(std::move(moment));
+}
+
 Json Session::State::Rest(const Message&) {
   if (!PivotsNow()) throw Refusal("there are no pivots yet");
   return Judged();

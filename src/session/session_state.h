@@ -28,6 +28,7 @@ class Session::State {
   double share = 0.0;
   bool good = true, there_already = false, ended = false;
   void Take(Design design);
+  void MoveAll(const Pivots& pivots);
 
  private:
   using Handler = Json (State::*)(const Message&);
@@ -45,6 +46,7 @@ class Session::State {
   Json Drag(const Message& message);
   Json Nudge(const Message& message);
   Json Put(const Message& message);
+  Json Nearest(const Message&);
   Json Drop(const Message&);
   Json Rest(const Message&);
   Json Undo(const Message&);

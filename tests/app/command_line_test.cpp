@@ -208,6 +208,8 @@ TEST_CASE("fit answers in a short table, silent about progress in a pipe", "[app
   // And the gallery takes figures and picture from the folder, in the job's unit.
   std::ofstream(folder + "/README.md")
       << "before\n<!-- gallery: made by examples/run -->\nold\n<!-- /gallery -->\nafter\n";
+  fs::create_directories(folder + "/pages");
+  fs::copy_file(folder + "/README.md", folder + "/pages/README.md");
   fs::rename(folder + "/out", folder + "/casket");
   const Run gallery = Shell(lidwright::testing::Gallery() + " " + folder + " " + folder +
                             "/pages " + folder + "/README.md casket");
@@ -226,6 +228,16 @@ TEST_CASE("fit answers in a short table, silent about progress in a pipe", "[app
   CHECK(Has(page, "The lid clears by " + gap));  // the same number as in the answer
   CHECK(fs::file_size(folder + "/pages/pictures/casket.svg") ==
         fs::file_size(folder + "/casket/swing.svg"));
+  // The README's own picture does not move, the examples' does.
+  CHECK(Has(page, "pictures/casket_still.svg"));
+  std::ifstream still_file(folder + "/pages/pictures/casket_still.svg");
+  const std::string still{std::istreambuf_iterator<char>(still_file), {}};
+  CHECK(Has(still, "<svg"));
+  CHECK_FALSE(Has(still, "animation"));
+  std::ifstream list_file(folder + "/pages/README.md");
+  const std::string list{std::istreambuf_iterator<char>(list_file), {}};
+  CHECK(Has(list, "before\n"));
+  CHECK(Has(list, "pictures/casket.svg"));
 }
 
 TEST_CASE("on a terminal fit says what it does and how far it is, and cleans up", "[app]") {

@@ -137,7 +137,7 @@ TEST_CASE("limits of a mesh are kept from both sides", "[limits]") {
 }
 
 TEST_CASE("the README states the limits that are kept", "[limits]") {
-  const std::string readme = testing::TextOf(testing::SourceFolder() + "/README.md");
+  const std::string readme = testing::TextOf(testing::SourceFolder() + "/examples/README.md");
   const std::size_t at = readme.find("\n## Limits\n");
   REQUIRE(at != std::string::npos);
   const std::string limits = readme.substr(at, readme.find("\n## ", at + 5) - at);

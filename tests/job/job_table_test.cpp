@@ -212,7 +212,7 @@ TEST_CASE("a job completed from values is the one read from a file that says the
   CHECK(bad > 100);
 }
 
-TEST_CASE("the list of keys, the questions and the README know the keys of the table only") {
+TEST_CASE("the list of keys, the questions and the READMEs know the keys of the table only") {
   const std::string keys = KeysText();
   for (const KeyRow& row : JobKeyRows()) {
     INFO(row.key);
@@ -226,8 +226,11 @@ TEST_CASE("the list of keys, the questions and the README know the keys of the t
     INFO(question.path);
     CHECK(FindKeyRow(question.path).has_value());
   }
-  std::ifstream file(testing::SourceFolder() + "/README.md");
-  const std::string readme{std::istreambuf_iterator<char>(file), {}};
+  std::string readme;
+  for (const char* page : {"/README.md", "/examples/README.md"}) {
+    std::ifstream file(testing::SourceFolder() + page);
+    readme.append(std::istreambuf_iterator<char>(file), {});
+  }
   const std::regex path("`([a-z_]+\\.[a-z_]+)`");
   int named = 0;
   for (std::sregex_iterator at(readme.begin(), readme.end(), path), end; at != end; ++at) {

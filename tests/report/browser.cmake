@@ -21,7 +21,7 @@ add_test(NAME report_browser_pages WORKING_DIRECTORY ${report_browser}
                  ${examples}/sample_chest_tight.json)
 set_tests_properties(report_browser_tools report_browser_pages
                      PROPERTIES FIXTURES_SETUP report_browser LABELS slow TIMEOUT 300)
-foreach(what IN ITEMS mesh swing solid page film)
+foreach(what IN ITEMS head mesh swing solid page film)
   add_test(NAME report_browser_${what} WORKING_DIRECTORY ${report_browser}
            COMMAND ${NODE} --test ${CMAKE_CURRENT_LIST_DIR}/browser/${what}_test.mjs)
   set_tests_properties(
@@ -29,7 +29,7 @@ foreach(what IN ITEMS mesh swing solid page film)
                                       ENVIRONMENT CHROMIUM=${CHROMIUM})
 endforeach()
 # A browser on every core would only wait for its own.
-set_tests_properties(report_browser_swing report_browser_solid report_browser_page
+set_tests_properties(report_browser_head report_browser_swing report_browser_solid report_browser_page
                      report_browser_film
                      PROPERTIES RESOURCE_LOCK browser)
 

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "drawing/made_up_design.h"
+#include "lidwright/design/risks.h"
 #include "report/markup.h"
 
 namespace lidwright {
@@ -110,7 +111,8 @@ TEST_CASE("the page says what clears, where, and what else there is", "[report]"
   CHECK(Has(page, "local codes and licensed practice"));
   CHECK(Has(page, "<a href=\"overlay.pdf\">overlay.pdf</a>"));
   CHECK(Has(page, "Made by lidwright 9.8.7."));
-  CHECK(Has(page, ">another</th>"));
+  CHECK(Has(page, "<h3>another</h3>"));
+  CHECK(Has(page, "<span>--choose \"another\"</span>"));
   // Each pivot, from the rear face and the rim, and by square where the end wall begins, 158 of 170
   // off mid-width: there a back of 12 bowed by 10 stands 1.37 further back, a rim arched by 8 1.09
   // higher (circular arcs: √(r² − z²) − r + h with r = (170² + h²) / 2h).
@@ -133,7 +135,10 @@ TEST_CASE("a hinge that fails is told by word at the top and in its row", "[repo
           "<b>lid to case</b>: needs 1\u00a0mm, has \u22120.4\u00a0mm, at 34.4\u00b0, lid / case"));
   CHECK(Count(page, ">fail</b>") == 1);
   CHECK_FALSE(Has(page, "The lid clears"));
-  CHECK_FALSE(Has(page, "side by side"));
+  CHECK_FALSE(Has(page, "Which hinge?"));
+  CHECK(Has(page,
+            "Not yet: 1 of 3 things asked for is missed: lid to case, needs 1\u00a0mm, has "
+            "\u22120.4\u00a0mm."));
 }
 
 TEST_CASE("the list of requirements has as many as the answer counts", "[report]") {
@@ -163,7 +168,7 @@ TEST_CASE("without a hinge the page says why and shows the box", "[report]") {
   const std::string page = ReportHtml(design, {});
   const std::string markup = MarkupOf(page);
   CHECK(Has(markup, "No hidden hinge fits this box as it is."));
-  CHECK(Has(markup, "In the way: room behind, short by 15\u00a0mm."));
+  CHECK(Count(markup, "In the way: room behind, short by 15\u00a0mm.") == 2);
   CHECK(Has(markup, "<li>a thinner rim</li>"));
   CHECK(Has(markup, "id=\"section\""));
   CHECK_FALSE(Has(markup, "id=\"theta\""));
@@ -189,6 +194,56 @@ TEST_CASE("no text of the job can become part of the page's own language", "[rep
   const std::string back = DataOf(page)["hinges"][0]["name"];
   CHECK(back.substr(0, 40) == name.substr(0, 40));
   CheckNesting(MarkupOf(page));
+}
+
+TEST_CASE("the page's first risks are those of the booklet, the worst first", "[report]") {
+  Design design = Sample();
+  Hinge& hinge = design.hinges.front();
+  hinge.forces = HingeForces{};
+  hinge.forces->feel.slam_m_s = 2.0;
+  hinge.forces->feel.largest_lift_n = 5.3;
+  hinge.forces->tipping.least_margin_nmm = 10.0;
+  hinge.forces->tipping.pull_n = 3.0;
+  hinge.forces->load.lean_n = 25.0;
+  const std::vector<Risk> risks = RisksOf(design, hinge);
+  REQUIRE(risks.size() == kMostRisks);
+  CHECK(risks.front().level == RiskLevel::kDanger);
+  const std::string page = MarkupOf(ReportHtml(design, Links()));
+  const std::size_t first = page.find("<ol class=\"risks\"");
+  const std::string list = page.substr(first, page.find("</ol>", first) - first);
+  CHECK(Count(list, "<li ") == risks.size());
+  std::size_t at = 0;
+  for (const Risk& risk : risks) {
+    INFO(risk.text);
+    const std::size_t text = list.find(Prose(risk.text)), remedy = list.find(Prose(risk.remedy));
+    REQUIRE(text != std::string::npos);
+    CHECK(text > at);
+    CHECK(remedy > text);
+    CHECK(list.rfind(">" + std::string(NameOf(risk.level)) + "</b>", text) != std::string::npos);
+    at = text;
+  }
+  // 5.3 N are 0.54 kg, up: the exact force stands behind it.
+  CHECK(Has(page, "<b>0.6\u00a0kg</b>"));
+  CHECK(Has(page, "At most 5.3\u00a0N at the front edge"));
+  CHECK(Has(page, "<b>1 of 2</b>"));
+}
+
+TEST_CASE("beside each other hinges tell only what differs between them", "[report]") {
+  Design design = Sample();
+  Hinge &first = design.hinges[0], &second = design.hinges[1];
+  second.traits = first.traits;
+  first.traits.least_gap_mm = 2.0;
+  second.traits.least_gap_mm = 3.0;
+  first.traits.reach_behind_mm = 80.0;
+  second.traits.reach_behind_mm = 81.0;  // printed apart, yet nobody would choose by it
+  const std::string page = MarkupOf(ReportHtml(design, Links()));
+  const std::size_t from = page.find("<section id=\"choices\"");
+  const std::string part = page.substr(from, page.find("</section>", from) - from);
+  CHECK(Count(part, "<dt>Least gap, lid to case</dt>") == 2);
+  CHECK(Count(part, "<dt>") == 2);
+  CHECK(Count(part, "<small>best</small>") == 1);
+  CHECK(Count(part, "Best at: the widest gap.") == 1);
+  CHECK(Count(part, "class=\"thumb\"") == 6);
 }
 
 TEST_CASE("prose gets its signs and keeps numbers with their units", "[report]") {

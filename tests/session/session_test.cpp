@@ -234,3 +234,38 @@ TEST_CASE("What was not saved is on the page that is loaded anew") {
   for (std::size_t at = 0; (at = page.find("http:", at)) != std::string::npos; ++at) ++addresses;
   CHECK(addresses == 1);  // the name of SVG
 }
+
+TEST_CASE("The nearest that clears is asked for, taken as one step, and undone") {
+  Talk talk(SampleChest());
+  CHECK(talk.Say({{"ask", "nearest"}}).contains("refused"));  // no pivots yet
+  CHECK_FALSE(talk.session.TakeWork());
+  const Json placed = talk.Say(kPlace);
+  talk.Say({{"ask", "nudge"}, {"pivot", "lid_b"}, {"steps", {1, 0}}});
+  CHECK(talk.Say({{"ask", "nearest"}}).contains("refused"));  // the hand still holds one
+  talk.Say({{"ask", "undo"}});
+  const Json asked = talk.Say({{"ask", "nearest"}});
+  CHECK(asked["work"]["going"] == true);
+  const std::optional<SessionWork> work = talk.session.TakeWork();
+  REQUIRE(work);
+  CHECK(work->kind == SessionWork::Kind::kNearest);
+  Pivots better = work->pivots;
+  CHECK(better.lid_b.x() == Approx(placed["now"]["hinge"]["pivots"]["B"][0].get<double>()));
+  better.lid_b += Vec2(3.25, 0.0);
+  // One that was given up since changes nothing.
+  talk.session.Moved(work->ticket + 1, better, "late");
+  CHECK(talk.Say({{"ask", "state"}})["now"]["hinge"]["pivots"] == placed["now"]["hinge"]["pivots"]);
+  talk.session.Moved(work->ticket, better, "moved by 3.25 mm");
+  const Json moved = talk.Say({{"ask", "state"}});
+  CHECK(moved["work"]["going"] == false);
+  CHECK(moved["work"]["said"] == "moved by 3.25 mm");
+  CHECK(moved["now"]["hinge"]["pivots"]["B"][0].get<double>() == Approx(better.lid_b.x()));
+  const Json undone = talk.Say({{"ask", "undo"}});
+  CHECK(undone["now"]["hinge"]["pivots"] == placed["now"]["hinge"]["pivots"]);
+  // None is near: nothing moves, and it is said.
+  talk.Say({{"ask", "nearest"}});
+  talk.session.Moved(talk.session.TakeWork()->ticket, std::nullopt, "none is near");
+  const Json none = talk.Say({{"ask", "state"}});
+  CHECK(none["work"]["said"] == "none is near");
+  CHECK(none["work"]["good"] == false);
+  CHECK(none["now"]["hinge"]["pivots"] == placed["now"]["hinge"]["pivots"]);
+}

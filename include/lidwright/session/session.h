@@ -12,7 +12,7 @@ namespace lidwright {
 /// Long work that a session asks for. Whoever owns the session does it, on a thread of its own if
 /// it likes, and hands back what came of it under the same ticket.
 struct SessionWork {
-  enum class Kind { kFind, kSave };
+  enum class Kind { kFind, kSave, kNearest };
   Kind kind = Kind::kFind;
   int ticket = 0;
   Job job;  ///< what `job_text` reads as
@@ -22,6 +22,7 @@ struct SessionWork {
   std::shared_ptr<const Design> design;
   std::string choose;
   bool replace = false;  ///< a folder that is there may be replaced
+  Pivots pivots;  ///< kNearest: those that the least move of one is looked for (SmallestCorrection)
 };
 
 /// A mock-up's session: the job as it is typed, the hinges found, the pivots as they are dragged,
@@ -37,6 +38,7 @@ struct SessionWork {
 ///   find, stop            looks for hinges (SessionWork), or gives it up
 ///   progress              what is being done and how far
 ///   choose number         one of the hinges found
+///   nearest               the least move of one pivot with which all is met (SessionWork)
 ///   place                 four pivots to begin with, somewhere in their zones
 ///   drag pivot at         puts a pivot on the shop's grid point next to `at`: a certified answer
 ///   nudge pivot steps     moves it by steps of the grid
@@ -71,6 +73,8 @@ class Session {
   /// How far it is. Tickets that are not wanted any more are passed over, here and below.
   void Progress(int ticket, const std::string& what, double share);
   void Found(int ticket, Design design);
+  /// The pivots with the least move that helps, and the words for it; none: none is near.
+  void Moved(int ticket, const std::optional<Pivots>& pivots, const std::string& words);
   /// What came of saving, or why work failed, in words.
   void Done(int ticket, const std::string& words, bool good, bool there_already = false);
 

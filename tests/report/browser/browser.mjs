@@ -49,10 +49,12 @@ export async function close() {
   kept.clear();
 }
 
-/// Opens a report. `page.faults` collects console messages, errors and requests that leave the
+/// Opens a report, as somebody who wants little motion: then the lid does not open by itself.
+/// `page.faults` collects console messages, errors and requests that leave the
 /// page.
 export async function open(name, {width = 1300, height = 900, ...wish} = {}, other = null) {
-  const context = await (other ?? await launch()).newContext({viewport: {width, height}, ...wish});
+  const context = await (other ?? await launch()).newContext(
+      {viewport: {width, height}, reducedMotion: 'reduce', ...wish});
   const page = await context.newPage();
   page.faults = [];
   const own = 'file://' + fileOf(name);

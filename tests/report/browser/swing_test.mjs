@@ -212,7 +212,7 @@ test('playing opens and shuts the lid, in steps for those who want less motion',
 });
 
 test('playing takes as long where frames are few', async () => {
-  const page = await open('sample_chest');
+  const page = await open('sample_chest', {reducedMotion: 'no-preference'});
   await setTheta(page, 0);
   const took = await page.evaluate(async () => {
     window.requestAnimationFrame = (draw) => setTimeout(() => draw(performance.now()), 400);
@@ -261,7 +261,11 @@ test('a hinge that is chosen among the pictures is seen in the swing at once', a
     const page = await at('sample_chest', {width, reducedMotion: 'reduce'});
     const buttons = await page.$$('.choices .pick');
     assert.ok(buttons.length >= 2);
+    for (const told of await page.$$('[data-of="1"]'))
+      assert.equal(await told.isVisible(), false, 'only the chosen one is told of');
     await buttons[1].click();
+    assert.match(await page.innerText('.facts:not([hidden])'), /2 of \d/);
+    assert.ok(await page.isVisible('.choice.now[data-card="1"]'));
     const seen = await page.$eval('#section', (svg) => {
       const r = svg.getBoundingClientRect();
       return Math.min(r.bottom, window.innerHeight) - Math.max(r.top, 0);
@@ -379,7 +383,7 @@ test('without WebGL the section still works and says what is missing', async () 
     HTMLCanvasElement.prototype.getContext = () => null;
   });
   await page.reload();
-  await page.$eval('.stage', (stage) => stage.scrollIntoView());
+  await page.$eval('.solid', (figure) => figure.scrollIntoView());
   await page.waitForSelector('#no-solid');
   await setTheta(page, 0.5);
   checkPose((await drawn(page)).lid, 0.5, hingeOf('sample_chest').pivots);

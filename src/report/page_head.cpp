@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: Apache-2.0
+// The first screen: the answer in a sentence, the swing, three figures, three risks at most.
+#include <algorithm>
+#include <cmath>
+
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+#include "lidwright/design/risks.h"
+#include "markup.h"
+#include "page_sections.h"
+#include "verdict_words.h"
+#include "words.h"
+
+namespace lidwright {
+namespace {
+
+// What is said of one hinge; the page's script shows that of the hinge that is chosen.
+std::string OfHinge(std::size_t number) {
+  return "data-of=\"" + std::to_string(number) + "\"" + (number > 0 ? " hidden" : "");
+}
+
+// A force as what weighs as much, up: somebody knows how heavy 0.6 kg are.
+std::string Heft(double n, bool inches) {
+  const auto up = [](double value) { return Fixed(std::ceil(value * 10.0 - 1e-9) / 10.0, 1); };
+  const double kg = std::max(0.0, n) / kGravity_m_s2;
+  return inches ? up(kg / kKgPerLb) + " lb" : up(kg) + " kg";
+}
+
+// A figure that opens: its name, the number, what it is in plain words; the exact one a tap away.
+std::string Fact(const std::string& name, const std::string& number, const std::string& says,
+                 const std::string& exact) {
+  return Element("details", "class=\"fact\"",
+                 Element("summary", "",
+                         Element("span", "", Prose(name)) + Element("b", "", Prose(number)) +
+                             Element("span", "", Prose(says))) +
+                     Element("p", "", Prose(exact))) +
+         "\n";
+}
+
+std::string LiftFact(const Hinge& hinge, const Job& job) {
+  if (!hinge.forces) {
+    return Fact("To lift", "not known", "no arms yet", "It is known once both arms clear.");
+  }
+  const Feel& feel = hinge.forces->feel;
+  return Fact("To lift", Heft(feel.largest_lift_n, job.inches), "at the front",
+              "At most " + ForceIn(feel.largest_lift_n, job.inches, Bench::kRoom) +
+                  " at the front edge, straight off it. The lid alone weighs " +
+                  Fixed(feel.lid.mass_kg, 2) + " kg.");
+}
+
+std::string BehindFact(const Hinge& hinge, const Job& job) {
+  return Fact("Room behind",
+              std::isnan(hinge.traits.reach_behind_mm) ? "-" : RoomBehind(hinge, job),
+              "to keep free",
+              "Behind the rear face at the ends of the box." +
+                  std::string(std::isfinite(job.room.behind_mm)
+                                  ? " There is " + AsGiven(job.room.behind_mm, job.inches) + "."
+                                  : ""));
+}
+
+std::string WhichFact(const Design& design, std::size_t number) {
+  const std::size_t count = design.hinges.size();
+  const std::string& name = design.hinges[number].character;
+  const std::string drawn = number == 0 ? "This is the one that is drawn and cut."
+                                        : "The first one is drawn and cut. Below it says how to "
+                                          "have this one.";
+  return Fact(
+      "Hinge", std::to_string(number + 1) + " of " + std::to_string(count), name,
+      (count == 1 ? "There is no other." : "They stand side by side below.") + (" " + drawn));
+}
+
+std::string Sentence(const Design& design, const Hinge& hinge) {
+  const Verdicts required = RequirementsOf(hinge);
+  const auto failed =
+      std::count_if(required.begin(), required.end(), [](const Verdict& v) { return !v.met(); });
+  if (failed > 0) {
+    const Verdict& first =
+        *std::find_if(required.begin(), required.end(), [](const Verdict& v) { return !v.met(); });
+    const std::string needs = Required(first, design.job.inches),
+                      has = Found(first, design.job.inches);
+    return "Not yet: " + std::to_string(failed) + " of " + std::to_string(required.size()) +
+           (failed == 1 ? " things asked for is missed: "
+                        : " things asked for are missed. First: ") +
+           NameOf(first) + (needs.empty() ? "" : ", " + needs) + (has.empty() ? "" : ", " + has) +
+           ".";
+  }
+  const Verdict* gap = Find(required, Requirement::kLidToCase);
+  if (!gap) return "The lid clears, and so do its arms.";
+  const auto degrees = [](double rad) { return Text(rad * kDegPerRad, 1) + "\u00b0"; };
+  return "Yes, it clears: from " + degrees(design.job.swing.gap_from_rad) + " on the lid keeps " +
+         FoundNumber(*gap, design.job.inches) + " off the box.";
+}
+
+std::string RiskItem(const Risk& risk) {
+  return Element("li", std::string("class=\"") + NameOf(risk.level) + "\"",
+                 Element("b", "class=\"level\"", NameOf(risk.level)) +
+                     Element("p", "",
+                             Element("b", "", Prose(risk.text)) + " " +
+                                 Element("span", "", Prose(risk.remedy)))) +
+         "\n";
+}
+
+std::string TellHinges(const Design& design) {
+  std::string sentences, facts, risks;
+  for (std::size_t i = 0; i < design.hinges.size(); ++i) {
+    const Hinge& hinge = design.hinges[i];
+    sentences += Element(
+        "span", std::string("class=\"") + (Does(hinge) ? "good" : "watch") + "\" " + OfHinge(i),
+        Prose(Sentence(design, hinge)));
+    facts += Element(
+        "div", "class=\"facts\" " + OfHinge(i),
+        "\n" + LiftFact(hinge, design.job) + BehindFact(hinge, design.job) + WhichFact(design, i));
+    std::string list;
+    for (const Risk& risk : RisksOf(design, hinge)) list += RiskItem(risk);
+    risks += Element(
+        "ol", "class=\"risks\" aria-label=\"What can go wrong, the worst first\" " + OfHinge(i),
+        "\n" + list);
+  }
+  return Element("h2", "id=\"swing-heading\" class=\"verdict\"", sentences) + "\n" + facts + risks;
+}
+
+std::string TellNone(const Design& design) {
+  const NoHinge& none = *design.none;
+  std::string text =
+      Element("h2", "id=\"swing-heading\" class=\"verdict\"",
+              Element("span", "class=\"watch\"", "No hidden hinge fits this box as it is.")) +
+      "\n";
+  std::string why =
+      Element("p", "",
+              Prose("In the way: " + none.failing +
+                    (std::isnan(none.missed_by)
+                         ? ""
+                         : ", short by " + Quantity(none.missed_by, none.unit, design.job.inches)) +
+                    "."));
+  if (!none.remedies.empty()) {
+    std::string list;
+    for (const std::string& remedy : none.remedies) list += Element("li", "", Prose(remedy));
+    why += Element("p", "", "Any one of these lets one in:") + Element("ul", "", list);
+  }
+  if (none.nearest_hinge) {
+    why += Element("p", "class=\"fine\"",
+                   "What swings here is the linkage that came nearest. It is not to be built.");
+  }
+  return text + Element("div", "class=\"why\"", why);
+}
+
+}  // namespace
+
+std::string HeadPart(const Design& design) {
+  const bool none = design.hinges.empty() && design.none;
+  const std::string tell =
+      !design.hinges.empty() ? TellHinges(design)
+      : none                 ? TellNone(design)
+             : Element("h2", "id=\"swing-heading\" class=\"verdict\"", "The box as understood.");
+  return "\n<section id=\"swing\" class=\"head\" aria-labelledby=\"swing-heading\">\n" +
+         Element("div", "class=\"tell\"", tell + MorePart(design)) + "\n" +
+         Element("div", "class=\"see\"", SeePart(design)) + "\n</section>\n";
+}
+
+}  // namespace lidwright
