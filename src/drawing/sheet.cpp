@@ -170,6 +170,7 @@ void AddPartsTo(std::vector<KeyEntry>& entries, const Hinge& hinge) {
     });
     if (has) entries.push_back({swatch, look.says});
   }
+  if (hinge.parts->stay) entries.push_back({Swatch::kStay, "stay"});
 }
 
 double KeyHeight(double width_mm, const std::vector<KeyEntry>& entries) {
@@ -205,6 +206,9 @@ double DrawKey(Canvas& canvas, const Vec2& top_left, double width_mm,
       case Swatch::kPacking:
       case Swatch::kStop:
         DrawLook(canvas, ring, LookOf(SampleOf(entries[i].swatch)), style::kFineEdge);
+        break;
+      case Swatch::kStay:
+        canvas.Draw(PageLine({left, right}), std::nullopt, style::kStay);
         break;
       case Swatch::kEndWall:
         canvas.Draw(PageLine({left, right}), std::nullopt, style::kHidden);

@@ -60,6 +60,7 @@ enum class Swatch {
   kPlate,
   kPacking,
   kStop,
+  kStay,
   kEndWall,
   kZone,
   kContents,

@@ -242,6 +242,13 @@ Json HingeData(const Job& job, const Solid& solid, const Assembly& box, const Hi
   for (const HingePiece& piece : ShownPieces(solid, hinge)) {
     json["pieces"].push_back(PieceJson(piece));
   }
+  if (hinge.parts && hinge.parts->stay) {
+    const Stay& stay = *hinge.parts->stay;
+    json["stay"] = {{"case", Point(stay.on_case)},
+                    {"lid", Point(stay.on_lid)},
+                    {"length", stay.length_mm},
+                    {"floor", job.case_form.floor_mm - job.case_form.height_mm}};
+  }
   const double wanted = job.swing.open_rad;
   json["wanted"] = wanted;
   json["gapFrom"] = job.swing.gap_from_rad;
