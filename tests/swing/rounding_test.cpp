@@ -125,13 +125,3 @@ TEST_CASE("no computed distance of a point from an edge is farther off than its 
 }
 
 }  // namespace lidwright
-
-TEST_CASE("of a slide what slides is off by rounding, what stands is not") {
-  // A place s along the way is a sum of three numbers within kFarthestPoint_mm: two roundings of
-  // half a last digit each, and the way's unit vector is good to one.
-  const Slide slide(BodiesAt(), Body::kBrought, Vec2(30.0, -40.0));
-  CHECK(slide.Rounding_mm(Body::kBrought) >= 4.0 * 0x1p-53 * kFarthestPoint_mm);
-  for (const Body standing : {Body::kCase, Body::kLid, Body::kArmA, Body::kArmB}) {
-    CHECK(slide.Rounding_mm(standing) == 0.0);
-  }
-}
