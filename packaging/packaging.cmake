@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 # 'cmake --install' puts the program where desktops find it too; 'cpack' in the build folder makes
 # a Debian package with what its libraries need.
+include(GNUInstallDirs)
 set(CMAKE_INSTALL_DOCDIR ${CMAKE_INSTALL_DATADIR}/doc/lidwright)
 install(FILES ${CMAKE_CURRENT_LIST_DIR}/lidwright.desktop
         DESTINATION ${CMAKE_INSTALL_DATADIR}/applications)

@@ -130,18 +130,19 @@ SectionLook LookAtCase(const StationOutline& station, double bench, WallSpans* w
   if (!look.there) return look;
   const Rect2 box = Bounds(rings);
   const double size = box.high.y() - box.low.y();
-  double top = kUnset;  // of the floor at mid-depth
-  for (const double share : {0.35, 0.65, 0.5}) {
+  // The floor's top, where the section is open above it.
+  const auto top_at = [&](double share) {
     const double x = box.low.x() + share * (box.high.x() - box.low.x());
-    const std::vector<WoodRun> solids = SolidAlong(rings, false, x);
-    const bool open = !solids.empty() && solids.back().to < box.low.y() + kOpenBelow * size;
-    if (share == 0.5) look.open = open;
-    if (!open) continue;
-    floor->Add(solids.front().to - bench);
-    floor->Likely(solids.back().to - bench);
-    top = solids.back().to;
-  }
+    const std::vector<WoodRun> runs = SolidAlong(rings, false, x);
+    const bool open = !runs.empty() && runs.back().to < box.low.y() + kOpenBelow * size;
+    return open ? runs.back().to : kUnset;
+  };
+  const double top = top_at(0.5);
+  // A wedge lies as low in its middle; what is open has two walls.
+  look.open = !std::isnan(top) && Room(rings, (top + box.high.y()) / 2.0) > 0.0;
   if (!look.open) return look;
+  for (const double share : {0.35, 0.65}) floor->Add(top_at(share) - bench);
+  floor->Likely(top - bench);
   AddWalls(rings, Between(top, box.high.y(), {0.3, 0.5, 0.65, 0.8, 0.95}), walls);
   look.room_mm = Room(rings, (top + box.high.y()) / 2.0);
   look.above = (top - bench) / size;

@@ -184,7 +184,8 @@ class RandomFile {
     if (key.path == "units") draft_.units = draft_.job.inches ? "in" : "mm";
     if (stations_) {  // the stations' own
       const std::map<std::string, double> theirs{
-          {"case.width", 340}, {"case.depth", 220}, {"case.height", 120}};
+          {"case.width", 340},    {"case.depth", 220},     {"case.height", 120}, {"case.wall", 12},
+          {"case.back_wall", 12}, {"case.front_wall", 12}, {"case.floor", 12},   {"lid.wall", 12}};
       const auto found = theirs.find(key.path);
       if (found != theirs.end()) Store(found->second, key);
     }
