@@ -53,6 +53,7 @@ class Maker {
     MakeLidPlate();
     MakeStop();
     MakeCasePlate();
+    CheckBesideStay();
     if (options_.jig) MakeTheJig();
     CertifyAll();
     RestVerdict();
@@ -138,6 +139,12 @@ class Maker {
     for (HingePiece& piece : LidPlatePieces(*set_.lid_plate, task_.job, set_)) Keep(piece);
   }
 
+  // [mm] How far the true wood may stand outside its shapes.
+  double Error_mm() const {
+    const Solid& solid = task_.solid;
+    return solid.blend_error_mm + std::max(solid.chord_error_mm, solid.case_chord_error_mm);
+  }
+
   // What the taut stay comes nearest to, lid open. What is fixed to the case is where it is when
   // shut.
   std::optional<Nearness> NearestToTaut(const Stay& stay) const {
@@ -149,24 +156,51 @@ class Maker {
     }
     const double face = std::min(set_.stack->case_face_mm, set_.stack->lid_face_mm);
     std::optional<Nearness> nearest;
-    const auto look = [&](const BodiesAt& bodies, Body as) {
-      const PartTree taut(TautPart(task_.solid, stay, face, as));
+    const auto look = [&](const BodiesAt& bodies, const Part& taut) {
+      const PartTree part(taut);
       std::vector<const PartTree*> others;
-      for (const PartTree& part : of_pieces) others.push_back(&part);
+      for (const PartTree& piece : of_pieces) others.push_back(&piece);
       for (const PartKind kind : {PartKind::kCase, PartKind::kLid, PartKind::kContents}) {
-        for (const PartTree* part : task_.box.Shapes(kind)) others.push_back(part);
+        for (const PartTree* body : task_.box.Shapes(kind)) others.push_back(body);
       }
       others.erase(std::remove_if(others.begin(), others.end(),
-                                  [&](const PartTree* part) {
-                                    return (part->body() == Body::kCase) != (as != Body::kCase);
+                                  [&](const PartTree* other) {
+                                    return (other->body() == Body::kCase) ==
+                                           (part.body() == Body::kCase);
                                   }),
                    others.end());
-      const std::optional<Nearness> here = GapAt(bodies, PairsBetween({&taut}, others));
+      const std::optional<Nearness> here = GapAt(bodies, PairsBetween({&part}, others));
       if (here && (!nearest || here->gap_mm < nearest->gap_mm)) nearest = here;
     };
-    look(BodiesAt(motion_, task_.limits.open_rad), Body::kCase);
-    look(BodiesAt(), Body::kLid);
+    const auto look_at_end = [&](bool other_end) {
+      for (const Body as : {Body::kCase, Body::kLid}) {
+        Part taut = TautPart(task_.solid, stay, face, as);
+        if (other_end) {
+          std::swap(taut.z_min_mm, taut.z_max_mm);
+          taut.z_min_mm *= -1.0;
+          taut.z_max_mm *= -1.0;
+        }
+        look(as == Body::kCase ? BodiesAt(motion_, task_.limits.open_rad) : BodiesAt(), taut);
+      }
+    };
+    look_at_end(false);
+    // The hinge's pieces are the same at both ends, the wood and what stands in it may not be.
+    if (!task_.solid.mirrored) look_at_end(true);
     return nearest;
+  }
+
+  // A screw of the stay stands beside all that is on its body, not on it or under it.
+  void CheckBesideStay() {
+    if (!set_.stay) return;
+    const double radius = StayHead_mm(set_.stay->fixing) / 2.0;
+    for (const HingePiece& piece : set_.pieces) {
+      const bool fixed = piece.body == Body::kCase || piece.body == Body::kLid;
+      if (!fixed || piece.member == Member::kStay || piece.kind == PieceKind::kJig) continue;
+      const Vec2& at = piece.body == Body::kCase ? set_.stay->on_case : set_.stay->on_lid;
+      if (SignedDistance({Flatten(piece.outline, kFine_mm)}, at) >= radius + kBeside_mm) continue;
+      set_.faults.push_back("stay: the place of its screw is taken by the " + piece.name);
+      return;
+    }
   }
 
   // Its two screws, clear of all that passes; itself, taut, clear of all but the plates, on whose
@@ -181,7 +215,7 @@ class Maker {
     }
     const std::optional<Nearness> nearest = NearestToTaut(stay);
     Verdict free = Reckoned(Requirement::kStayFree, Unit::kMm, task_.limits.arms_gap_mm,
-                            nearest ? nearest->gap_mm : task_.limits.arms_gap_mm);
+                            nearest ? nearest->gap_mm - Error_mm() : task_.limits.arms_gap_mm);
     free.of = Member::kStay;
     free.angle_rad = task_.limits.open_rad;
     free.nearest = nearest;
@@ -296,6 +330,9 @@ class Maker {
     rests.angle_rad = 0.0;
     set_.verdicts.push_back(rests);
   }
+
+  // [mm] Chords of outlines that are asked for a distance.
+  static constexpr double kFine_mm = 0.01;
 
   // [mm] Between a stop and the spacer of a pin beside it.
   static constexpr double kBeside_mm = 0.5;

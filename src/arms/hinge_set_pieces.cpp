@@ -232,6 +232,35 @@ std::vector<HingePiece> StayPieces(const Stay& stay, const Job& job, const Hinge
   return pieces;
 }
 
+namespace {
+
+void AddStayWork(const Job& job, const Stay& stay, HingeSet& set) {
+  const StayFixing& fixing = stay.fixing;
+  const auto drilled = [&](Body body, const Vec2& at, const ScrewLength& in) {
+    set.bench_work.push_back(
+        {fixing.bolted ? "hole for a bolt of the stay" : "pilot for a screw of the stay",
+         body,
+         {at, fixing.hole_mm / 2.0},
+         in.thread_mm,
+         fixing.bolted ? "right through; washer and cap nut outside"
+                       : "hard wood; " + Say(job, fixing.soft_hole_mm) + " in soft"});
+    set.buy.push_back(
+        {"screw of the stay", 1, in.length_mm, fixing.name + " " + StayScrewKind(fixing)});
+  };
+  drilled(Body::kCase, stay.on_case, fixing.in_case);
+  drilled(Body::kLid, stay.on_lid, fixing.in_lid);
+  set.buy.push_back({"stay", 1, stay.length_mm, stay.sold.name + ", between its screws"});
+  set.sentences.push_back(
+      "The open lid is stopped by a stay at each end: " + stay.sold.name + ", " +
+      Say(job, stay.length_mm) +
+      " from screw to screw, taut when the lid is open. It takes the load of who leans on the lid "
+      "off arms and pins. "
+      "Slack, it must fall into the box, not on the rim or between the arms: a stitch of thread "
+      "to the middle of the lid's lining leads it.");
+}
+
+}  // namespace
+
 void AddSentences(const Job& job, HingeSet& set) {
   const StackPlan& plan = *set.stack;
   const Hardware& hardware = *set.hardware;
@@ -316,30 +345,7 @@ void AddSentences(const Job& job, HingeSet& set) {
                             Say(job, set.stop->approach_mm) +
                             ", shared by the stops of both ends.");
   }
-  if (set.stay) {
-    const Stay& stay = *set.stay;
-    const StayFixing& fixing = stay.fixing;
-    const auto drilled = [&](Body body, const Vec2& at, const ScrewLength& in) {
-      set.bench_work.push_back(
-          {fixing.bolted ? "hole for a bolt of the stay" : "pilot for a screw of the stay",
-           body,
-           {at, fixing.hole_mm / 2.0},
-           in.thread_mm,
-           fixing.bolted ? "right through; washer and cap nut outside"
-                         : "hard wood; " + Say(job, fixing.soft_hole_mm) + " in soft"});
-      set.buy.push_back(
-          {"screw of the stay", 1, in.length_mm, fixing.name + " " + StayScrewKind(fixing)});
-    };
-    drilled(Body::kCase, stay.on_case, fixing.in_case);
-    drilled(Body::kLid, stay.on_lid, fixing.in_lid);
-    set.buy.push_back({"stay", 1, stay.length_mm, stay.sold.name + ", between its screws"});
-    set.sentences.push_back(
-        "The open lid is stopped by a stay at each end: " + stay.sold.name + ", " +
-        Say(job, stay.length_mm) +
-        " from screw to screw, taut when the lid is open. It takes what somebody leans on the lid. "
-        "Slack, it must fall into the box, not on the rim or between the arms: a stitch of thread "
-        "to the middle of the lid's lining leads it.");
-  }
+  if (set.stay) AddStayWork(job, *set.stay, set);
   set.sentences.push_back("Shut, the lid rests on the rim; no part of the hinge carries it.");
 }
 

@@ -56,7 +56,9 @@ std::vector<StayFixing> FixingsToTry(const ArmsTask& task, const Vec2& on_case, 
   const auto add = [&](StayFixing fixing) {
     fixing.share = std::min(ShareAt(wall.case_rings, on_case, fixing.shank_mm),
                             ShareAt(wall.lid_rings, on_lid, fixing.shank_mm));
-    if (fixing.share > 0.0 && fixing.shank_mm <= kThickest_mm) fixings.push_back(fixing);
+    if (fixing.share <= 0.0 || fixing.shank_mm > kThickest_mm) return;
+    if (fixing.bolted) fixing.share = 1.0;  // in its own hole it does not split the wood
+    fixings.push_back(fixing);
   };
   for (const ScrewSold& sold : ScrewsToTry(inches)) {
     const auto in_case = LongestScrew(sold.lengths_mm, kUnderStayHead_mm, case_wall_mm);

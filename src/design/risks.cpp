@@ -42,8 +42,10 @@ void AddBreaking(const HingeForces& forces, bool inches, std::vector<Risk>& risk
     risks.push_back({lean->Factor() < 1.0 ? RiskLevel::kDanger : RiskLevel::kCare,
                      "Do not lean on the open lid: the " + lean->part + " gives at about " +
                          AsWeight(gives_n, inches) + " on its edge.",
-                     "Fit a chain or stay from case to lid at each end: it takes the load off the "
-                     "hinge."});
+                     forces.load.stay
+                         ? "Its stays bear no more: keep hands and arms off the open lid."
+                         : "Fit a chain or stay from case to lid at each end: it takes "
+                           "the load off the hinge."});
   }
 }
 

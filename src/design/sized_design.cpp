@@ -310,7 +310,7 @@ void TellSizes(Design& design) {
   std::string& text = design.sizes_why;
   if (in_use < 1.0) {
     text = "the strongest tried, and still too weak in use: a wider bay lets stronger ones in";
-  } else if (design.hinges[0].parts && design.hinges[0].parts->stay) {
+  } else if (leaned >= 1.0 && design.hinges[0].parts && design.hinges[0].parts->stay) {
     text = "which hold in use; a stay at each end takes what leans on the open lid";
   } else if (leaned >= 1.0) {
     text = "which hold in use and when somebody leans on the open lid";

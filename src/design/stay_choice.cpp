@@ -92,11 +92,8 @@ std::optional<Stay> SoldFor(const BoxModel& box, const HingeSet& parts, const Li
   for (const StayFixing& fixing :
        FixingsToTry(box.arms, placed.on_case, placed.on_lid, parts.stack->lid_wall_mm)) {
     const double depth = std::min(fixing.in_case.thread_mm, fixing.in_lid.thread_mm);
-    const double bears =
-        fixing.share * (fixing.bolted ? BoltBears_n(gravity, fixing.shank_mm, depth)
-                                      : ScrewSideLoad_n(gravity, fixing.shank_mm, depth));
-    const Stressed stressed = fixing.bolted ? Stressed::kWoodUnderPin : Stressed::kScrew;
-    if (bears < WantedFor(Situation::kLeaning, stressed).factor * load_n) continue;
+    const double bears = fixing.share * ScrewSideLoad_n(gravity, fixing.shank_mm, depth);
+    if (bears < WantedFor(Situation::kLeaning, Stressed::kScrew).factor * load_n) continue;
     stay->fixing = fixing;
     return stay;
   }
@@ -108,6 +105,11 @@ bool DoesButLeaned(const Hinge& hinge) {
   return std::all_of(all.begin(), all.end(), [](const Verdict& v) {
     return v.met() || v.what == Requirement::kHoldsLeaned || v.what == Requirement::kHoldsInUse;
   });
+}
+
+bool HoldsInUse(const Hinge& hinge) {
+  const Strength* weakest = Weakest(*hinge.forces, false);
+  return !weakest || weakest->Factor() >= weakest->wanted;
 }
 
 double LeanedTimes(const Hinge& hinge) {
@@ -146,8 +148,9 @@ void AddStayWhereNeeded(const BoxModel& box, Hinge& hinge) {
     if (better) best = std::move(held);
     if (Does(*best)) break;
   }
+  if (!best || HoldsInUse(*best) < HoldsInUse(hinge)) return;
   const bool made = hinge.parts->complete;
-  if (best && (Does(*best) || !made || LeanedTimes(*best) > kWorthIt * LeanedTimes(hinge))) {
+  if (Does(*best) || !made || LeanedTimes(*best) > kWorthIt * LeanedTimes(hinge)) {
     hinge = std::move(*best);
   }
 }

@@ -198,15 +198,9 @@ void AddStay(const EndLoad& end, const LoadCase& load, double gravity, Gathering
                    WantedFor(situation, stressed).factor, source, HangsOn::kStay});
   };
   add("stay", "pulled", stay.working_n, Stressed::kStay, stay.source);
-  if (stay.bolted) {
-    add("bolts of the stay", "crushing the wood",
-        stay.share * BoltBears_n(gravity, stay.screw_mm, stay.thread_mm), Stressed::kWoodUnderPin,
-        "dowel bearing, 16 600 G^1.84 psi, from memory");
-  } else {
-    add("screws of the stay", "pushed across",
-        stay.share * ScrewSideLoad_n(gravity, stay.screw_mm, stay.thread_mm), Stressed::kScrew,
-        "READ, handbook of civil formulas: allowed load");
-  }
+  add(stay.bolted ? "bolts of the stay" : "screws of the stay", "pushed across",
+      stay.share * ScrewSideLoad_n(gravity, stay.screw_mm, stay.thread_mm), Stressed::kScrew,
+      "READ, handbook of civil formulas: allowed load");
 }
 
 void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion, double gravity,

@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "lidwright/base/check.h"
-#include "lidwright/forces/dowels.h"
 
 namespace lidwright {
 namespace {
@@ -35,10 +34,6 @@ double ScrewSideLoad_n(double specific_gravity, double diameter_mm, double threa
   });
   return group->constant_mpa * diameter_mm * diameter_mm *
          std::min(1.0, thread_mm / (kFullThread * diameter_mm));
-}
-
-double BoltBears_n(double specific_gravity, double shank_mm, double wall_mm) {
-  return DowelBearing_mpa(specific_gravity, shank_mm, 0.0) * shank_mm * wall_mm;
 }
 
 ScrewLoads LoadsOnScrews(const PlateHold& plate, const std::array<Vec2, 2>& pins,

@@ -13,8 +13,6 @@ namespace {
 
 // [1] Of the height: a section whose solid at mid-depth ends below is open at its top.
 constexpr double kOpenBelow = 0.9;
-// [mm] Above a lid's lowest point its underside is asked whether it is open.
-constexpr double kProbe_mm = 0.5;
 // [1] Of the deepest room: an end bowed in plan goes on until the inside has this much; one that
 // leans inside, until the floor is as low as anywhere but for this share of the height.
 constexpr double kWholeRoom = 0.97, kOffFloor = 0.05;
@@ -55,6 +53,8 @@ class WallSpan {
     least_ = std::min(least_, mm);
     most_ = std::max(most_, mm);
   }
+  // A wall may begin anywhere down to this, which may be nothing.
+  void From(double mm) { least_ = std::min(least_, std::max(0.0, mm)); }
   void Add(const WallSpan& other) {
     if (!other.shown()) return;
     Add(other.least_);
@@ -79,7 +79,7 @@ struct SectionLook {
   double z_mm = 0.0;
   bool there = false, open = false;
   double room_mm = 0.0;  // from back to front
-  double above = 0.0;    // [1] the floor above the bench, in heights of the case; 0 of lids
+  double above = 0.0;    // [1] the floor above the bench, in heights of the case
 };
 
 struct WallSpans {
@@ -143,23 +143,11 @@ SectionLook LookAtCase(const StationOutline& station, double bench, WallSpans* w
   if (!look.open) return look;
   for (const double share : {0.35, 0.65}) floor->Add(top_at(share) - bench);
   floor->Likely(top - bench);
+  const double middle = (box.low.x() + box.high.x()) / 2.0;
+  floor->Add(SolidAlong(rings, false, middle).front().to - bench);  // under a second level
   AddWalls(rings, Between(top, box.high.y(), {0.3, 0.5, 0.65, 0.8, 0.95}), walls);
   look.room_mm = Room(rings, (top + box.high.y()) / 2.0);
   look.above = (top - bench) / size;
-  return look;
-}
-
-SectionLook LookAtLid(const StationOutline& station, WallSpans* walls) {
-  const std::vector<Ring>& rings = station.lid_rings;
-  SectionLook look{station.z_mm, !rings.empty()};
-  if (!look.there) return look;
-  const Rect2 box = Bounds(rings);
-  const std::vector<WoodRun> up = SolidAlong(rings, false, (box.low.x() + box.high.x()) / 2.0);
-  look.open = !up.empty() && up.front().from > box.low.y() + kProbe_mm;
-  if (!look.open) return look;
-  const double ceiling = up.front().from;
-  AddWalls(rings, Between(box.low.y(), ceiling, {0.1, 0.3, 0.5}), walls);
-  look.room_mm = Room(rings, (box.low.y() + ceiling) / 2.0);
   return look;
 }
 
@@ -174,7 +162,7 @@ void AddEnd(const std::vector<SectionLook>& outwards, double half_mm, const IsWh
   }
   if (last + 1 >= count) return;  // none is open, or none beyond is closed
   const auto wall = [&](std::size_t i) { return half_mm - std::abs(outwards[i].z_mm); };
-  ends->Add(wall(last + 1));
+  ends->From(wall(last + 1));
   ends->Likely(wall(last));
   for (std::size_t i = 1; i < count; ++i) {  // a groove in the wall is open as well
     if (outwards[i].open || !outwards[i - 1].open) continue;
@@ -223,9 +211,9 @@ std::vector<ShownMeasure> WallsShown(const Job& job) {
   for (const StationOutline* station : stations) {
     if (!station->case_rings.empty()) bench = std::min(bench, Bounds(station->case_rings).low.y());
   }
-  WallSpans of_case, of_lid;
+  WallSpans of_case;
   WallSpan floor;
-  std::vector<SectionLook> case_looks, lid_looks;
+  std::vector<SectionLook> looks;
   // From the ends to the middle, so that what is most likely is taken from there.
   std::vector<const StationOutline*> inwards = stations;
   std::stable_sort(inwards.begin(), inwards.end(), [](const auto* a, const auto* b) {
@@ -233,24 +221,14 @@ std::vector<ShownMeasure> WallsShown(const Job& job) {
   });
   for (const StationOutline* station : inwards) {
     LookAtCase(*station, bench, &of_case, &floor);
-    LookAtLid(*station, &of_lid);
   }
   for (const StationOutline* station : stations) {
     WallSpans unused;
     WallSpan no_floor;
-    case_looks.push_back(LookAtCase(*station, bench, &unused, &no_floor));
-    lid_looks.push_back(LookAtLid(*station, &unused));
+    looks.push_back(LookAtCase(*station, bench, &unused, &no_floor));
   }
   const double half_mm = job.case_form.width_mm / 2.0;
-  const WallSpan case_ends = EndsOf(case_looks, half_mm), lid_ends = EndsOf(lid_looks, half_mm);
-  WallSpan lid = of_lid.back;
-  lid.Add(of_lid.front);
-  lid.Add(lid_ends);
-  if (lid.shown() && !lid_ends.shown()) {
-    lid.Add(job.case_form.end_wall_mm);
-    lid.Add(of_case.back);
-    lid.Add(of_case.front);
-  }
+  const WallSpan case_ends = EndsOf(looks, half_mm);
   std::vector<ShownMeasure> shown;
   const auto add = [&shown](const char* path, const WallSpan& span) {
     if (span.shown()) shown.push_back(span.As(path));
@@ -259,7 +237,6 @@ std::vector<ShownMeasure> WallsShown(const Job& job) {
   add("case.front_wall", of_case.front);
   add("case.end_wall", case_ends);
   add("case.floor", floor);
-  add("lid.wall", lid);
   return shown;
 }
 

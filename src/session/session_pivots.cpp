@@ -68,6 +68,7 @@ Json Session::State::PlaceAll(const Message&) {
   Moment moment = history_.now();
   moment.moved = PivotsToBeginWith(Box());
   moment.typing.clear();
+  wanted = 0;
   Add(std::move(moment));
   return Shown();
 }
@@ -112,6 +113,7 @@ Json Session::State::Drop(const Message&) {
   Moment moment = history_.now();
   moment.moved = dragged_;
   moment.typing.clear();
+  wanted = 0;
   history_.Add(std::move(moment));
   dragged_.reset();
   return Shown();

@@ -44,9 +44,9 @@ ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const Th
   const int rows = static_cast<int>(std::ceil(high.y() / kMesh_mm)) - down + 1;
   constexpr float kInfinite = std::numeric_limits<float>::infinity();
   struct Node {
-    float cost = kInfinite;                     // once it is reached
-    float hoped = kInfinite, step = kInfinite;  // the least that it was pushed with
-    float rest = -1.0f, lack = -1.0f;           // below 0: not asked yet
+    float cost = kInfinite;                            // once it is reached
+    float straight = kInfinite, slanting = kInfinite;  // the least it was pushed with, by steps
+    float rest = -1.0f, lack = -1.0f;                  // below 0: not asked yet
     std::int32_t from = -1;
   };
   struct Entry {
@@ -94,10 +94,11 @@ ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const Th
         const int next = row * columns + column;
         Node& beside = node_of(next);
         if (beside.cost < kInfinite) continue;
-        const float step = step_of(at, next), hoped = cost + step;
-        if (hoped >= beside.hoped && step >= beside.step) continue;
-        beside.hoped = std::min(beside.hoped, hoped);
-        beside.step = std::min(beside.step, step);
+        const bool slanting = dr != 0 && dc != 0;
+        const float hoped = cost + step_of(at, next);
+        // A straight step as cheap is never dearer, whatever lacks.
+        if (hoped >= beside.straight || (slanting && hoped >= beside.slanting)) continue;
+        (slanting ? beside.slanting : beside.straight) = hoped;
         if (beside.rest < 0.0f) beside.rest = static_cast<float>(rest(point(next)));
         open.push({hoped + beside.rest, next, at, false});
       }

@@ -94,8 +94,6 @@ OutlineMap::Query Nearest(const OutlineMap& map, const Cloud& cloud, const Place
   return nearest;
 }
 
-}  // namespace
-
 // What no point's distance from a set of outlines and from limits is below, told by one look: most
 // points that are asked about are far from all of them.
 class Floor {
@@ -136,6 +134,8 @@ class Floor {
   int columns_ = 0, rows_ = 0;
   std::vector<float> cells_;
 };
+
+}  // namespace
 
 struct LidSpace::Sections {
   struct Section {

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "lidwright/arms/hinge_set.h"
 #include "lidwright/design/stay_choice.h"
 #include "lidwright/job/read_job.h"
 #include "places.h"
@@ -135,11 +136,51 @@ TEST_CASE("where no post stops the lid a stay does, taut when it is open and sla
   CHECK(pulled->bears >= pulled->acts);
 }
 
-TEST_CASE("who fits a stay, and a hinge that does without, get none") {
+TEST_CASE("who fits a stay of their own, and a hinge that does without, get none") {
   const BoxModel own(Tray(R"(,"loads":{"stay":true})"));
   Hinge hinge = JudgeHinge(own, kPivots, {}, {});
+  REQUIRE(hinge.parts);
   AddStayWhereNeeded(own, hinge);
   CHECK_FALSE(hinge.parts->stay);
+
+  // The same hinge where it does: once it has its stay, it is not given another.
+  const BoxModel box(Tray());
+  Hinge held = JudgeHinge(box, kPivots, {}, {});
+  AddStayWhereNeeded(box, held);
+  REQUIRE(held.parts->stay);
+  REQUIRE(Does(held));
+  const Vec2 before = held.parts->stay->on_lid;
+  held.character = "held";
+  AddStayWhereNeeded(box, held);
+  CHECK(held.parts->stay->on_lid == before);
+  CHECK(held.character == "held");
+}
+
+TEST_CASE("a stay that would lie on an arm or stand on a pin is no part of a whole hinge") {
+  const BoxModel box(Tray());
+  Hinge hinge = JudgeHinge(box, kPivots, {}, {});
+  AddStayWhereNeeded(box, hinge);
+  REQUIRE(hinge.parts->stay);
+  const LidMotion motion = *LidMotion::Make(kPivots);
+  const Swing swing(motion, 0.0, box.limits.open_rad);
+  const auto made = [&](const Vec2& on_case, const Vec2& on_lid) {
+    HingeSetOptions options;
+    options.stay = hinge.parts->stay;
+    options.stay->on_case = on_case;
+    options.stay->on_lid = on_lid;
+    options.stay->lid_end_open = motion.At(box.limits.open_rad).X_CL * on_lid;
+    options.stay->length_mm = (options.stay->lid_end_open - on_case).norm();
+    return MakeHingeSet(box.arms, swing, *hinge.arm_a, *hinge.arm_b, options);
+  };
+  const Stay& good = *hinge.parts->stay;
+  CHECK(made(good.on_case, good.on_lid).complete);
+  // Onto the case pin of arm A: the screw stands where the pin does.
+  CHECK_FALSE(made(kPivots.case_a + Vec2(1.0, 0.0), good.on_lid).complete);
+  // From far back and low to the lid: across the open arms.
+  const HingeSet across = made(Vec2(12.0, -50.0), good.on_lid);
+  const Verdict* free = Find(across.verdicts, Requirement::kStayFree, Member::kStay);
+  const bool refused = !across.faults.empty() || (free && !free->met());
+  CHECK(refused);
 }
 
 }  // namespace lidwright

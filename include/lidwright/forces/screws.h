@@ -20,10 +20,6 @@ double ScrewPullOut_n(double specific_gravity, double diameter_mm, double thread
 /// (from memory), less in proportion.
 double ScrewSideLoad_n(double specific_gravity, double diameter_mm, double thread_mm);
 
-/// Force at which a bolt through a wall crushes the wood beside it: DowelBearing_mpa, along the
-/// grain, on shank times wall.
-double BoltBears_n(double specific_gravity, double shank_mm, double wall_mm);
-
 /// What one plate's screws bear under the forces of its two pins.
 struct ScrewLoads {
   double pull_n = 0.0;  ///< on the worst screw, out of the wood
