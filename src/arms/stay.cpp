@@ -25,16 +25,16 @@ constexpr double kTautStep_rad = 0.25 * kRadPerDeg;
 // [–] Grain of end walls runs from back to front.
 constexpr double kGrain_rad = 0.0;
 
+// Places at multiples of the shop's grid, so that they can be marked out.
 template <typename Wanted>
-std::vector<Vec2> MeshIn(const std::vector<Ring>& rings, const Wanted& wanted) {
-  Rect2 box;
-  for (const Ring& ring : rings) {
-    for (const Vec2& p : ring) box.Add(p);
-  }
+std::vector<Vec2> MeshIn(const std::vector<Ring>& rings, double grid_mm, const Wanted& wanted) {
+  const double mesh = grid_mm > 0.0 ? std::ceil(kMesh_mm / grid_mm) * grid_mm : kMesh_mm;
+  const Rect2 box = Bounds(rings);
   std::vector<Vec2> places;
-  for (double y = box.low.y() + kMesh_mm / 2.0; y < box.high.y(); y += kMesh_mm) {
-    for (double x = box.low.x() + kMesh_mm / 2.0; x < box.high.x(); x += kMesh_mm) {
-      if (wanted(Vec2(x, y))) places.push_back({x, y});
+  for (double j = std::ceil(box.low.y() / mesh); j * mesh < box.high.y(); j += 1.0) {
+    for (double i = std::ceil(box.low.x() / mesh); i * mesh < box.high.x(); i += 1.0) {
+      const Vec2 p(i * mesh, j * mesh);
+      if (wanted(p)) places.push_back(p);
     }
   }
   return places;
@@ -95,14 +95,14 @@ StayEnds PlacesForStays(const ArmsTask& task, const LidMotion& motion, double sh
   const Station& wall = EndWallBeside(task.solid);
   const CaseRoom room(task, motion);
   StayEnds ends;
-  ends.on_case = MeshIn(wall.case_rings, [&](const Vec2& p) {
+  ends.on_case = MeshIn(wall.case_rings, task.job.shop.grid_mm, [&](const Vec2& p) {
     return room.At(p) >= radius && ShareAt(wall.case_rings, p, shank_mm) > 0.0;
   });
   std::vector<Pose> poses;
   const double open = task.limits.open_rad;
   const int steps = static_cast<int>(std::ceil(open / kAngleStep_rad));
   for (int i = 0; i <= steps; ++i) poses.push_back(motion.At(open * i / steps).X_CL);
-  ends.on_lid = MeshIn(wall.lid_rings, [&](const Vec2& p) {
+  ends.on_lid = MeshIn(wall.lid_rings, task.job.shop.grid_mm, [&](const Vec2& p) {
     if (task.obstacles.in_lid.At(p) < radius) return false;
     if (ShareAt(wall.lid_rings, p, shank_mm) <= 0.0) return false;
     return std::all_of(poses.begin(), poses.end(), [&](const Pose& X_CL) {

@@ -190,7 +190,9 @@ void AddStrengths(const HingeForces& forces, const Say& say, Remarks& remarks) {
     const double gives_n = forces.load.lean_n * weakest->Factor();
     const std::string more =
         leaning ? "the box held fast, it gives at about " + say.Borne(gives_n) +
-                      "; a chain or stay from case to lid takes such a load off the hinge" +
+                      (forces.load.stay
+                           ? ""
+                           : "; a chain or stay from case to lid takes such a load off the hinge") +
                       (others.empty() ? std::string() : "; besides, " + others)
                 : others;
     remarks.Judge(

@@ -55,7 +55,12 @@ std::string ReadPage(const std::string& page) {
           at = page.find(std::string("</") + tag, at);
         }
       }
-      at = page.find('>', at);
+      const std::size_t end = page.find('>', at);
+      const std::string tag = page.substr(at, end + 1 - at);
+      // Figures of the hinges that are not chosen: there, and shown when they are.
+      const bool others =
+          tag.rfind("<div class=\"facts\"", 0) == 0 && tag.find(" hidden>") != std::string::npos;
+      at = others ? page.find('>', page.find("</div>", end)) : end;
       blank = true;
     } else if (page[at] == ' ' || page[at] == '\n') {
       blank = true;
