@@ -24,7 +24,7 @@ namespace lidwright {
 namespace {
 
 // Pictures of the swing, as many as `fit` makes unasked.
-constexpr int kFrames = CommandOptions{}.frames;
+const int kFrames = CommandOptions{}.frames;
 
 struct GivenUp {};
 

@@ -249,10 +249,10 @@ class Maker {
     std::string fault;
     for (const auto& [diameter, rod] : posts) {
       const double edge = std::max(EdgeOf(rod), needs_.screw_edge_mm) + kInPlate_mm;
-      const double apart = (collar + diameter) / 2.0 + kBeside_mm;
+      const double apart = (collar + diameter) / 2.0 + kBeside_mm, radius = diameter / 2.0;
       set_.stop = WithReserve([&] {
-        return FindStop(task_, motion_, parts, diameter / 2.0, edge, apart,
-                        task_.solid.bay.z_max_mm, proof, &fault);
+        return FindStop(task_, motion_, parts, radius, edge, apart, task_.solid.bay.z_max_mm, proof,
+                        &fault);
       });
       if (!set_.stop) continue;
       set_.stop->rod_mm = rod;

@@ -39,8 +39,7 @@ void DrawTickBox(Canvas& canvas, const Vec2& low) {
 }  // namespace
 
 BookletPage::BookletPage(const Job& job, const std::string& chapter)
-    : job_(job),
-      canvas_(PaperSize(job, false).x(), PaperSize(job, false).y(),
+    : canvas_(PaperSize(job, false).x(), PaperSize(job, false).y(),
               (job.name.empty() ? "A box without a name" : job.name) + ": bench booklet") {
   const Vec2 paper = PaperSize(job, false);
   area_ = {{kMargin_mm, kFoot_mm}, paper - Vec2::Constant(kMargin_mm)};

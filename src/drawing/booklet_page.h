@@ -53,7 +53,6 @@ class BookletPage {
  private:
   double Width() const;
 
-  const Job& job_;
   Canvas canvas_;
   Rect2 area_;
   double y_ = 0.0;
