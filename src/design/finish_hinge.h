@@ -14,6 +14,9 @@ void AddParts(const BoxModel& box, Hinge& hinge);
 /// The gap of lid to case at the angles of the forces' feel.
 void AddGapByAngle(const BoxModel& box, Hinge& hinge);
 
+/// Clears, with every part made; how strong it is is another question.
+bool ClearsWithAllParts(const Hinge& hinge);
+
 /// Trial builds of a hinge that clears.
 void AddTrialBuilds(const BoxModel& box, int builds, int threads, Hinge& hinge);
 

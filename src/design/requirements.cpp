@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 
+#include "finish_hinge.h"
 #include "lidwright/design/design.h"
 
 namespace lidwright {
@@ -49,6 +50,13 @@ bool DoesInUse(const Hinge& hinge) {
   const Verdicts all = RequirementsOf(hinge);
   return std::all_of(all.begin(), all.end(), [](const Verdict& v) {
     return v.met() || v.what == Requirement::kHoldsLeaned;
+  });
+}
+
+bool ClearsWithAllParts(const Hinge& hinge) {
+  const Verdicts all = RequirementsOf(hinge);
+  return std::all_of(all.begin(), all.end(), [](const Verdict& v) {
+    return v.met() || v.what == Requirement::kHoldsInUse || v.what == Requirement::kHoldsLeaned;
   });
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "finish_hinge.h"
 #include "lidwright/arms/shop_sheets.h"
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
@@ -220,14 +221,6 @@ class Ladder {
 std::string NameOf(const Job& job) {
   return BenchText(job.arms.thickness_mm, Bench::kHole, job.inches) + " " + job.arms.material +
          ", " + BenchText(job.arms.width_mm, Bench::kSize, job.inches) + " wide";
-}
-
-// Clears, with every part made; how strong it is is another question.
-bool ClearsWithAllParts(const Hinge& hinge) {
-  const Verdicts all = RequirementsOf(hinge);
-  return std::all_of(all.begin(), all.end(), [](const Verdict& v) {
-    return v.met() || v.what == Requirement::kHoldsInUse || v.what == Requirement::kHoldsLeaned;
-  });
 }
 
 // [–] Holding in use before all, then when leaned on; more than enough is no more worth.

@@ -3,11 +3,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "finish_hinge.h"
 #include "lidwright/arms/stay.h"
 #include "lidwright/design/merit.h"
+#include "lidwright/design/sized_design.h"
 #include "lidwright/forces/requirements.h"
 #include "lidwright/forces/screws.h"
 #include "lidwright/forces/stop_loads.h"
@@ -50,12 +50,12 @@ struct Placed {
 std::vector<Placed> PlacedStays(const BoxModel& box, const LidMotion& motion,
                                 const LoadCase& load) {
   const double open = box.limits.open_rad;
+  const Pose X_CL = motion.At(open).X_CL;
   const StayEnds ends = PlacesForStays(box.arms, motion, kShank_mm, kHead_mm);
   std::vector<Placed> placed;
   for (const Vec2& on_case : Spread(ends.on_case)) {
     for (const Vec2& on_lid : Spread(ends.on_lid)) {
-      const Vec2 end = motion.At(open).X_CL * on_lid;
-      if ((end - on_case).norm() < kShortest_mm) continue;
+      if ((X_CL * on_lid - on_case).norm() < kShortest_mm) continue;
       const StayRun run = StayRunOf(on_case, on_lid, motion, open);
       if (!run.HoldsOnlyOpen() || run.rate_mm < kLeastRate_mm) continue;
       if (RoomRoundTaut_mm(box.arms, motion, on_case, on_lid) < box.limits.arms_gap_mm) continue;
@@ -100,23 +100,6 @@ std::optional<Stay> SoldFor(const BoxModel& box, const HingeSet& parts, const Li
   return std::nullopt;
 }
 
-bool DoesButLeaned(const Hinge& hinge) {
-  const Verdicts all = RequirementsOf(hinge);
-  return std::all_of(all.begin(), all.end(), [](const Verdict& v) {
-    return v.met() || v.what == Requirement::kHoldsLeaned || v.what == Requirement::kHoldsInUse;
-  });
-}
-
-bool HoldsInUse(const Hinge& hinge) {
-  const Strength* weakest = Weakest(*hinge.forces, false);
-  return !weakest || weakest->Factor() >= weakest->wanted;
-}
-
-double LeanedTimes(const Hinge& hinge) {
-  const Strength* weakest = WeakestAsked(*hinge.forces, true);
-  return weakest ? weakest->Factor() / weakest->wanted : std::numeric_limits<double>::infinity();
-}
-
 }  // namespace
 
 void AddStayWhereNeeded(const BoxModel& box, Hinge& hinge) {
@@ -141,16 +124,18 @@ void AddStayWhereNeeded(const BoxModel& box, Hinge& hinge) {
     options.stay = *stay;
     held.parts = MakeHingeSet(box.arms, swing, *held.arm_a, *held.arm_b, options);
     AddForces(box, held);
-    if (!DoesButLeaned(held)) continue;
+    if (!ClearsWithAllParts(held)) continue;
     held.merit.strength = StrengthLacking(held);
     held.accuracy.reset();
     const bool better = !best || held.merit.strength < best->merit.strength;
     if (better) best = std::move(held);
     if (Does(*best)) break;
   }
-  if (!best || HoldsInUse(*best) < HoldsInUse(hinge)) return;
+  if (!best) return;
+  const auto times = [](const Hinge& h, bool leaning) { return HoldsTimes(*h.forces, leaning); };
+  if (times(*best, false) < 1.0 && times(hinge, false) >= 1.0) return;
   const bool made = hinge.parts->complete;
-  if (Does(*best) || !made || LeanedTimes(*best) > kWorthIt * LeanedTimes(hinge)) {
+  if (Does(*best) || !made || times(*best, true) > kWorthIt * times(hinge, true)) {
     hinge = std::move(*best);
   }
 }

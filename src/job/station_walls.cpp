@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "lidwright/base/tolerances.h"
+#include "lidwright/geometry/crossings.h"
 #include "lidwright/geometry/ring.h"
 
 namespace lidwright {
@@ -23,16 +24,7 @@ struct WoodRun {
 
 // Where a level (or upright) line runs in wood, in order.
 std::vector<WoodRun> SolidAlong(const std::vector<Ring>& rings, bool level, double at) {
-  const int over = level ? 1 : 0, along = 1 - over;
-  std::vector<double> places;
-  for (const Ring& ring : rings) {
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-      if ((a[over] < at) == (b[over] < at)) continue;
-      places.push_back(a[along] + (at - a[over]) / (b[over] - a[over]) * (b[along] - a[along]));
-    }
-  }
-  std::sort(places.begin(), places.end());
+  const std::vector<double> places = Crossings(rings, level, at);
   std::vector<WoodRun> solids;
   for (std::size_t i = 0; i + 1 < places.size(); i += 2) {
     const bool joint = !solids.empty() && places[i] - solids.back().to <= kTouch_mm;
@@ -55,11 +47,6 @@ class WallSpan {
   }
   // A wall may begin anywhere down to this, which may be nothing.
   void From(double mm) { least_ = std::min(least_, std::max(0.0, mm)); }
-  void Add(const WallSpan& other) {
-    if (!other.shown()) return;
-    Add(other.least_);
-    Add(other.most_);
-  }
   void Likely(double mm) {
     Add(mm);
     likely_ = mm;
@@ -220,13 +207,10 @@ std::vector<ShownMeasure> WallsShown(const Job& job) {
     return std::abs(a->z_mm) > std::abs(b->z_mm);
   });
   for (const StationOutline* station : inwards) {
-    LookAtCase(*station, bench, &of_case, &floor);
+    looks.push_back(LookAtCase(*station, bench, &of_case, &floor));
   }
-  for (const StationOutline* station : stations) {
-    WallSpans unused;
-    WallSpan no_floor;
-    looks.push_back(LookAtCase(*station, bench, &unused, &no_floor));
-  }
+  std::stable_sort(looks.begin(), looks.end(),
+                   [](const auto& a, const auto& b) { return a.z_mm < b.z_mm; });
   const double half_mm = job.case_form.width_mm / 2.0;
   const WallSpan case_ends = EndsOf(looks, half_mm);
   std::vector<ShownMeasure> shown;

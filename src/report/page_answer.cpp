@@ -15,6 +15,17 @@
 #include "words.h"
 
 namespace lidwright {
+std::string InTheWay(const Design& design) {
+  const NoHinge& none = *design.none;
+  return Element(
+      "p", "",
+      Prose("In the way: " + none.failing +
+            (std::isnan(none.missed_by)
+                 ? ""
+                 : ", short by " + Quantity(none.missed_by, none.unit, design.job.inches)) +
+            "."));
+}
+
 namespace {
 
 std::string Degrees(double rad) {
@@ -171,13 +182,7 @@ std::string NoHingeAnswer(const Design& design) {
   const NoHinge& none = *design.none;
   std::string text =
       Element("p", "class=\"verdict watch\"", "No hidden hinge fits this box as it is.");
-  text +=
-      Element("p", "",
-              Prose("In the way: " + none.failing +
-                    (std::isnan(none.missed_by)
-                         ? ""
-                         : ", short by " + Quantity(none.missed_by, none.unit, design.job.inches)) +
-                    "."));
+  text += InTheWay(design);
   if (!none.cannot.empty()) text += Element("p", "", Prose("Proven: " + none.cannot + "."));
   if (!none.remedies.empty()) {
     std::string list;

@@ -125,13 +125,7 @@ std::string TellNone(const Design& design) {
       Element("h2", "id=\"swing-heading\" class=\"verdict\"",
               Element("span", "class=\"watch\"", "No hidden hinge fits this box as it is.")) +
       "\n";
-  std::string why =
-      Element("p", "",
-              Prose("In the way: " + none.failing +
-                    (std::isnan(none.missed_by)
-                         ? ""
-                         : ", short by " + Quantity(none.missed_by, none.unit, design.job.inches)) +
-                    "."));
+  std::string why = InTheWay(design);
   if (!none.remedies.empty()) {
     std::string list;
     for (const std::string& remedy : none.remedies) list += Element("li", "", Prose(remedy));

@@ -23,6 +23,9 @@ std::string AccuracyPart(const Design& design);
 /// Where people can be hurt by a hinge; nothing without one.
 std::string WatchPart(const Design& design);
 
+/// What stands in the way of a hinge, with its number where it has one. Requires `none`.
+std::string InTheWay(const Design& design);
+
 /// The first screen: does it clear, in a sentence; the swing; how heavy, what room, which hinge,
 /// each with its exact figure a tap away; at most kMostRisks risks (RisksOf), each with its remedy.
 /// Of every hinge, those that are not chosen hidden; without one, why and what would let one in.

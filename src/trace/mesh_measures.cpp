@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "lidwright/geometry/crossings.h"
 #include "lidwright/geometry/ring.h"
 #include "trace/mesh_frame.h"
 
@@ -16,21 +17,6 @@ constexpr double kNoBow_mm = 0.02;
 constexpr double kJump_mm = 0.1;
 // [mm] How far from a surface the inside is asked whether it is open.
 constexpr double kProbe_mm = 0.5;
-
-// Where a level (or upright) line crosses the outlines, sorted: solid from 0 to 1, from 2 to 3 …
-std::vector<double> Crossings(const std::vector<Ring>& rings, bool level, double at) {
-  std::vector<double> places;
-  const int over = level ? 1 : 0, along = 1 - over;
-  for (const Ring& ring : rings) {
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-      if ((a[over] < at) == (b[over] < at)) continue;
-      places.push_back(a[along] + (at - a[over]) / (b[over] - a[over]) * (b[along] - a[along]));
-    }
-  }
-  std::sort(places.begin(), places.end());
-  return places;
-}
 
 // Is the case open at this station: at the rim, half-way down and just over the floor?
 bool CaseIsOpen(const std::vector<Ring>& rings, double floor_mm) {
