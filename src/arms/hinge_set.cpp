@@ -337,8 +337,8 @@ class Maker {
   // [mm] Between a stop and the spacer of a pin beside it.
   static constexpr double kBeside_mm = 0.5;
 
-  // [mm] The plate that carries a stop keeps this from walls, and the room's grid may be off.
-  static constexpr double kInPlate_mm = 0.6;
+  // [mm] The room's grid may be off by this for the plate that carries a stop.
+  static constexpr double kInPlate_mm = 0.3;
 
   const ArmsTask& task_;
   const Swing& swing_;

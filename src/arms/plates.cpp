@@ -18,6 +18,8 @@ constexpr double kStraight_rad = 1e-6;
 constexpr double kLeastInside_mm = 1.0;
 // [mm] Kept under the rim by what lies on the case's end wall.
 constexpr double kUnderRim_mm = 0.5;
+// [mm] Between what lies there and the case's walls, floor and contents, to let it in.
+constexpr double kFit_mm = 0.3;
 constexpr double kAngleStep_rad = 2.5 * kRadPerDeg;
 // [mm] From a sunk head to the edge of its plate, and between head and a pin's hole.
 constexpr double kHeadWeb_mm = 0.6;
@@ -147,8 +149,7 @@ double RimAtEndWall_mm(const Solid& solid) {
   return rim;
 }
 
-CaseRoom::CaseRoom(const ArmsTask& task, const LidMotion& motion)
-    : obstacles_(task.obstacles), rim_mm_(RimAtEndWall_mm(task.solid)) {
+CaseRoom::CaseRoom(const ArmsTask& task, const LidMotion& motion) : obstacles_(task.obstacles) {
   const double beside = EndWallBeside_mm(task.solid);
   for (const Station& station : task.solid.stations) {
     if (station.end_wall && std::abs(station.z_mm - beside) < 1e-6) {
@@ -163,8 +164,10 @@ CaseRoom::CaseRoom(const ArmsTask& task, const LidMotion& motion)
 }
 
 double CaseRoom::At(const Vec2& p) const {
-  if (!Contains(*end_wall_, p)) return -1.0;
-  double least = std::min(obstacles_.in_case.At(p), rim_mm_ - kUnderRim_mm - p.y());
+  // All but the rim lies nearer than the end wall's own edges.
+  double least = -SignedDistance(*end_wall_, p) - kUnderRim_mm;
+  if (least < 0.0) return least;
+  least = std::min(least, obstacles_.in_case.At(p) - kFit_mm);
   for (const Pose& X_LC : X_LC_) {
     if (least < 0.0) break;
     least = std::min(least, obstacles_.in_lid.At(X_LC * p));

@@ -14,8 +14,6 @@ namespace lidwright {
 namespace {
 
 constexpr std::array<double, 6> kHalves_mm{10.0, 8.0, 7.0, 6.0, 5.0, 4.0};
-// [mm] Between the plate and the case's walls and floor, to let it in.
-constexpr double kFit_mm = 0.3;
 // [count] Places looked at round each pivot for a screw.
 constexpr int kRound = 16;
 constexpr double kAngleStep_rad = 2.5 * kRadPerDeg;
@@ -203,7 +201,7 @@ std::optional<Plate> ShapeCasePlate(const ArmsTask& task, const LidMotion& motio
         if (!outline) continue;
         const Ring ring = Flatten(*outline, kChordError_mm);
         const bool fits = AllAlong(
-            ring, [&](const Vec2& p) { return packing.At(p) >= gap && room.At(p) >= kFit_mm; });
+            ring, [&](const Vec2& p) { return packing.At(p) >= gap && room.At(p) >= 0.0; });
         Plate plate{*outline, screws, half, {}, 0.0, 0.0};
         if (fits && proof(plate)) return plate;
       }

@@ -20,11 +20,12 @@ struct Aspect {
   double (*of)(const Merit&);
 };
 
-const std::array<Aspect, 5> kAspects{{
+const std::array<Aspect, 6> kAspects{{
     {"short arms", [](const Merit& m) { return m.arms; }},
     {"near the wall", [](const Merit& m) { return m.behind; }},
     {"light to lift", [](const Merit& m) { return m.lift; }},
     {"steady", [](const Merit& m) { return m.rattle + m.misfit; }},
+    {"shallow", [](const Merit& m) { return m.hang; }},  // little of it hangs into the box
     {"strong", [](const Merit& m) { return m.strength; }},
 }};
 

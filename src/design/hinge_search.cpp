@@ -41,8 +41,9 @@ constexpr int kAspectRounds = 6;
 // the first of all is one of them.
 constexpr int kBuilds = 400;
 constexpr int kBuildRounds = 6, kBuildRoundsForFirst = 24;
-// [count] Complete hinges from which descents lean towards the characters.
-constexpr std::size_t kLeanFrom = 2;
+// [count] Lids from which descents lean towards each character; [mm] apart from each other.
+constexpr std::size_t kLeanFrom = 3;
+constexpr double kLeanApart_mm = 12.0;
 // [times] How much a descent leans.
 constexpr double kLean = 5.0;
 // [count] Small moves that are tried at a time on the whole merit, more while the best does not do
@@ -53,9 +54,9 @@ constexpr int kMoveRounds = 3;
 constexpr double kWorthMoving = 0.003;
 
 std::vector<Leaning> Characters() {
-  std::vector<Leaning> all(4);
-  all[0].arms = all[1].behind = all[2].lift = kLean;
-  all[3].rattle = all[3].misfit = kLean;
+  std::vector<Leaning> all(5);
+  all[0].arms = all[1].behind = all[2].lift = all[3].hang = kLean;
+  all[4].rattle = all[4].misfit = kLean;
   return all;
 }
 
@@ -223,17 +224,37 @@ class HingeSearch {
                       [&](double value) { return value <= (1.0 + kAtBest) * best; }));
   }
 
-  // Descends again from the leading ones towards each character.
+  // Where to lean from: the best hinge, and the lids that promise most of it, other families too.
+  std::vector<PivotNumbers> PromisingFor(const Leaning& leaning) const {
+    std::vector<std::pair<double, const PivotNumbers*>> promising;
+    for (const Known& known : known_) {
+      if (!WorthTrying(known.lid)) continue;
+      const LidFigures figures = FiguresOf(box_.task, use_, PivotsOf(known.lid.x.data()));
+      promising.push_back({LidMerit(use_, figures, leaning), &known.lid.x});
+    }
+    std::stable_sort(promising.begin(), promising.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::vector<PivotNumbers> from{NumbersOf(complete_.front().hinge.pivots)};
+    for (const auto& [value, x] : promising) {
+      if (from.size() >= kLeanFrom) break;
+      const Pivots pivots = PivotsOf(x->data());
+      const bool apart = std::all_of(from.begin(), from.end(), [&](const PivotNumbers& other) {
+        return Apart_mm(PivotsOf(other.data()), pivots) >= kLeanApart_mm;
+      });
+      if (apart) from.push_back(*x);
+    }
+    return from;
+  }
+
+  // Descends again towards each character.
   void Lean() {
     Report("characters", 0.0);
-    std::vector<PivotNumbers> from;
-    for (std::size_t i = 0; i < std::min(kLeanFrom, complete_.size()); ++i) {
-      from.push_back(NumbersOf(complete_[i].hinge.pivots));
+    std::vector<LidSearch::Leant> wanted;
+    for (const Leaning& leaning : Characters()) {
+      for (const PivotNumbers& x : PromisingFor(leaning)) wanted.push_back({x, leaning});
     }
     std::vector<Pivots> leant;
-    for (const PivotNumbers& x : lids_.Leant(from, Characters(), search_)) {
-      leant.push_back(PivotsOf(x.data()));
-    }
+    for (const PivotNumbers& x : lids_.Lean(wanted, search_)) leant.push_back(PivotsOf(x.data()));
     Add(Certified(leant));
     FinishLeaders();
   }

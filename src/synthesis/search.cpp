@@ -165,14 +165,13 @@ PivotNumbers LidSearch::Descended(const PivotNumbers& start, const Leaning& lean
   return x;
 }
 
-std::vector<PivotNumbers> LidSearch::Leant(const std::vector<PivotNumbers>& from,
-                                           const std::vector<Leaning>& leanings,
-                                           const SearchOptions& options) const {
-  std::vector<PivotNumbers> leant(from.size() * leanings.size());
+std::vector<PivotNumbers> LidSearch::Lean(const std::vector<Leant>& wanted,
+                                          const SearchOptions& options) const {
+  std::vector<PivotNumbers> leant(wanted.size());
   std::vector<char> keeps(leant.size(), 0);
   ParallelFor(leant.size(), options.threads, [&](std::size_t i) {
-    const Leaning& leaning = leanings[i / from.size()];
-    const PivotNumbers end = Descended(from[i % from.size()], leaning);
+    const Leaning& leaning = wanted[i].leaning;
+    const PivotNumbers end = Descended(wanted[i].from, leaning);
     const GridLid lid = OnGrid(judge_, ways_, end, grid_mm_, judge_.task().seed, leaning);
     leant[i] = lid.x;
     keeps[i] = lid.missed_mm <= 0.0 && lid.lacks_mm <= kEnoughRoom_mm ? 1 : 0;

@@ -158,6 +158,32 @@ TEST_CASE("plates hold their holes with the web that their material needs") {
   CHECK(looked == 9 * 10);
 }
 
+TEST_CASE("room on the case's end wall ends at its rim, however the rim is bowed") {
+  long held = 0, low = 0;
+  for (const char* name : {"collared_chest", "sample_chest"}) {
+    const HingeCase hinge(ExampleJob(name), ExampleLinkages()[0].pivots);
+    const CaseRoom room(hinge.box.arms, hinge.swing.linkage());
+    const std::vector<Ring>& wall = EndWallBeside(hinge.box.solid).case_rings;
+    const double highest = RimAtEndWall_mm(hinge.box.solid);
+    for (double x = 0.0; x < hinge.box.job.case_form.depth_mm; x += 3.0) {
+      for (double y = -20.0; y < highest; y += 1.0) {
+        const double there = room.At({x, y});
+        if (there <= 0.0) continue;
+        ++held;
+        // Every way that far from there is still wood: asked of points alone.
+        for (int k = 0; k < 64; ++k) {
+          const double turn = 2.0 * kPi * k / 64;
+          const Vec2 edge(x + there * std::cos(turn), y + there * std::sin(turn));
+          REQUIRE(Contains(wall, edge));
+          low += edge.y() > highest - 3.0 ? 1 : 0;
+        }
+      }
+    }
+  }
+  CHECK(held > 500);
+  CHECK(low > 100);
+}
+
 TEST_CASE("a cutter too fat for a plate's corners finds another plate or says why") {
   Job job = ExampleJob("sample_chest");
   const NamedPivots linkage = ExampleLinkages()[0];

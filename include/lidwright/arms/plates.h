@@ -84,7 +84,6 @@ class CaseRoom {
   const ArmObstacles& obstacles_;
   std::vector<Pose> X_LC_;
   const std::vector<Ring>* end_wall_ = nullptr;  // of the solid
-  double rim_mm_;
 };
 
 }  // namespace lidwright

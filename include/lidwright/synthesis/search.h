@@ -40,11 +40,15 @@ class LidSearch {
   /// from on the merit, arms' ways kept free, then moves on the grid.
   SearchRound Round(std::uint64_t number, const SearchOptions& options) const;
 
-  /// From each given lid a descent towards each leaning, then rounded to the grid with moves that
-  /// keep what it leans to: one for each of both that keeps the requirements.
-  std::vector<PivotNumbers> Leant(const std::vector<PivotNumbers>& from,
-                                  const std::vector<Leaning>& leanings,
-                                  const SearchOptions& options) const;
+  /// A lid to go on from, and what to lean towards from there.
+  struct Leant {
+    PivotNumbers from;
+    Leaning leaning;
+  };
+  /// From each a descent, then rounded to the grid with moves that keep what it leans to: those
+  /// that keep the requirements, in their order.
+  std::vector<PivotNumbers> Lean(const std::vector<Leant>& wanted,
+                                 const SearchOptions& options) const;
 
   /// Lids a step or two of the grid from one in one number, or in two, by growing value.
   std::vector<GridLid> Around(const PivotNumbers& x, const SearchOptions& options) const;
