@@ -2,6 +2,7 @@
 #include "hinge_search.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "finish_hinge.h"
@@ -50,6 +51,12 @@ constexpr double kLean = 5.0;
 // all that is required, and how often at most.
 constexpr std::size_t kMoves = 8, kMovesToDo = 16;
 constexpr int kMoveRounds = 3;
+// [count] Hinges that are moved to make them strong enough, at most; [grid] by steps of these.
+constexpr int kStrengthenRounds = 2;
+constexpr std::array<double, 2> kStrengthenSteps{4.0, 12.0};
+// [merit] What moves may mend of strength: half of what is wanted is there. [–] A merit that is
+// clearly less has at most this share of the other.
+constexpr double kNearlyStrong = 3.0, kClearlyLess = 0.97;
 // [–] A gain that is worth another round of them.
 constexpr double kWorthMoving = 0.003;
 
@@ -348,23 +355,56 @@ class HingeSearch {
     }
   }
 
-  // Moves of the best hinge by a step or two of the grid in one number or some, the ones that the
-  // lid search thinks most of first; those that promise more are certified and finished.
+  // Small moves of the best hinge; before that wide ones of those that would be better, did they
+  // bear somebody who leans on the lid.
   void Move() {
+    if (complete_.empty() || !complete_.front().Whole()) return;
+    std::vector<Pivots> moved;
+    for (int round = 0; round < kStrengthenRounds; ++round) {
+      const std::optional<Pivots> weak = WouldLead(moved);
+      if (!weak) break;
+      Report("strength", static_cast<double>(round) / kStrengthenRounds);
+      moved.push_back(*weak);
+      for (const double times : kStrengthenSteps) MoveFrom(*weak, times, kMovesToDo);
+    }
     for (int round = 0; round < kMoveRounds; ++round) {
-      if (complete_.empty() || !complete_.front().Whole()) return;
       Report("small moves", static_cast<double>(round) / kMoveRounds);
-      const Hinge& here = complete_.front().hinge;
       const bool does = complete_.front().does;
-      std::vector<GridLid> moves = lids_.Around(NumbersOf(here.pivots), search_);
-      moves.resize(std::min(moves.size(), does ? kMoves : kMovesToDo));
-      std::vector<Pivots> pivots;
-      for (const GridLid& lid : moves) pivots.push_back(PivotsOf(lid.x.data()));
       const double before = Best();
-      Add(Certified(pivots));
-      FinishLeaders();
+      MoveFrom(complete_.front().hinge.pivots, 1.0, does ? kMoves : kMovesToDo);
       if (complete_.front().does == does && Best() > (1.0 - kWorthMoving) * before) return;
     }
+  }
+
+  // Moves in one number or two, those that the lid search thinks most of first; those that promise
+  // more than the best are finished.
+  void MoveFrom(const Pivots& here, double times, std::size_t most) {
+    std::vector<GridLid> moves = lids_.Around(NumbersOf(here), times, search_);
+    moves.resize(std::min(moves.size(), most));
+    std::vector<Pivots> pivots;
+    for (const GridLid& lid : moves) pivots.push_back(PivotsOf(lid.x.data()));
+    Add(Certified(pivots));
+    FinishLeaders();
+  }
+
+  // The whole hinge of least merit that would lead, clearly, if it bore somebody who leans on the
+  // lid, apart from those that have been moved.
+  std::optional<Pivots> WouldLead(const std::vector<Pivots>& moved) const {
+    if (!complete_.front().does) return std::nullopt;
+    std::optional<Pivots> pivots;
+    double least = kClearlyLess * Best();
+    for (const Candidate& candidate : complete_) {
+      const Merit& merit = candidate.hinge.merit;
+      if (!candidate.Whole() || candidate.does || !candidate.does_in_use) continue;
+      if (!(merit.strength <= kNearlyStrong) || merit.Total() - merit.strength >= least) continue;
+      const bool fresh = std::all_of(moved.begin(), moved.end(), [&](const Pivots& other) {
+        return Apart_mm(other, candidate.hinge.pivots) >= kLeanApart_mm;
+      });
+      if (!fresh) continue;
+      least = merit.Total() - merit.strength;
+      pivots = candidate.hinge.pivots;
+    }
+    return pivots;
   }
 
   void TellNearest() {

@@ -183,14 +183,15 @@ std::vector<PivotNumbers> LidSearch::Lean(const std::vector<Leant>& wanted,
   return kept;
 }
 
-std::vector<GridLid> LidSearch::Around(const PivotNumbers& x, const SearchOptions& options) const {
+std::vector<GridLid> LidSearch::Around(const PivotNumbers& x, double times,
+                                       const SearchOptions& options) const {
   std::vector<PivotNumbers> moved;
   const auto add = [&](const PivotNumbers& y) {
     const PivotNumbers snapped = NumbersOf(Snapped(judge_.task(), PivotsOf(y.data()), grid_mm_));
     const bool fresh = std::find(moved.begin(), moved.end(), snapped) == moved.end();
     if (fresh && snapped != x && InZones(judge_.task(), snapped)) moved.push_back(snapped);
   };
-  const double step = grid_mm_ > 0.0 ? grid_mm_ : kFreeStep_mm;
+  const double step = times * (grid_mm_ > 0.0 ? grid_mm_ : kFreeStep_mm);
   for (std::size_t k = 0; k < 8; ++k) {
     for (const double by : {step, -step, 2.0 * step, -2.0 * step}) {
       PivotNumbers y = x;

@@ -50,8 +50,10 @@ class LidSearch {
   std::vector<PivotNumbers> Lean(const std::vector<Leant>& wanted,
                                  const SearchOptions& options) const;
 
-  /// Lids a step or two of the grid from one in one number, or in two, by growing value.
-  std::vector<GridLid> Around(const PivotNumbers& x, const SearchOptions& options) const;
+  /// Lids a step or two from one in one number, or in two, by growing value; a step is `times` the
+  /// grid's.
+  std::vector<GridLid> Around(const PivotNumbers& x, double times,
+                              const SearchOptions& options) const;
 
   /// One descent that keeps the arms' ways free.
   PivotNumbers Descended(const PivotNumbers& start, const Leaning& leaning) const;
