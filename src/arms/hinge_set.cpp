@@ -47,6 +47,7 @@ class Maker {
  private:
   void MakePieces() {
     needs_ = NeedsOf(task_.job, *set_.hardware);
+    needs_.row_mm = options_.lid_row_mm;
     AddArms(*arms_[0], *arms_[1], task_.job, set_);
     AddPins(task_.job, set_);
     for (const HingePiece& piece : set_.pieces) Register(piece);

@@ -18,6 +18,7 @@ struct HingeSetOptions {
   std::optional<Stay> stay;  ///< in a post's stead
   double stop_rod_mm = 0.0;  ///< a bare rod of this diameter as stop; 0: the pins' rod with or
                              ///< without a sleeve of the bushings' tube
+  double lid_row_mm = kLeastRow_mm;  ///< least length of the lid plate's row of screws
   bool jig = true;
 };
 
