@@ -59,6 +59,7 @@ class Maker {
     CertifyAll();
     RestVerdict();
     AddSentences(task_.job, set_);
+    PutInOrder();
   }
 
   std::string Say(double mm) const { return BenchLength(mm, task_.job.inches); }
@@ -311,6 +312,17 @@ class Maker {
     } else {
       set_.faults.push_back(fault);
     }
+  }
+
+  // A hinge that nobody can put together is none.
+  void PutInOrder() {
+    if (!set_.faults.empty() || !AllMet(set_.verdicts)) return;
+    set_.order = OrderOfAssembly(task_, motion_, set_);
+    for (const AssemblyMove& move : set_.order) {
+      if (!move.free) set_.faults.push_back(FaultOf(move, task_.job.inches));
+    }
+    if (!set_.jig) return;
+    for (JigStep& step : set_.jig->steps) step.text += WordsOf(step, set_.order, task_.job.inches);
   }
 
   void CertifyAll() {

@@ -10,6 +10,7 @@
 #include "lidwright/arms/plates.h"
 #include "lidwright/arms/stay.h"
 #include "lidwright/arms/stop.h"
+#include "lidwright/arms/work_order.h"
 
 namespace lidwright {
 
@@ -48,6 +49,7 @@ struct HingeSet {
   std::optional<Stop> stop;
   std::optional<Stay> stay;
   std::optional<Jig> jig;
+  std::vector<AssemblyMove> order;  ///< how it goes together; of a set in which all clears
   std::vector<WoodWork> bench_work;
   std::vector<HardwareLine> buy;
   Assembly assembly;  ///< the box and all pieces that stay, at both ends where these differ
