@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "begin_command.h"
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <istream>
@@ -18,6 +19,9 @@
 namespace lidwright {
 namespace {
 
+// [count] Words told with a question.
+constexpr std::size_t kWordsInQuestion = 8;
+
 using Answers = std::map<std::string, std::string>;
 
 // What stands in the file for an answer, or what is wrong with it.
@@ -33,6 +37,18 @@ std::string RangeText(const KeyRow& row, double unit, const std::string& name) {
   return "must be from " + Text(row.min / unit) + " to " + Text(row.max / unit) + name;
 }
 
+std::string ListOf(const std::vector<std::string>& words) {
+  std::string list;
+  for (const std::string& word : words) list += (list.empty() ? "" : ", ") + word;
+  return list;
+}
+
+Value WordOf(const KeyRow& row, const std::string& answer) {
+  const bool known = std::find(row.choices.begin(), row.choices.end(), answer) != row.choices.end();
+  if (known) return {JsonText(answer), ""};
+  return Faulty("must be one of " + ListOf(row.choices));
+}
+
 Value ValueOf(const BeginQuestion& question, const std::string& answer, bool inches) {
   if (question.path == "name") return {JsonText(answer), ""};
   if (question.path == "units") {
@@ -40,6 +56,11 @@ Value ValueOf(const BeginQuestion& question, const std::string& answer, bool inc
     return Faulty("must be mm or in");
   }
   const KeyRow row = *FindKeyRow(question.path);
+  if (row.kind == KeyKind::kWord) return WordOf(row, answer);
+  if (row.kind == KeyKind::kFlag) {
+    if (answer == "yes" || answer == "no") return {answer == "yes" ? "true" : "false", ""};
+    return Faulty("must be yes or no");
+  }
   const bool comma = answer.find(',') != std::string::npos;
   const std::string hint = comma ? " (decimal points, not commas)" : "";
   const std::optional<double> number = PlainNumber(answer);
@@ -102,7 +123,8 @@ class Beginner {
   void RefuseIfLacking() const {
     std::string lacking;
     for (const BeginQuestion& question : BeginQuestions()) {
-      if (answers_.count(question.path) || !question.fallback.empty() || question.may_stay_open) {
+      if (answers_.count(question.path) || !question.fallback.empty() ||
+          !question.left_out.empty()) {
         continue;
       }
       lacking += (lacking.empty() ? "" : ", ") + question.option;
@@ -159,15 +181,22 @@ class Beginner {
                              : Inches()                                          ? ", in"
                                                                                  : ", mm";
     for (;;) {
-      const std::string shown = !kept.empty()            ? " [" + kept + "]"
-                                : question.may_stay_open ? " [no limit]"
-                                                         : "";
-      streams_.out << FindKeyRow(question.path)->meaning << unit << shown << ": " << std::flush;
+      const std::string shown = !kept.empty()                ? " [" + kept + "]"
+                                : !question.left_out.empty() ? " [" + question.left_out + "]"
+                                                             : "";
+      const KeyRow row = *FindKeyRow(question.path);
+      // Long lists are told to who names what is not in them.
+      const std::string words =
+          row.kind == KeyKind::kFlag ? " (yes, no)"
+          : row.choices.empty() || row.choices.size() > kWordsInQuestion || question.path == "units"
+              ? ""
+              : " (" + ListOf(row.choices) + ")";
+      streams_.out << row.meaning << words << unit << shown << ": " << std::flush;
       std::string line;
       if (!std::getline(*asked_, line)) return false;
       std::string answer = Trimmed(line);
       if (answer.empty()) answer = kept;
-      if (answer.empty() && question.may_stay_open) return true;
+      if (answer.empty() && !question.left_out.empty()) return true;
       const Value value =
           answer.empty() ? Faulty("this one is needed") : ValueOf(question, answer, Inches());
       if (value.fault.empty()) {
@@ -217,7 +246,11 @@ const std::vector<BeginQuestion>& BeginQuestions() {
       {"--crown", "lid.crown", ""},
       {"--crown-at-ends", "lid.crown_at_ends", "0"},
       {"--open", "swing.open_deg", "95"},
-      {"--behind", "room.behind", "", true}};
+      {"--behind", "room.behind", "", "no limit"},
+      {"--wood", "loads.wood", "black cherry"},
+      {"--stands", "loads.stands", "free"},
+      {"--own-stay", "loads.stay", "no"},
+      {"--arms", "arms.material", "", "chosen for you"}};
   return kQuestions;
 }
 

@@ -15,7 +15,8 @@ struct BeginQuestion {
   std::string option;    ///< "--width"
   std::string path;      ///< of the job's key
   std::string fallback;  ///< the answer of somebody who only presses Enter; "" if there is none
-  bool may_stay_open = false;  ///< the key may be left out
+  /// Shown for a key that may be left out: what comes of it then; "" where it is needed.
+  std::string left_out = "";
 };
 const std::vector<BeginQuestion>& BeginQuestions();
 

@@ -47,6 +47,7 @@ class Maker {
  private:
   void MakePieces() {
     needs_ = NeedsOf(task_.job, *set_.hardware);
+    needs_.row_mm = options_.lid_row_mm;
     AddArms(*arms_[0], *arms_[1], task_.job, set_);
     AddPins(task_.job, set_);
     for (const HingePiece& piece : set_.pieces) Register(piece);
@@ -58,6 +59,7 @@ class Maker {
     CertifyAll();
     RestVerdict();
     AddSentences(task_.job, set_);
+    PutInOrder();
   }
 
   std::string Say(double mm) const { return BenchLength(mm, task_.job.inches); }
@@ -310,6 +312,17 @@ class Maker {
     } else {
       set_.faults.push_back(fault);
     }
+  }
+
+  // A hinge that nobody can put together is none.
+  void PutInOrder() {
+    if (!set_.faults.empty() || !AllMet(set_.verdicts)) return;
+    set_.order = OrderOfAssembly(task_, motion_, set_);
+    for (const AssemblyMove& move : set_.order) {
+      if (!move.free) set_.faults.push_back(FaultOf(move, task_.job.inches));
+    }
+    if (!set_.jig) return;
+    for (JigStep& step : set_.jig->steps) step.text += WordsOf(step, set_.order, task_.job.inches);
   }
 
   void CertifyAll() {

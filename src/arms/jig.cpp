@@ -76,25 +76,30 @@ struct Hump {
 
 // The steps that bring the lid's plate into the lid.
 void AddLidPlateSteps(bool on_case, std::vector<JigStep>& steps) {
-  if (!on_case) {
-    steps.push_back(
-        {"Put the lid plate's pins through the jig's other holes and the jig on the case's pins, "
-         "with the inner layer's spacers and washers between, the longer ones left off.",
-         "Load the jig", "the jig, on the case's pins", "the lid plate, with its pins",
-         "fingers only", JigScene::kPlatesOnJig});
-  }
   steps.push_back(
-      {"Put double-sided tape or slow glue on the lid plate's packing, lower the lid until it "
-       "rests on the rim all round, press it back against its place and wait.",
-       "Lower the lid on its plates", "the case, on the bench; the jig stays in it",
-       "the lid, straight down and then back", "double-sided tape or slow glue",
-       JigScene::kLidLowered});
+      {std::string(on_case ? "Draw the jig inwards off the pins. " : "") +
+           "Put in the stop, if there is one. From inside, in line with the pins: hold up the lid "
+           "plate with its packing and pins, then slide on spacers, the outer arm, its washers and "
+           "heads, the inner arm, its washers and heads, which tape holds for now. Prop the lid "
+           "plate with blocks where it "
+           "is when the lid is shut: its pins lie as the jig's holes do. A strip of tape from "
+           "plate to block keeps it there. The same at the other end, with the jig turned over.",
+       "Hang the lid plate on its arms", "the case, on the bench; the lid plate, on blocks",
+       "plate, arms and heads, outwards along the pins", "blocks, tape", JigScene::kArmsShut});
   steps.push_back(
-      {"Open the lid: the lid plate comes off the jig with it. Drive its screws. Take the jig "
-       "away, put the arms on their pins and the heads on the pins, then the stop. Turn the jig "
-       "over for the other end.",
-       "Screw the lid plate, put on the arms", "the open lid, by a prop or a second pair of hands",
-       "the lid, up and back; then the arms", "screwdriver, prop", JigScene::kLidOpen});
+      {"Put slow glue on the packing of both lid plates, draw the plates inwards as far as the "
+       "play of the arms lets them, so that the lid does not wipe the glue off, and lower the "
+       "lid until it rests on the rim all round. Press it back against its place and wait until "
+       "the glue is hard.",
+       "Lower the lid on its plates", "the case, on the bench; the lid plates, on their blocks",
+       "the lid, down until it rests", "slow glue that fills gaps", JigScene::kLidLowered});
+  steps.push_back(
+      {"Open the lid slowly, with a hand under each end: plates and arms go with it, the blocks "
+       "stay. Drill through the lid plates' holes and drive their screws before anything else "
+       "hangs on the glue. Last of all fix the heads on their pins with retaining compound.",
+       "Screw the lid plate", "the open lid, by a prop or a second pair of hands",
+       "the lid, up and back; drill and screwdriver, along the screws",
+       "drill with a depth stop, screwdriver, prop, retaining compound", JigScene::kLidOpen});
 }
 
 // The steps that bring pins straight into the lid's end wall. There the same edges are found again:
@@ -139,14 +144,12 @@ std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPla
   std::vector<JigStep> steps;
   if (job.plates.on_case) {
     steps.push_back(
-        {std::string("Lid off, arms and stop not yet in. Put the pins of ") +
-             (job.plates.on_lid ? "both plates" : "the case plate") +
-             " through the jig's holes, with the inner layer's spacers and washers between, the "
-             "longer ones left off.",
-         "Load the jig", "the jig, flat on the bench", "pins and plates, through its holes",
+        {"Lid off, arms and stop not yet in. Put the case plate's pins through the jig's holes, "
+         "with the inner layer's spacers and washers between, the longer ones left off.",
+         "Load the jig", "the jig, flat on the bench", "pins and plate, through its holes",
          "fingers only", JigScene::kPlatesOnJig});
-    steps.push_back({"Hold the jig with its plate" + std::string(job.plates.on_lid ? "s " : " ") +
-                         against + " Drill and screw the case plate through the jig's big holes.",
+    steps.push_back({"Hold the jig with its plate " + against +
+                         " Drill and screw the case plate through the jig's big holes.",
                      "Screw the case plate", "the jig, by a clamp, level under a square",
                      "drill and screwdriver, through its big holes",
                      "square, clamp, drill, screwdriver", JigScene::kJigInCase});

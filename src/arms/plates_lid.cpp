@@ -21,8 +21,8 @@ constexpr double kOverSeam_mm = 0.1;
 constexpr double kAlong_mm = 15.0;
 // [mm] The plate's room round each pivot.
 constexpr double kAround_mm = 190.0;
-// [mm] Least distance between the screws.
-constexpr double kScrewsApart_mm = 20.0;
+// [mm] Chords of outlines that are asked for a distance.
+constexpr double kFine_mm = 0.01;
 // [mm] Nearer than this is on a line.
 constexpr double kOn_mm = 1e-3;
 // [mm] Kept for the room's errors when strips look for their way: little first.
@@ -39,11 +39,11 @@ struct Row {
   double low_screw, high_screw;
 };
 
-// The shortest row that has two screws on it, with the feet between them if that costs little. An
-// end of it is a foot or so far from it that there is room for the corner. Of rows as short as each
-// other the first as their screws stand in `places`.
+// The shortest row that has two screws on it, `apart_mm` from each other or more, with the feet
+// between them if that costs little. An end of it is a foot or so far from it that there is room
+// for the corner. Of rows as short as each other the first as their screws stand in `places`.
 std::optional<Row> ShortestRow(const std::vector<double>& places, double low_foot, double high_foot,
-                               double corner_mm) {
+                               double corner_mm, double apart_mm) {
   constexpr double kInside_mm = 5.0, kApartWorth = 0.3;
   const auto cramped = [&](double beyond) { return beyond > 0.0 && beyond < corner_mm; };
   // A row with its low screw there costs no less than one with its high screw in the high foot.
@@ -63,7 +63,7 @@ std::optional<Row> ShortestRow(const std::vector<double>& places, double low_foo
     const double s = places[i];
     for (std::size_t j = 0; j < places.size(); ++j) {
       const double t = places[j];
-      if (t - s < kScrewsApart_mm || cramped(t - high_foot)) continue;
+      if (t - s < apart_mm || cramped(t - high_foot)) continue;
       const double from = std::min(s, low_foot), to = std::max(t, high_foot);
       const double cost = (to - from) - kApartWorth * (t - s) + (s > low_foot ? kInside_mm : 0.0) +
                           (t < high_foot ? kInside_mm : 0.0);
@@ -124,7 +124,7 @@ class LidPlateShaper {
         places.push_back(foot);
       }
     }
-    return ShortestRow(places, low_foot, high_foot, Corner(half));
+    return ShortestRow(places, low_foot, high_foot, Corner(half), needs_.row_mm);
   }
 
   // All shapes of one width, stoutest first, with `reserve` kept for the grid's errors.
@@ -168,7 +168,7 @@ class LidPlateShaper {
   // With screws, packing and recess; nothing without an outline or room for a packing.
   std::optional<Plate> Made(const std::optional<Outline>& outline, const Row& row,
                             double half) const {
-    if (!outline || packing_half_ <= 0.0) return std::nullopt;
+    if (!outline || packing_half_ <= 0.0 || !Holds(*outline, row, half)) return std::nullopt;
     const std::vector<Vec2> screws{{row.low_screw, row_}, {row.high_screw, row_}};
     const auto packing = HullOutline(screws, packing_half_);
     if (!packing) return std::nullopt;
@@ -176,6 +176,16 @@ class LidPlateShaper {
     plate.recess_mm = std::max(skin_.Recess(*outline), skin_.Recess(*packing));
     if (plate.recess_mm < kNoRecess_mm) plate.recess_mm = 0.0;
     return plate;
+  }
+
+  // Both pins and both screws are as deep in it as its strips are wide.
+  bool Holds(const Outline& outline, const Row& row, double half) const {
+    const std::vector<Ring> rings{Flatten(outline, kFine_mm)};
+    const std::array<Vec2, 4> held{pivots_[0], pivots_[1], Vec2(row.low_screw, row_),
+                                   Vec2(row.high_screw, row_)};
+    return std::all_of(held.begin(), held.end(), [&](const Vec2& p) {
+      return SignedDistance(rings, p) <= 2.0 * kFine_mm - half;
+    });
   }
 
   // Many ways of the strips end in one row.
@@ -225,10 +235,15 @@ class LidPlateShaper {
       return leg.size() == 2 && OnRow(leg.back()) &&
              (leg.front() - leg.back()).norm() < Corner(half);
     };
+    std::vector<double> on_row{row.from, row.to};
     for (const auto& leg : legs) {
-      if (sunk(leg)) chain.push_back(leg.front());
+      if (sunk(leg)) {
+        chain.push_back(leg.front());
+      } else if (OnRow(leg.back())) {
+        on_row.push_back(leg.back().x());  // a row that bends to a sunk pivot passes its foot by
+      }
     }
-    for (const double x : {row.from, row.to}) {
+    for (const double x : on_row) {
       const bool there = std::any_of(chain.begin(), chain.end(),
                                      [&](const Vec2& p) { return std::abs(p.x() - x) < 1.0; });
       if (!there) chain.push_back({x, row_});
@@ -298,7 +313,7 @@ std::optional<Plate> ShapeLidPlate(const ArmsTask& task, const LidMotion& motion
     return std::nullopt;
   }
   *fault = "lid plate: each lid pivot can be reached by a strip of " + say(2.0 * least) +
-           ", but no plate for both with two screws " + say(kScrewsApart_mm) +
+           ", but no plate for both with two screws " + say(needs.row_mm) +
            " apart clears everything over the swing";
   return std::nullopt;
 }

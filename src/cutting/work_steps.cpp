@@ -33,6 +33,8 @@ StepScene SceneOf(JigScene scene) {
       return StepScene::kJigInCase;
     case JigScene::kJigInLid:
       return StepScene::kJigInLid;
+    case JigScene::kArmsShut:
+      return StepScene::kArmsShut;
     case JigScene::kLidLowered:
       return StepScene::kLidLowered;
     case JigScene::kLidOpen:
@@ -48,12 +50,15 @@ std::vector<std::string> PiecesAt(const HingeSet& set, JigScene scene) {
     const bool screw = piece.kind == PieceKind::kScrew;
     switch (scene) {
       case JigScene::kPlatesOnJig:
-        return jig || pin || IsPlate(piece);
+        return jig || (piece.body == Body::kCase && (pin || IsPlate(piece)));
       case JigScene::kJigInCase:
         return jig || piece.kind == PieceKind::kCasePlate || (screw && piece.body == Body::kCase) ||
                (pin && piece.body == Body::kCase);
       case JigScene::kJigInLid:
         return jig || (pin && piece.body == Body::kLid);
+      case JigScene::kArmsShut:
+        return piece.kind == PieceKind::kArm || piece.kind == PieceKind::kStop ||
+               piece.kind == PieceKind::kWasher || piece.kind == PieceKind::kLidPlate;
       case JigScene::kLidLowered:
         return piece.body == Body::kLid && (IsPlate(piece) || piece.cut_from_sheet);
       case JigScene::kLidOpen:
@@ -148,6 +153,9 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
                        {},
                        PiecesAt(set, step.shows),
                        ""});
+      for (const AssemblyMove& move : set.order) {
+        if (move.step == step.shows) steps.back().motions.push_back(move);
+      }
       if (first) steps.back().sheets = {StepSheet::kJig};
       first = false;
     }

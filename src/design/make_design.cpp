@@ -8,6 +8,7 @@
 #include "explain.h"
 #include "finish_hinge.h"
 #include "hinge_search.h"
+#include "lidwright/accuracy/seasons.h"
 #include "lidwright/accuracy/shut_lid.h"
 #include "lidwright/arms/shop_fasteners.h"
 #include "lidwright/arms/straight_pins.h"
@@ -172,8 +173,28 @@ void AddTrialBuilds(const BoxModel& box, int count, int threads, Hinge& hinge) {
                               *LidMotion::Make(hinge.pivots), builds);
 }
 
+namespace {
+
+// What keeps its place when the wood moves: a plate the middle of its screws, bare wood its first
+// pin.
+SeasonAnchors AnchorsOf(const Hinge& hinge) {
+  const auto middle = [](const std::optional<Plate>& plate, const Vec2& pin) -> Vec2 {
+    if (!plate || plate->screws.empty()) return pin;
+    Vec2 sum = Vec2::Zero();
+    for (const Vec2& screw : plate->screws) sum += screw;
+    return sum / static_cast<double>(plate->screws.size());
+  };
+  if (!hinge.parts) return {hinge.pivots.case_a, hinge.pivots.lid_a};
+  return {middle(hinge.parts->case_plate, hinge.pivots.case_a),
+          middle(hinge.parts->lid_plate, hinge.pivots.lid_a)};
+}
+
+}  // namespace
+
 void AddAccuracy(const BoxModel& box, int threads, Hinge& hinge) {
   AddTrialBuilds(box, kTrialBuilds, threads, hinge);
+  AddSeasons(box.job, box.box, box.limits, *LidMotion::Make(hinge.pivots), AnchorsOf(hinge),
+             *hinge.accuracy);
 }
 
 void AddAccuracyOfFirst(int threads, Design& design) {

@@ -183,13 +183,15 @@ Shown ShownAt(StepScene scene) {
     case StepScene::kHolesInWood:
       return {0.0, true, true, false, false, false, false};
     case StepScene::kPlatesOnJig:
-      return {0.0, false, false, true, false, true, true};
+      return {0.0, false, false, true, false, true, false};
     case StepScene::kJigInCase:
-      return {0.0, false, true, true, false, true, true};
+      return {0.0, false, true, true, false, true, false};
     case StepScene::kJigInLid:
       return {0.0, true, false, true, false, false, false};
+    case StepScene::kArmsShut:
+      return {0.0, false, true, false, true, true, true};
     case StepScene::kLidLowered:
-      return {0.0, true, true, true, false, true, true};
+      return {0.0, true, true, false, true, true, true};
     case StepScene::kLidOpen:
       return {1.0, true, true, false, true, true, true};
     default:
@@ -231,7 +233,7 @@ void DrawBox(Canvas& canvas, const Rect2& area, const SwingScene& scene, const W
     if (shown.lid_plate) DrawPlates(canvas, view, scene.hinge, Body::kLid, X_CL);
     if (shown.jig) {
       DrawTurned(canvas, view, scene.hinge, Body::kCase, Pose{});
-      DrawTurned(canvas, view, scene.hinge, Body::kLid, X_CL);
+      if (shown.lid) DrawTurned(canvas, view, scene.hinge, Body::kLid, X_CL);
     }
   }
   if (step.shows == StepScene::kHolesInWood) DrawHoles(canvas, view, set);

@@ -205,7 +205,7 @@ void AddStay(const EndLoad& end, const LoadCase& load, double gravity, Gathering
 
 void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion, double gravity,
                Gathering& gathering) {
-  const auto add = [&](const char* name, const std::optional<PlateHold>& plate,
+  const auto add = [&](Member of, const char* name, const std::optional<PlateHold>& plate,
                        const std::array<Vec2, 2>& pins, const std::array<Vec2, 2>& forces) {
     if (!plate || plate->screws.empty()) return;
     const ScrewLoads loads = LoadsOnScrews(*plate, pins, forces);
@@ -216,22 +216,22 @@ void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion
       const double core = kBoltCore * plate->screw_mm;
       gathering.Add({LoadedPart::kScrews, name, "drawn apart", end.leaning, force, loads.pull_n,
                      kPi / 4.0 * core * core * steel->tension_mpa, "N",
-                     FactorWanted(*steel, end.leaning), steel->source, HangsOn::kScrew});
+                     FactorWanted(*steel, end.leaning), steel->source, HangsOn::kScrew, of});
     } else {
       gathering.Add(
           {LoadedPart::kScrews, name, "drawn out of the wood", end.leaning, force, loads.pull_n,
            kScrewAllowed * ScrewPullOut_n(gravity, plate->screw_mm, plate->thread_mm), "N", wanted,
-           "a fifth of READ, Wood Handbook's formula as reproduced", HangsOn::kScrew});
+           "a fifth of READ, Wood Handbook's formula as reproduced", HangsOn::kScrew, of});
     }
     gathering.Add({LoadedPart::kScrews, name, "pushed across", end.leaning, force, loads.side_n,
                    ScrewSideLoad_n(gravity, plate->screw_mm, plate->thread_mm), "N", wanted,
-                   "READ, handbook of civil formulas: allowed load", HangsOn::kScrew});
+                   "READ, handbook of civil formulas: allowed load", HangsOn::kScrew, of});
   };
   const Pivots& p = motion.pivots();
-  add("screws of the case plate", load.case_plate, {p.case_a, p.case_b},
+  add(Member::kCasePlate, "screws of the case plate", load.case_plate, {p.case_a, p.case_b},
       {-end.joint[kCaseA], -end.joint[kCaseB]});
   const Pose& X_CL = end.state->X_CL;
-  add("screws of the lid plate", load.lid_plate, {p.lid_a, p.lid_b},
+  add(Member::kLidPlate, "screws of the lid plate", load.lid_plate, {p.lid_a, p.lid_b},
       {X_CL.TurnBack(end.joint[kLidA]), X_CL.TurnBack(end.joint[kLidB])});
 }
 

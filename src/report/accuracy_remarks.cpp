@@ -41,6 +41,26 @@ std::string MissedMost(const std::vector<MissedShare>& missed) {
   return text;
 }
 
+// The wood's movement over a year, lid and case of the job's wood as boards of the usual box.
+void AddSeasonsTo(Remarks& remarks, const Accuracy& a, const Job& job) {
+  if (std::isnan(a.dry.percent) || std::isnan(a.damp.percent) || std::isnan(a.dry.gap_mm)) return;
+  const auto seam = [&](const SeasonFit& fit) {
+    const double most = std::abs(fit.front_opens_mm) > std::abs(fit.back_opens_mm)
+                            ? fit.front_opens_mm
+                            : fit.back_opens_mm;
+    return std::string(most < 0.0 ? "bears by " : "opens by ") + Small(std::abs(most), job.inches);
+  };
+  const double least = std::min(a.dry.gap_mm, a.damp.gap_mm);
+  remarks.Judge(
+      least > 0.0,
+      "between dry wood (" + Fixed(a.dry.percent, 0) + " % moisture) and damp (" +
+          Fixed(a.damp.percent, 0) + " %) " +
+          (least > 0.0 ? "the swinging lid clears by " + Small(least, job.inches) + " or more"
+                       : std::string("the swinging lid rubs")),
+      "built at 8 %, the shut lid's seam " + seam(a.dry) + " when dry and " + seam(a.damp) +
+          " when damp");
+}
+
 }  // namespace
 
 Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
@@ -102,6 +122,7 @@ Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
   } else {
     remarks.Judge(a.seam_jig_mm < kSeam_mm, "with all holes drilled through the jig" + off);
   }
+  AddSeasonsTo(remarks, a, job);
   const double play = std::isnan(a.rattle_mm) ? kPlay_mm : a.play_mm;
   const double rattle = std::isnan(a.rattle_mm) ? 2.0 * play_factor * kPlay_mm : a.rattle_mm;
   remarks.Judge(

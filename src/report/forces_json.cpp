@@ -200,6 +200,17 @@ Json MissedJson(const std::vector<MissedShare>& missed) {
   return json;
 }
 
+namespace {
+
+Json SeasonJson(const SeasonFit& fit) {
+  return {{"moisture_percent", Number(fit.percent)},
+          {"gap", Number(fit.gap_mm)},
+          {"seam_back_opens", Number(fit.back_opens_mm)},
+          {"seam_front_opens", Number(fit.front_opens_mm)}};
+}
+
+}  // namespace
+
 Json AccuracyJson(const Accuracy& a) {
   Json json{{"gap_slope", Numbers({a.gap_slope.begin(), a.gap_slope.end()})},
             {"gap_spread", Number(a.gap_spread)},
@@ -224,6 +235,8 @@ Json AccuracyJson(const Accuracy& a) {
               {"measured_seam_one_in_twenty", Number(a.seam_measured_mm)},
               {"jig_stuck_share", Number(a.stuck_jig_share)},
               {"measured_stuck_share", Number(a.stuck_measured_share)}}},
+            {"dry", SeasonJson(a.dry)},
+            {"damp", SeasonJson(a.damp)},
             {"effects", Json::array()}};
   for (const ErrorEffect& e : a.effects) {
     json["effects"].push_back({{"what", e.what},

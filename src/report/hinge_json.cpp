@@ -7,6 +7,7 @@
 #include "json.h"
 #include "lidwright/base/units.h"
 #include "lidwright/cutting/arm_holes.h"
+#include "lidwright/cutting/work_steps.h"
 #include "lidwright/job/file_format.h"
 #include "lidwright/job/read_pivots.h"
 #include "lidwright/job/write_job.h"
@@ -153,6 +154,37 @@ Json PartsJson(const HingeSet& set, bool inches) {
   return json;
 }
 
+Json MoveJson(const AssemblyMove& move) {
+  constexpr const char* kKinds[] = {"along_pins", "tool", "lowered"};
+  Json json;
+  json["what"] = move.what;
+  json["kind"] = kKinds[static_cast<std::size_t>(move.kind)];
+  json["lid_deg"] = Degrees(move.lid_rad);
+  json["way"] = Point(move.way);
+  json["along_z"] = Number(move.along_z_mm);
+  json["room"] = std::isfinite(move.room_mm) ? Number(move.room_mm) : Json(nullptr);
+  if (!move.nearest.empty()) json["nearest"] = move.nearest;
+  json["free"] = move.free;
+  return json;
+}
+
+Json OrderJson(const Job& job, const HingeSet& set) {
+  Json order = Json::array();
+  for (const WorkStep& step : WorkSteps(job, set)) {
+    Json json;
+    json["title"] = step.title;
+    json["done"] = step.text;
+    json["held"] = step.held;
+    json["moves"] = step.moves;
+    json["tool"] = step.tool;
+    json["pieces"] = step.pieces;
+    json["motions"] = Json::array();
+    for (const AssemblyMove& move : step.motions) json["motions"].push_back(MoveJson(move));
+    order.push_back(std::move(json));
+  }
+  return order;
+}
+
 // Shares of the one merit and their sum; nothing for a hinge that nothing was compared with.
 Json MeritJson(const Merit& m) {
   return {{"total", Number(m.Total())},         {"rattle", Number(m.rattle)},
@@ -163,7 +195,8 @@ Json MeritJson(const Merit& m) {
           {"builds", Number(m.builds)}};
 }
 
-Json HingeJson(const Hinge& hinge, bool inches) {
+Json HingeJson(const Hinge& hinge, const Job& job) {
+  const bool inches = job.inches;
   Json json;
   const Traits& t = hinge.traits;
   json["character"] = hinge.character;
@@ -191,6 +224,7 @@ Json HingeJson(const Hinge& hinge, bool inches) {
     json["forces"]["by_angle"]["lid_gap"] = Numbers(hinge.gap_by_angle_mm);
   }
   if (hinge.parts) json["parts"] = PartsJson(*hinge.parts, inches);
+  if (hinge.parts) json["order_of_work"] = OrderJson(job, *hinge.parts);
   if (hinge.parts && hinge.parts->stay) json["stay"] = StayJson(*hinge.parts->stay);
   if (hinge.accuracy) json["accuracy"] = AccuracyJson(*hinge.accuracy);
   return json;
@@ -230,8 +264,7 @@ std::string WriteHingeJson(const Design& design) {
     json["arms"] = ArmsJson(design.hinges.front());
   }
   json["hinges"] = Json::array();
-  for (const Hinge& hinge : design.hinges)
-    json["hinges"].push_back(HingeJson(hinge, design.job.inches));
+  for (const Hinge& hinge : design.hinges) json["hinges"].push_back(HingeJson(hinge, design.job));
   if (design.none) {
     json["none"] = {{"failing", design.none->failing},
                     {"missed_by", Number(design.none->missed_by)},

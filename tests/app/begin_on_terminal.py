@@ -9,7 +9,8 @@ import sys
 import tempfile
 
 PROGRAM = sys.argv[1]
-ANSWERS = ["Tea chest", "mm", "340", "220", "120", "12", "10", "8", "14", "38", "", "", "100"]
+ANSWERS = ["Tea chest", "mm", "340", "220", "120", "12", "10", "8", "14", "38", "", "", "100",
+           "", "", "", ""]
 
 with tempfile.TemporaryDirectory() as folder:
     job = pathlib.Path(folder) / "chest.json"

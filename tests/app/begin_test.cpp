@@ -100,7 +100,8 @@ TEST_CASE("begin asks, explains what is wrong with an answer, and asks again", "
   const Desk desk;
   const Ran ran = desk.Begin({},
                              "A \"tea\" chest\nfeet\nin\n13-3/8\n5,5\n8-5/8\n4.75\n"
-                             "1/2\n3/8\n5/16\n9/16\n1 1/2\n\n200\n100\n4\n");
+                             "1/2\n3/8\n5/16\n9/16\n1 1/2\n\n200\n100\n4\n"
+                             "oak\nwhite oak\non a shelf\nagainst a wall\nmaybe\nyes\n\n");
   INFO(ran.out << ran.messages);
   REQUIRE(ran.code == ExitCode::kGood);
   CHECK(Has(ran.out, "Outside, across, in: "));
@@ -115,6 +116,14 @@ TEST_CASE("begin asks, explains what is wrong with an answer, and asks again", "
   CHECK(job.lid.crown_mm == Approx(1.5 * 25.4));
   CHECK(job.swing.open_rad == Approx(100 * kRadPerDeg));
   CHECK(job.room.behind_mm == Approx(4 * 25.4));
+  CHECK(Has(ran.out, "  must be one of "));
+  CHECK(Has(ran.out, "(free, against a wall, fixed) [free]: "));
+  CHECK(Has(ran.out, "  must be yes or no\n"));
+  CHECK(Has(ran.out, " [chosen for you]: "));
+  CHECK(job.loads.wood == "white oak");
+  CHECK(job.loads.stands == "against a wall");
+  CHECK(job.loads.stay);
+  CHECK(job.arms.open.material);
   CHECK(Has(desk.Text(), "\"width\": \"13-3/8\""));  // as it was written
 }
 
@@ -136,7 +145,7 @@ TEST_CASE("measures that contradict each other are asked for once more", "[app]"
             "case.back_wall = 115 mm by default: must be less than half of case.depth"));
   CHECK(desk.Empty());
   // Name, units, …: Enter keeps all but the wall.
-  const Ran asked = desk.Begin(thick, "\n\n\n\n\n\n\n\n\n\n\n\n12\n\n\n\n\n\n\n\n");
+  const Ran asked = desk.Begin(thick, "\n\n\n\n\n\n\n\n\n\n\n\n\n\n\n\n12\n\n\n\n\n\n\n\n\n\n\n\n");
   INFO(asked.out << asked.messages);
   CHECK(asked.code == ExitCode::kGood);
   CHECK(Has(asked.out, "Enter keeps what stands in brackets"));

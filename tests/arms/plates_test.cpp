@@ -8,6 +8,7 @@
 #include "arms/hinge_cases.h"
 #include "lidwright/geometry/hull.h"
 #include "lidwright/geometry/ring.h"
+#include "lidwright/job/read_job.h"
 #include "swing/geos_distance.h"
 
 using namespace lidwright;
@@ -199,6 +200,47 @@ TEST_CASE("a cutter too fat for a plate's corners finds another plate or says wh
   } else {
     REQUIRE(Mentions(set.faults, "lid plate: "));
   }
+}
+
+TEST_CASE("a lid plate holds both its pins and its screws, however long its row is to be") {
+  // A big chest's, whose strips once missed a pin where the row bends to the other.
+  const auto reading = ReadJob(
+      R"({"units":"mm","case":{"width":1000,"depth":450,"height":400,"wall":18,"back_bow":12},
+      "lid":{"rim":25,"crown":90},"arms":{"material":"aluminium","thickness":2,"width":10,
+      "bushing":5,"eye":10},"plates":{"case_thickness":3,"lid_thickness":3}})",
+      "chest.json");
+  REQUIRE(reading.job);
+  const HingeCase chest(*reading.job, {{25.5, -63.5}, {32.5, -6.0}, {117.5, -66.5}, {91.0, 2.0}});
+  // Crossings of a line from the point to the right, counted.
+  const auto inside = [](const Ring& ring, const Vec2& p) {
+    bool odd = false;
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 &a = ring[i], b = ring[(i + 1) % ring.size()];
+      if ((a.y() > p.y()) == (b.y() > p.y())) continue;
+      if (a.x() + (b.x() - a.x()) * (p.y() - a.y()) / (b.y() - a.y()) > p.x()) odd = !odd;
+    }
+    return odd;
+  };
+  int made = 0;
+  for (const double row : {20.0, 35.0, 50.0, 62.0, 80.0}) {
+    HingeSetOptions options;
+    options.lid_row_mm = row;
+    const HingeSet set = chest.Make(options);
+    if (!set.lid_plate) continue;
+    ++made;
+    CAPTURE(row);
+    const Plate& plate = *set.lid_plate;
+    CHECK((plate.screws[1] - plate.screws[0]).norm() >= row - 1e-9);
+    const Ring edge = Flatten(plate.outline, 0.01);
+    const Pivots& pivots = chest.motion.pivots();
+    for (const Vec2& at : {pivots.lid_a, pivots.lid_b, plate.screws[0], plate.screws[1]}) {
+      for (int i = 0; i < 24; ++i) {
+        const Vec2 way(std::cos(kPi * i / 12.0), std::sin(kPi * i / 12.0));
+        CHECK(inside(edge, at + (plate.half_mm - 0.05) * way));
+      }
+    }
+  }
+  CHECK(made >= 3);
 }
 
 TEST_CASE("a lid plate that finds no way says how wide a strip would") {

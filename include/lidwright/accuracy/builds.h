@@ -32,6 +32,13 @@ struct MissedShare {
   double share = 0.0;
 };
 
+/// What one moisture of the wood leaves.
+struct SeasonFit {
+  double percent = kUnset;  ///< moisture of the wood
+  double gap_mm = kUnset;   ///< certified: lid to case, from the angle on from which it is asked
+  double back_opens_mm = kUnset, front_opens_mm = kUnset;  ///< the seam (negative: it bears)
+};
+
 /// How exactly a hinge must be made.
 struct Accuracy {
   double gap_mm = kUnset;  ///< certified, as designed
@@ -68,6 +75,10 @@ struct Accuracy {
   double stuck_jig_share = 0.0;  ///< of builds that cannot be shut
   double stuck_measured_share = 0.0;
   double gap_measured_mm = kUnset;  ///< one in twenty placed by measuring has less, to first order
+
+  // Seasons: the driest and dampest that the wood sees; unset percent where it is not known how the
+  // wood moves.
+  SeasonFit dry, damp;
 };
 
 struct BuildOptions {

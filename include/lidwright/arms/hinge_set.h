@@ -10,6 +10,7 @@
 #include "lidwright/arms/plates.h"
 #include "lidwright/arms/stay.h"
 #include "lidwright/arms/stop.h"
+#include "lidwright/arms/work_order.h"
 
 namespace lidwright {
 
@@ -18,6 +19,7 @@ struct HingeSetOptions {
   std::optional<Stay> stay;  ///< in a post's stead
   double stop_rod_mm = 0.0;  ///< a bare rod of this diameter as stop; 0: the pins' rod with or
                              ///< without a sleeve of the bushings' tube
+  double lid_row_mm = kLeastRow_mm;  ///< least length of the lid plate's row of screws
   bool jig = true;
 };
 
@@ -47,6 +49,7 @@ struct HingeSet {
   std::optional<Stop> stop;
   std::optional<Stay> stay;
   std::optional<Jig> jig;
+  std::vector<AssemblyMove> order;  ///< how it goes together; of a set in which all clears
   std::vector<WoodWork> bench_work;
   std::vector<HardwareLine> buy;
   Assembly assembly;  ///< the box and all pieces that stay, at both ends where these differ

@@ -11,7 +11,7 @@
 namespace lidwright {
 
 /// What a picture of a step at the jig shows.
-enum class JigScene { kPlatesOnJig, kJigInCase, kJigInLid, kLidLowered, kLidOpen };
+enum class JigScene { kPlatesOnJig, kJigInCase, kJigInLid, kArmsShut, kLidLowered, kLidOpen };
 
 /// One step of the jig's use, in the maker's words.
 struct JigStep {

@@ -41,13 +41,17 @@ struct Plate {
 /// Says whether a plate is certified as it is.
 using PlateProof = std::function<bool(const Plate&)>;
 
+/// [mm] Shorter rows of screws hardly keep a lid plate from turning.
+inline constexpr double kLeastRow_mm = 20.0;
+
 /// What limits a plate's shape besides the room.
 struct PlateNeeds {
-  double pin_edge_mm = 0.0;    ///< least distance of a pin's centre from the edge
-  double screw_edge_mm = 0.0;  ///< of a screw's centre
-  double screw_pin_mm = 0.0;   ///< between a screw's and a pin's centre
-  double screw_wood_mm = 0.0;  ///< of a screw from the edges of the wood
-  double inside_mm = 0.0;      ///< half the cutter's diameter
+  double pin_edge_mm = 0.0;      ///< least distance of a pin's centre from the edge
+  double screw_edge_mm = 0.0;    ///< of a screw's centre
+  double screw_pin_mm = 0.0;     ///< between a screw's and a pin's centre
+  double screw_wood_mm = 0.0;    ///< of a screw from the edges of the wood
+  double inside_mm = 0.0;        ///< half the cutter's diameter
+  double row_mm = kLeastRow_mm;  ///< least length of the lid plate's row of screws
 };
 PlateNeeds NeedsOf(const Job& job, const Hardware& hardware);
 

@@ -18,6 +18,7 @@ enum class StepScene {
   kPlatesOnJig,
   kJigInCase,
   kJigInLid,
+  kArmsShut,
   kLidLowered,
   kLidOpen,
   kSwing
@@ -35,6 +36,7 @@ struct WorkStep {
   std::vector<StepSheet> sheets;
   std::vector<std::string> pieces;  ///< names of the pieces that are handled
   std::string write;                ///< what is measured and written down: "diameter of a pin"
+  std::vector<AssemblyMove> motions = {};  ///< its moves in the box, certified
 };
 
 /// The order of work from print to swing: card, flat parts, turned parts, holes in the wood, the

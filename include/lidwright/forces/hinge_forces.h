@@ -38,6 +38,7 @@ struct Strength {
   double wanted = kUnset;    ///< safety factor asked for
   std::string source;        ///< of `bears`
   HangsOn hangs_on = HangsOn::kStrap;
+  Member of = Member::kNone;  ///< of screws: which plate's
   double Factor() const { return acts > 0.0 ? bears / acts : 1e9; }
 };
 
