@@ -194,7 +194,7 @@ test('what lets a hinge in is a button, and measured holes are judged', async ()
   await page.click('#look-built');
   await shows(page, 'Lid pivot of arm B: 2 mm forward of where it was to be.', '#built-off');
   await page.waitForFunction(() => document.querySelector('#shift').textContent, null, {timeout: 60000});
-  assert.match(await page.textContent('#shift'), /^It would .* the .* pivot . moved by /);
+  assert.match(await page.textContent('#shift'), /^It would .* with the .* pivot of arm . moved by /);
   assert.equal(await page.inputValue('#lid_b-x'), '108.5');
   assert.deepEqual(page.faults, []);
   program.kill('SIGINT');
