@@ -93,7 +93,7 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   AddAccuracyOfFirst(options.threads, design);
   progress.Show("drawings", 0.0);
   std::vector<CutFault> cut_faults;
-  const FolderContents contents = FitFolder(design, options.frames, &cut_faults);
+  const FolderContents contents = FitFolder(design, options.job_file, options.frames, &cut_faults);
   WriteFolder(folder, contents, IfThereOf(options));
   progress.Clear();
   streams.out << AnswerText(design, cut_faults) << "\nwritten to " << folder << " ("
@@ -133,9 +133,13 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
   }
   streams.out << JudgementText(hinge, box.job);
   if (!Does(hinge)) {
-    const std::optional<Correction> correction = SmallestCorrection(box, hinge.pivots);
-    streams.out << (correction ? Folded(CorrectionText(*correction, box.job), 4)
-                               : "No single pivot moved by up to 25 mm makes it good.\n");
+    Progress progress(streams.messages, streams.terminal);
+    CorrectionOptions wish;
+    wish.threads = options.threads;
+    wish.progress = [&](double share) { progress.Show("the least move of a pivot", share); };
+    const CorrectionSearch sought = SmallestCorrection(box, hinge.pivots, wish);
+    progress.Clear();
+    streams.out << Folded(CorrectionText(sought, box.job), 4);
   }
   if (!options.out.empty()) streams.out << "\nwritten to " << options.out << "\n";
   return Does(hinge) ? ExitCode::kGood : ExitCode::kNoHinge;

@@ -129,7 +129,8 @@ bool FitWrites(const std::string& name) {
   return name == "report.html";
 }
 
-FolderContents FitFolder(const Design& design, int frames, std::vector<CutFault>* cut_faults) {
+FolderContents FitFolder(const Design& design, const std::string& job_file, int frames,
+                         std::vector<CutFault>* cut_faults) {
   FolderContents contents;
   PartsFound found;
   contents["hinge.json"] = WriteHingeJson(design);
@@ -143,6 +144,7 @@ FolderContents FitFolder(const Design& design, int frames, std::vector<CutFault>
   contents["summary.txt"] = SummaryText(design, found.cut_faults);
   ReportLinks links = LinksFor(contents);
   links.parts = found;
+  links.job_file = std::filesystem::path(job_file).filename().string();
   contents["report.html"] = ReportHtml(design, links);
   *cut_faults = found.cut_faults;
   return contents;

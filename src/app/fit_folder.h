@@ -25,7 +25,9 @@ PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& co
 /// Whether `fit` is sure to write a file of that name if it finds a hinge.
 bool FitWrites(const std::string& name);
 
-/// All that `fit` writes. `cut_faults` gets what the cutter cannot cut. Same design, same bytes.
-FolderContents FitFolder(const Design& design, int frames, std::vector<CutFault>* cut_faults);
+/// All that `fit` writes of a job; of the path in `job_file` only the file's name is told.
+/// `cut_faults` gets what the cutter cannot cut. Same design, same bytes.
+FolderContents FitFolder(const Design& design, const std::string& job_file, int frames,
+                         std::vector<CutFault>* cut_faults);
 
 }  // namespace lidwright

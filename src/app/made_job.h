@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <functional>
 #include <iosfwd>
 #include <string>
 
@@ -10,6 +11,10 @@
 
 // What the commands share that read a job or make one from something else.
 namespace lidwright {
+
+/// The bytes of a file that was named. Fails with FileError if they cannot be had or are more than
+/// the limit.
+using FileReader = std::function<std::string(const std::string& file, std::size_t limit_bytes)>;
 
 /// The problems, a line each, and that nothing was written.
 void PrintProblems(const Problems& problems, std::ostream& out);

@@ -4,21 +4,22 @@
 #include <condition_variable>
 #include <filesystem>
 #include <mutex>
-#include <ostream>
+#include <sstream>
 #include <thread>
 
 #include "fit_folder.h"
 #include "held_signals.h"
-#include "lidwright/base/bench.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/design/choices.h"
 #include "lidwright/design/correction.h"
-#include "lidwright/design/names.h"
 #include "lidwright/design/sized_design.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/session/session.h"
 #include "made_job.h"
 #include "mockup_server.h"
+#include "slice_command.h"
+#include "trace_command.h"
+#include "zip.h"
 
 namespace lidwright {
 namespace {
@@ -54,6 +55,10 @@ class Workshop {
   std::string Page(const std::string& nonce) {
     const std::lock_guard lock(mutex_);
     return session_.Page(nonce);
+  }
+  std::string PackedSet() {
+    const std::lock_guard lock(mutex_);
+    return zip_;
   }
   bool Ended() {
     const std::lock_guard lock(mutex_);
@@ -96,42 +101,96 @@ class Workshop {
     options.progress = [&](const std::string& what, double share) {
       Tell(work.ticket, what, share);
     };
+    options.found = [&](const BoxModel& box, const Hinge& hinge) {
+      const std::lock_guard lock(mutex_);
+      session_.FoundSoFar(work.ticket, box, hinge);
+    };
     return MakeSizedDesign(work.job, options);
   }
 
   void Do(const SessionWork& work) {
     if (work.kind == SessionWork::Kind::kSave) return Save(work);
     if (work.kind == SessionWork::Kind::kNearest) return Nearest(work);
+    if (work.kind == SessionWork::Kind::kTrace || work.kind == SessionWork::Kind::kSlice) {
+      return Make(work);
+    }
     Design design = Search(work);
     const std::lock_guard lock(mutex_);
     session_.Found(work.ticket, std::move(design));
   }
 
+  // What `trace` and `slice` do with files of these names; nothing is read from the disk.
+  void Make(const SessionWork& work) {
+    const auto read = [&](const std::string& name, std::size_t) {
+      for (const auto& [file, bytes] : work.files) {
+        if (file == name) return bytes;
+      }
+      throw FileError(name + ": was not given");
+    };
+    const auto wish = [&](const char* key) { return work.wish.at(key); };
+    std::ostringstream notes, problems;
+    const Streams streams{notes, problems, false};
+    std::optional<std::string> text;
+    try {
+      if (work.kind == SessionWork::Kind::kTrace) {
+        TraceCommandOptions options;
+        options.drawings = {work.files[0].first};
+        options.width = wish("width");
+        options.unit = wish("unit");
+        if (!wish("back").empty()) options.back = wish("back");
+        if (!wish("units").empty()) options.units = wish("units");
+        text = TracedJob(options, kFolderJob, read, streams);
+      } else {
+        SliceCommandOptions options;
+        options.case_file = work.files[0].first;
+        options.lid_file = work.files[1].first;
+        options.hinge_side = wish("hinge_side");
+        if (!wish("up").empty()) options.up = wish("up");
+        if (!wish("unit").empty()) options.unit = wish("unit");
+        if (!wish("units").empty()) options.units = wish("units");
+        text = SlicedJob(options, read, streams);
+      }
+    } catch (const FileError& error) {
+      problems << error.what() << "\n";
+    }
+    const std::lock_guard lock(mutex_);
+    session_.Made(work.ticket, text.value_or(""), text ? notes.str() : problems.str());
+  }
+
   void Nearest(const SessionWork& work) {
     const BoxModel box(work.job);
-    const std::optional<Correction> found = SmallestCorrection(box, work.pivots);
-    const std::string words =
-        found ? "Moved: " + PivotNameOf(found->pin) + ", by " +
-                    BenchText(found->by.norm(), Bench::kHole, work.job.inches) + "."
-              : "No pivot moved alone, as far as 25 mm, makes it clear: find a hinge instead.";
+    CorrectionOptions options;
+    options.progress = [&](double share) {
+      Tell(work.ticket, "looks for the nearest that clears", share);
+    };
+    CorrectionSearch sought = SmallestCorrection(box, work.pivots, options);
     const std::lock_guard lock(mutex_);
-    session_.Moved(work.ticket, found ? std::optional(found->hinge.pivots) : std::nullopt, words);
+    session_.Moved(work.ticket, std::move(sought));
   }
 
   // What `fit` does with the job's file, and the file.
   void Save(const SessionWork& work) {
     const IfThere if_there = work.replace ? IfThere::kReplace : IfThere::kRefuse;
-    CheckFolder(folder_, if_there);
+    if (!work.packed) CheckFolder(folder_, if_there);
     Design design = work.design ? *work.design : Search(work);
     if (!work.choose.empty()) Choose(design, work.choose);
     AddAccuracyOfFirst(0, design);
     Tell(work.ticket, "drawings", 0.5);
     std::vector<CutFault> cut_faults;
-    FolderContents contents = FitFolder(design, kFrames, &cut_faults);
+    FolderContents contents = FitFolder(design, kFolderJob, kFrames, &cut_faults);
     contents[kFolderJob] = work.job_text;
     Tell(work.ticket, "files", 0.9);
-    WriteFolder(folder_, contents, if_there);
     const bool good = Does(design);
+    if (work.packed) {
+      std::string zip = ZipOf(contents);
+      const std::lock_guard lock(mutex_);
+      if (!session_.Wanted(work.ticket)) return;
+      zip_ = std::move(zip);
+      session_.Packed(work.ticket,
+                      std::to_string(contents.size()) + " files are packed into hinge.zip.", good);
+      return;
+    }
+    WriteFolder(folder_, contents, if_there);
     Done(work,
          std::to_string(contents.size()) + " files are written to " + folder_ +
              (good ? "; open report.html there and read its cautions first."
@@ -144,6 +203,7 @@ class Workshop {
   std::condition_variable changed_;
   Session session_;
   std::optional<SessionWork> next_;
+  std::string zip_;  // the set that was packed last
   bool ending_ = false;
   std::thread worker_;  // last: it uses all of the above
 };
@@ -167,7 +227,8 @@ ExitCode MockupCommand(const MockupCommandOptions& options, const Streams& strea
   Workshop workshop(text, folder);
   const MockupServer server(options.port,
                             {[&](const std::string& message) { return workshop.Answer(message); },
-                             [&](const std::string& nonce) { return workshop.Page(nonce); }});
+                             [&](const std::string& nonce) { return workshop.Page(nonce); },
+                             [&] { return workshop.PackedSet(); }});
   streams.out << "the mock-up is at " << server.address()
               << "\nwho has this address can use it; Ctrl-C ends it\n"
               << std::flush;

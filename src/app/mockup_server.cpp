@@ -18,6 +18,8 @@
 namespace lidwright {
 namespace {
 
+constexpr const char* kPackedFile = "/hinge.zip";
+
 using Clock = std::chrono::steady_clock;
 
 // Threads that serve connections: as many clients may dawdle at once before others wait.
@@ -110,6 +112,13 @@ class MockupServer::Http {
                               "base-uri 'none'; form-action 'none'; frame-ancestors 'none'");
       response.set_content(answers_.page(nonce), "text/html; charset=utf-8");
     });
+    server_.Get("/" + token_ + kPackedFile,
+                [this](const httplib::Request&, httplib::Response& response) {
+                  const std::string zip = answers_.packed();
+                  if (zip.empty()) return Refuse(response, 404, "nothing was packed yet");
+                  response.set_header("Content-Disposition", "attachment; filename=\"hinge.zip\"");
+                  response.set_content(zip, "application/zip");
+                });
     server_.Post("/" + token_ + "/ask",
                  [this](const httplib::Request&, httplib::Response& response,
                         const httplib::ContentReader& reader) { Ask(response, reader); });
@@ -135,7 +144,7 @@ class MockupServer::Http {
     }
     const std::string page = "/" + token_ + "/";
     const bool asks = request.path == page + "ask";
-    if (request.path != page && !asks) {
+    if (request.path != page && request.path != "/" + token_ + kPackedFile && !asks) {
       Refuse(response, 403,
              "open the address that 'lidwright mockup' printed, with all its letters");
       return false;

@@ -11,6 +11,7 @@ namespace lidwright {
 struct MockupAnswers {
   std::function<std::string(const std::string& message)> answer;
   std::function<std::string(const std::string& nonce)> page;
+  std::function<std::string()> packed;  ///< the set as a zip; empty if there is none
 };
 
 /// Serves one page and its messages on the loopback address alone, under an address that holds a

@@ -10,7 +10,6 @@
 #include "lidwright/job/length.h"
 #include "lidwright/job/write_job.h"
 #include "lidwright/trace/mesh_job.h"
-#include "made_job.h"
 
 namespace lidwright {
 namespace {
@@ -64,19 +63,29 @@ bool IsMeshFile(const std::string& file) {
   return EndingOf(file) == ".stl";
 }
 
-ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams) {
+std::optional<std::string> SlicedJob(const SliceCommandOptions& options, const FileReader& read,
+                                     const Streams& streams) {
   const MeshWish wish = WishOf(options);
-  const std::string file = JobFileFor(options.out, options.case_file);
-  const IfThere if_there = options.replace ? IfThere::kReplace : IfThere::kRefuse;
-  CheckFile(file, if_there, MadeJob());
-  const MeshJob made = JobFromMeshes(ReadFile(options.case_file, kLargestMesh_bytes),
-                                     ReadFile(options.lid_file, kLargestMesh_bytes), wish);
+  const std::string case_bytes = read(options.case_file, kLargestMesh_bytes);
+  const MeshJob made = JobFromMeshes(case_bytes, read(options.lid_file, kLargestMesh_bytes), wish);
   for (const std::string& note : made.notes) streams.out << note << "\n";
   if (!made.job) {
     PrintProblems(made.problems, streams.messages);
-    return ExitCode::kBadJob;
+    return std::nullopt;
   }
-  return WriteMadeJob(WriteOpenJob(*made.job), file, if_there, streams);
+  return WriteOpenJob(*made.job);
+}
+
+ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams) {
+  const std::string file = JobFileFor(options.out, options.case_file);
+  const IfThere if_there = options.replace ? IfThere::kReplace : IfThere::kRefuse;
+  const auto read = [&](const std::string& name, std::size_t limit_bytes) {
+    CheckFile(file, if_there, MadeJob());
+    return ReadFile(name, limit_bytes);
+  };
+  const std::optional<std::string> text = SlicedJob(options, read, streams);
+  if (!text) return ExitCode::kBadJob;
+  return WriteMadeJob(*text, file, if_there, streams);
 }
 
 }  // namespace lidwright

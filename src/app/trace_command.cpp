@@ -13,7 +13,6 @@
 #include "lidwright/job/length.h"
 #include "lidwright/trace/drawing_outline.h"
 #include "lidwright/trace/station_job.h"
-#include "made_job.h"
 #include "slice_command.h"
 
 namespace lidwright {
@@ -58,8 +57,8 @@ DrawingKind KindOf(const std::string& file, const std::string& text) {
   throw FileError(file + ": is no drawing that can be traced; .svg and .dxf can");
 }
 
-TracedOutline TraceDrawing(const std::string& file, TraceOptions options) {
-  const std::string text = ReadFile(file, kLargestDrawing_bytes);
+TracedOutline TraceDrawing(const std::string& file, const FileReader& read, TraceOptions options) {
+  const std::string text = read(file, kLargestDrawing_bytes);
   options.file_name = file;
   return KindOf(file, text) == DrawingKind::kSvg ? TraceSvg(text, options)
                                                  : TraceDxf(text, options);
@@ -100,10 +99,11 @@ std::vector<double> Places(const TraceCommandOptions& wish, bool inches) {
 
 }  // namespace
 
-ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
-  for (const std::string& file : wish.drawings) {
-    if (!IsMeshFile(file)) continue;
-    throw FileError(file + " is a mesh: 'lidwright slice CASE LID' makes a job from a pair");
+std::optional<std::string> TracedJob(const TraceCommandOptions& wish, const std::string& file,
+                                     const FileReader& read, const Streams& streams) {
+  for (const std::string& drawing : wish.drawings) {
+    if (!IsMeshFile(drawing)) continue;
+    throw FileError(drawing + " is a mesh: 'lidwright slice CASE LID' makes a job from a pair");
   }
   const bool inches = wish.units == "in";
   TraceOptions options = OptionsOf(wish, inches);
@@ -116,9 +116,6 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
   job_wish.end_wall_mm = Positive_mm("--end-wall", wish.end_wall, inches);
   job_wish.inches = inches;
   const std::filesystem::path first = std::filesystem::path(wish.drawings[0]);
-  const std::string file = JobFileFor(wish.out, wish.drawings[0]);
-  const IfThere if_there = wish.replace ? IfThere::kReplace : IfThere::kRefuse;
-  CheckFile(file, if_there, MadeJob());
   job_wish.file_name = file;
   job_wish.name = wish.name.empty() ? first.stem().string() : wish.name;
 
@@ -129,11 +126,11 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
   std::vector<StationOutline> sections;
   std::string names;
   for (const std::size_t i : order) {
-    const TracedOutline traced = TraceDrawing(wish.drawings[i], options);
+    const TracedOutline traced = TraceDrawing(wish.drawings[i], read, options);
     PrintNotes(wish.drawings[i], traced.notes, streams.out);
     if (!traced.problems.empty()) {
       PrintProblems(traced.problems, streams.messages);
-      return ExitCode::kBadJob;
+      return std::nullopt;
     }
     job_wish.chord_error_mm = std::max(job_wish.chord_error_mm, traced.chord_error_mm);
     if (sections.empty()) {
@@ -155,9 +152,21 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
   PrintNotes(file, job.notes, streams.out);
   if (!job.problems.empty()) {
     PrintProblems(job.problems, streams.messages);
-    return ExitCode::kBadJob;
+    return std::nullopt;
   }
-  return WriteMadeJob(job.text, file, if_there, streams);
+  return job.text;
+}
+
+ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
+  const std::string file = JobFileFor(wish.out, wish.drawings[0]);
+  const IfThere if_there = wish.replace ? IfThere::kReplace : IfThere::kRefuse;
+  const auto read = [&](const std::string& name, std::size_t limit_bytes) {
+    CheckFile(file, if_there, MadeJob());
+    return ReadFile(name, limit_bytes);
+  };
+  const std::optional<std::string> text = TracedJob(wish, file, read, streams);
+  if (!text) return ExitCode::kBadJob;
+  return WriteMadeJob(*text, file, if_there, streams);
 }
 
 }  // namespace lidwright

@@ -7,6 +7,7 @@
 
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
+#include "lidwright/job/write_job.h"
 
 namespace lidwright {
 namespace {
@@ -19,6 +20,7 @@ constexpr int kRounds = 3, kRoundsForRoom = 8;
 // largest amount that fails and the smallest that works the answer is narrowed to `within`.
 struct Concession {
   std::string requirement;
+  std::vector<std::string> keys;  // of a job file, those that `give` changes
   std::string unit;
   std::vector<double> amounts;
   double within;
@@ -43,6 +45,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
   std::vector<Concession> all;
   if (std::isfinite(job.room.behind_mm)) {
     all.push_back({"room behind",
+                   {"room.behind"},
                    "mm",
                    {10, 20, 40, 80},
                    2.0,
@@ -55,6 +58,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
   }
   if (std::isfinite(job.room.above_mm)) {
     all.push_back({"room above",
+                   {"room.above"},
                    "mm",
                    {20, 60, 150},
                    5.0,
@@ -66,6 +70,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                    kRoundsForRoom});
   }
   all.push_back({"opening angle",
+                 {"swing.open_deg"},
                  "deg",
                  {5, 10, 20, 30},
                  2.5,
@@ -75,6 +80,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                           deg(job.swing.open_rad);
                  }});
   all.push_back({"swing gap",
+                 {"swing.gap"},
                  "of it",
                  {0.25, 0.5, 0.75},
                  0.25,
@@ -85,6 +91,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                  }});
   all.push_back(
       {"access with the lid open",
+       {"room.open_behind_x", "room.mouth_free"},
        "mm",
        {10, 25, 60},
        5.0,
@@ -99,6 +106,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
        }});
   if (job.stations.empty()) {
     all.push_back({"height of the lid's rim",
+                   {"lid.rim"},
                    "of it",
                    {0.25, 0.5},
                    0.25,
@@ -110,6 +118,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
   }
   if (!job.pivots.lid_zone) {
     all.push_back({"how far lid pivots may hang",
+                   {"bay.lid_drop"},
                    "mm",
                    {15, 30, 60},
                    15.0,
@@ -122,6 +131,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
   if (!job.plates.on_case || !job.plates.on_lid) {
     all.push_back(
         {"pins straight in the wood",
+         {"plates.on_case", "plates.on_lid"},
          "",
          {1},
          1.0,
@@ -129,6 +139,7 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
          [](const Job&) { return std::string("plates instead of pins straight in the wood"); }});
   }
   all.push_back({"width of the arms",
+                 {"arms.width", "arms.eye"},
                  "of it",
                  {0.2, 0.4},
                  0.2,
@@ -171,6 +182,14 @@ std::string WhyNoHingeCan(const BoxModel& box) {
          LengthText_mm(deep, inches) + " from back to front, and there are " +
          LengthText_mm(room, inches) +
          " between the wall behind and how far forward it may stand over the mouth";
+}
+
+Remedy RemedyOf(const Concession& concession, const Job& changed) {
+  Remedy remedy{concession.say(changed), {}};
+  for (const std::string& key : concession.keys) {
+    remedy.changes.push_back({key, TypedText(changed, key)});
+  }
+  return remedy;
 }
 
 bool Sensible(const Job& job) {
@@ -219,7 +238,7 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
       if (!concession.unit.empty()) none.missed_by = works;
       none.unit = concession.unit;
     }
-    none.remedies.push_back(concession.say(with(works)));
+    none.remedies.push_back(RemedyOf(concession, with(works)));
   }
   return none;
 }

@@ -117,6 +117,15 @@ class HingeSearch {
     if (options_.progress) options_.progress(what, share);
   }
 
+  // The best so far where it is another than the one told before.
+  void TellBest() {
+    if (!options_.found || complete_.empty() || !complete_.front().Whole()) return;
+    const PivotNumbers pivots = NumbersOf(complete_.front().hinge.pivots);
+    if (told_ == pivots) return;
+    told_ = pivots;
+    options_.found(complete_.front().hinge);
+  }
+
   // One that does comes before one that is too weak to be leaned on, that before one too weak in
   // use, that before one whose parts cannot all be made, and that before one that has none yet.
   static bool Before(const Candidate& a, const Candidate& b) {
@@ -298,6 +307,7 @@ class HingeSearch {
       if (which.empty()) break;
       Finish(which);
     }
+    TellBest();
   }
 
   // Parts for those that lead in something, for the choices. One that turns out not to do what the
@@ -423,6 +433,7 @@ class HingeSearch {
   SearchOptions search_;
   std::vector<Known> known_;         // by growing value
   std::vector<Candidate> complete_;  // by growing merit
+  std::optional<PivotNumbers> told_;
   HingeSearchResult result_;
 };
 

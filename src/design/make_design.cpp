@@ -289,6 +289,7 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   search.threads = options.threads;
   search.improve = options.improve;
   search.progress = options.progress;
+  if (options.found) search.found = [&](const Hinge& hinge) { options.found(box, hinge); };
   HingeSearchResult found = SearchHinges(box, search);
   design.search = found.record;
   if (found.hinges.empty()) {

@@ -13,13 +13,14 @@
 namespace lidwright {
 namespace {
 
+constexpr bool kLying = false;    // upright sheets hold more rows under fewer title blocks
 constexpr double kLine_mm = 4.0;  // between lines of one row
 constexpr double kPad_mm = 2.2;   // between rows
 
 class Lister {
  public:
   Lister(const Job& job, const std::string& shows) : job_(job), shows_(shows) {
-    const Vec2 paper = PaperSize(job, true);
+    const Vec2 paper = PaperSize(job, kLying);
     frame_ = FrameOf(paper);
     block_ = TitleBlockOf(paper);
     NextSheet();
@@ -49,7 +50,7 @@ class Lister {
   double Width() const { return Size(frame_).x() - 8.0; }
 
   void NextSheet() {
-    sheets_.push_back(MakeSheet(job_, true, {shows_, 0.0}));
+    sheets_.push_back(MakeSheet(job_, kLying, {shows_, 0.0}));
     y_ = frame_.high.y() - 3.0;
   }
 
@@ -123,7 +124,7 @@ std::vector<Canvas> PartsSheets(const Job& job, const PartsList& list) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
   PrintedList parts{"Parts for both ends",
                     {"item", "part", "count", "size", "material", "remark"},
-                    {0.06, 0.17, 0.07, 0.26, 0.14, 0.3},
+                    {0.06, 0.17, 0.09, 0.25, 0.15, 0.28},
                     {false, false, true, false, false, false},
                     {}};
   for (const PartsRow& row : list.parts) {
@@ -132,7 +133,7 @@ std::vector<Canvas> PartsSheets(const Job& job, const PartsList& list) {
   }
   PrintedList saw{"Rod and tube to saw",
                   {"stock", "count", "length", "for"},
-                  {0.3, 0.07, 0.13, 0.5},
+                  {0.3, 0.09, 0.13, 0.48},
                   {false, true, true, false},
                   {}};
   for (const SawRow& row : list.saw) {
@@ -144,7 +145,7 @@ std::vector<Canvas> PartsSheets(const Job& job, const PartsList& list) {
   }
   PrintedList sheets{"Sheet to have",
                      {"stock", "count", "size", "used"},
-                     {0.3, 0.07, 0.23, 0.4},
+                     {0.3, 0.09, 0.23, 0.38},
                      {false, true, false, false},
                      {}};
   for (const SheetRow& row : list.sheets) {

@@ -9,6 +9,7 @@
 #include "lidwright/base/units.h"
 #include "lidwright/cutting/cut_piece.h"
 #include "lidwright/cutting/nest.h"
+#include "lidwright/design/block_words.h"
 #include "lidwright/drawing/style.h"
 
 namespace lidwright {
@@ -70,24 +71,12 @@ FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<Hi
   return drawing;
 }
 
-// What the plates of a leaning or cupped end stand on.
-std::string BlockNote(const Job& job, const MountingBlock& block) {
-  if (block.at_rim_mm <= 0.0 && block.lid_mm <= 0.0) return "";
-  const auto size = [&](double mm) { return BenchText(mm, Bench::kSize, job.inches); };
-  return "On mounting blocks glued to the ends: in the case " + size(block.at_rim_mm) +
-         " thick at the rim and " + size(block.at_floor_mm) + " at the floor, its back " +
-         (block.wedge_rad > 0.0
-              ? "bevelled by " + Fixed(block.wedge_rad * kDegPerRad, 1) + "\xC2\xB0"
-              : std::string("fitted to the hollow")) +
-         "; in the lid " + size(block.lid_mm) + " thick.";
-}
-
 }  // namespace
 
 std::vector<Canvas> PlateSheets(const Job& job, const Solid& solid,
                                 const std::vector<HingePiece>& pieces, const PartsList& list) {
   std::vector<Canvas> wholes;
-  const std::string block = BlockNote(job, solid.block);
+  const std::string block = MountingBlockText(solid.block, job.inches, "\xC2\xB0");
   for (const HingePiece& piece : pieces) {
     if (!IsPlate(piece)) continue;
     FullSize drawing = DrawingOf(job, piece, pieces, ItemOf(list, piece.name));

@@ -22,6 +22,23 @@ Json JobJson(const Job& job) {
   return json;
 }
 
+std::string TypedText(const Json& tree, const std::string& key) {
+  const std::size_t dot = key.find('.');
+  const Json* holder = &tree;
+  if (dot != std::string::npos) {
+    const auto found = tree.find(key.substr(0, dot));
+    if (found == tree.end() || !found->is_object()) return "";
+    holder = &*found;
+  }
+  const auto value = holder->find(dot == std::string::npos ? key : key.substr(dot + 1));
+  if (value == holder->end()) return "";
+  return value->is_string() ? value->get<std::string>() : value->dump();
+}
+
+std::string TypedText(const Job& job, const std::string& key) {
+  return TypedText(JobJson(job), key);
+}
+
 std::string WriteJob(const Job& job) {
   return JsonLines(JobJson(job));
 }

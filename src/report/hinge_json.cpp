@@ -266,12 +266,14 @@ std::string WriteHingeJson(const Design& design) {
   json["hinges"] = Json::array();
   for (const Hinge& hinge : design.hinges) json["hinges"].push_back(HingeJson(hinge, design.job));
   if (design.none) {
+    Json remedies = Json::array();
+    for (const Remedy& remedy : design.none->remedies) remedies.push_back(remedy.words);
     json["none"] = {{"failing", design.none->failing},
                     {"missed_by", Number(design.none->missed_by)},
                     {"cannot", design.none->cannot},
                     {"unit", design.none->unit},
                     {"nearest", NearestText(*design.none, design.job.inches)},
-                    {"remedies", design.none->remedies}};
+                    {"remedies", remedies}};
   }
   json["plain_hinge"] = PlainJson(design.plain, design.job.inches);
   json["model"] = {{"stations", design.solid.stations.size()},

@@ -174,7 +174,7 @@ std::string ReportHtml(const Design& design, const ReportLinks& links) {
           Element("h1", "", "<small>Hidden hinge for</small> " + Escaped(name));
   // First what is chosen, then what is bought and made, then what stands behind it.
   const std::string parts =
-      ChoicePart(design) + PlainPart(design) + AnswerPart(design, links.parts) +
+      ChoicePart(design, links.job_file) + PlainPart(design) + AnswerPart(design, links.parts) +
       MissedPart(design) + PartsPart(design, links.parts) + MarkingPart(design) +
       AccuracyPart(design) + BenchPart(design, links.parts) + FilesPart(links) + LookPart(design) +
       FeelPart(design) + ProofPart(design) + WatchPart(design) + JobPart(design, links);

@@ -6,6 +6,7 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/design/block_words.h"
 #include "lidwright/report/accuracy_remarks.h"
 #include "lidwright/report/forces_remarks.h"
 #include "markup.h"
@@ -95,13 +96,8 @@ std::string Figures(const Design& design, const Hinge& hinge) {
             BenchText(hinge.accuracy->drill_error_mm, Bench::kError, inches) + " is reckoned with");
   }
   const MountingBlock& block = design.solid.block;
-  if (block.lid_mm > 0.0 || block.at_rim_mm > 0.0) {
-    text += Figure("Mounting block at each end", BenchText(block.at_rim_mm, Bench::kSize, inches),
-                   "thick at the rim and " + BenchText(block.at_floor_mm, Bench::kSize, inches) +
-                       " at the floor, its back " +
-                       (block.wedge_rad > 0.0 ? "bevelled by " + Degrees(block.wedge_rad)
-                                              : std::string("fitted to the hollow")) +
-                       "; in the lid " + BenchText(block.lid_mm, Bench::kSize, inches));
+  if (const std::string says = MountingBlockText(block, inches, "\u00b0"); !says.empty()) {
+    text += Figure("Mounting blocks", BenchText(block.at_rim_mm, Bench::kSize, inches), says);
   }
   return Element("dl", "class=\"figures\"", "\n" + text);
 }
@@ -186,8 +182,9 @@ std::string NoHingeAnswer(const Design& design) {
   if (!none.cannot.empty()) text += Element("p", "", Prose("Proven: " + none.cannot + "."));
   if (!none.remedies.empty()) {
     std::string list;
-    for (const std::string& remedy : none.remedies) list += Element("li", "", Prose(remedy));
-    text += Element("p", "", "Any one of these lets one in:") + Element("ul", "", list);
+    for (const Remedy& remedy : none.remedies) list += Element("li", "", Prose(remedy.words));
+    text += Element("p", "", "Any one of these lets one in:") +
+            Element("ul", "class=\"remedies\"", list);
   }
   text += Element("p", "class=\"fine\"",
                   Prose("For the record, " + NearestText(none, design.job.inches) + "." +

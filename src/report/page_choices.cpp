@@ -99,11 +99,23 @@ std::string Thumb(const std::string& number, const std::string& name, const char
                      Element("figcaption", "", says));
 }
 
+// A file's name as a shell takes it for one word that is no option.
+std::string ShellWord(const std::string& name) {
+  constexpr const char* kPlain =
+      "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-+=.,:/@%";
+  const std::string path = name[0] == '-' ? "./" + name : name;
+  if (path.find_first_not_of(kPlain) == std::string::npos) return path;
+  std::string quoted = "'";
+  for (const char c : path) quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return quoted + "'";
+}
+
 // How to have another hinge drawn than the first.
-std::string Command(const std::string& character) {
+std::string Command(const std::string& job_file, const std::string& character) {
+  const std::string job = job_file.empty() ? Element("i", "", "JOB") : Escaped(ShellWord(job_file));
   return Element("p", "class=\"command noprint\"",
                  Element("code", "",
-                         "<span>lidwright fit <i>JOB</i></span> <span>--choose \"" +
+                         "<span>lidwright fit " + job + "</span> <span>--choose \"" +
                              Escaped(character) + "\"</span> <span>--replace</span>") +
                      Element("button",
                              "type=\"button\" class=\"copy\" aria-label=\"Copy the line for " +
@@ -111,7 +123,8 @@ std::string Command(const std::string& character) {
                              "Copy"));
 }
 
-std::string Card(const Design& design, const std::vector<Aspect>& aspects, std::size_t i) {
+std::string Card(const Design& design, const std::string& job_file,
+                 const std::vector<Aspect>& aspects, std::size_t i) {
   const std::vector<Hinge>& hinges = design.hinges;
   const Hinge& hinge = hinges[i];
   const std::string number = std::to_string(i), name = Prose(hinge.character);
@@ -147,24 +160,28 @@ std::string Card(const Design& design, const std::vector<Aspect>& aspects, std::
                                      "\" aria-pressed=\"" + (i == 0 ? "true" : "false") +
                                      "\" aria-label=\"Show the hinge " + name + " in all figures\"",
                                  "Show")) +
-                 (i == 0 ? "" : Command(hinge.character))) +
+                 (i == 0 ? "" : Command(job_file, hinge.character))) +
          "\n";
 }
 
 }  // namespace
 
-std::string ChoicePart(const Design& design) {
+std::string ChoicePart(const Design& design, const std::string& job_file) {
   if (design.hinges.size() < 2) return "";
   const std::vector<Aspect> aspects = Aspects(design.job);
   std::string cards;
-  for (std::size_t i = 0; i < design.hinges.size(); ++i) cards += Card(design, aspects, i);
+  for (std::size_t i = 0; i < design.hinges.size(); ++i)
+    cards += Card(design, job_file, aspects, i);
   return Section("choices", "Which hinge?",
                  Element("p", "",
                          "All of them clear. Only what differs is told here. " +
                              Element("span", "class=\"by-line noprint\"",
-                                     "To have another one drawn and cut, run its line with your "
-                                     "job's file for " +
-                                         Element("i", "", "JOB") + ".")) +
+                                     job_file.empty()
+                                         ? "To have another one drawn and cut, run its line with "
+                                           "your job's file for " +
+                                               Element("i", "", "JOB") + "."
+                                         : "To have another one drawn and cut, run its line where "
+                                           "your job's file is.")) +
                      Element("ul", "class=\"choices\"", "\n" + cards));
 }
 

@@ -128,7 +128,7 @@ std::string TellNone(const Design& design) {
   std::string why = InTheWay(design);
   if (!none.remedies.empty()) {
     std::string list;
-    for (const std::string& remedy : none.remedies) list += Element("li", "", Prose(remedy));
+    for (const Remedy& remedy : none.remedies) list += Element("li", "", Prose(remedy.words));
     why += Element("p", "", "Any one of these lets one in:") + Element("ul", "", list);
   }
   if (none.nearest_hinge) {

@@ -50,8 +50,8 @@ std::string VerdictRow(const Verdict& verdict, std::optional<std::size_t> index,
 std::string ProofPart(const Design& design);
 
 /// The hinges side by side: pictures, what each is best at, the figures that decide between them,
-/// the command that has it drawn.
-std::string ChoicePart(const Design& design);
+/// the command that has it drawn, for the job in `job_file` (empty: whatever it is called).
+std::string ChoicePart(const Design& design, const std::string& job_file);
 
 /// Would a plain hinge do: the lid on one beside the hidden hinge, and the map of its pins.
 std::string PlainPart(const Design& design);

@@ -14,7 +14,7 @@ std::string VerdictList(const Verdicts& verdicts, bool inches) {
 
 DesignMarkup MarkupOf(const Design& design) {
   return {AnswerPart(design, {}), ProofPart(design), FeelPart(design), WatchPart(design),
-          ChoicePart(design)};
+          ChoicePart(design, "")};
 }
 
 std::string OutcomeWord(Outcome outcome) {

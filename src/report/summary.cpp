@@ -8,6 +8,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/cutting/arm_holes.h"
+#include "lidwright/design/block_words.h"
 #include "lidwright/report/accuracy_remarks.h"
 #include "lidwright/report/answer_text.h"
 #include "lidwright/report/forces_remarks.h"
@@ -88,15 +89,8 @@ constexpr const char* kCautions =
 
 // What the plates of a leaning or cupped end stand on.
 std::string BlockText(const MountingBlock& block, bool inches) {
-  if (block.at_rim_mm == 0.0 && block.at_floor_mm == 0.0 && block.lid_mm == 0.0) return "";
-  const auto length = [&](double mm) { return BenchText(mm, Bench::kSize, inches); };
-  std::string text = "The ends are not upright: glue a mounting block to each. In the case\n" +
-                     length(block.at_rim_mm) + " thick at the rim and " +
-                     length(block.at_floor_mm) + " at the floor, ";
-  text += block.wedge_rad > 0.0 ? "its back bevelled by " + Angle(block.wedge_rad)
-                                : std::string("its back fitted to the hollow");
-  return text + ";\nin the lid " + length(block.lid_mm) +
-         " thick, so that the plates stand upright and the pins run level.\n";
+  const std::string text = MountingBlockText(block, inches, " deg");
+  return text.empty() ? "" : Folded(text, 0);
 }
 
 std::string HingesTable(const Design& design) {
@@ -163,7 +157,7 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
     text += "For the record, " + NearestText(none, inches) + ".\n";
     if (!none.remedies.empty()) {
       text += "Any one of these lets one in:\n";
-      for (const std::string& remedy : none.remedies) text += "  - " + remedy + "\n";
+      for (const Remedy& remedy : none.remedies) text += "  - " + remedy.words + "\n";
     }
     return text;
   }
@@ -200,13 +194,24 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
   return text;
 }
 
-std::string CorrectionText(const Correction& correction, const Job& job) {
+std::string CorrectionText(const CorrectionSearch& sought, const Job& job) {
+  if (sought.end == CorrectionEnd::kClearsAlready) {
+    return "These pivots clear, with arms and parts made for them: no move of a pivot was looked "
+           "for.";
+  }
+  if (!sought.found) {
+    return "No move of a single pivot by up to 25 mm was found with which it clears.";
+  }
+  const Correction& correction = *sought.found;
   const auto along = [&](double mm, const char* up, const char* down) {
-    return BenchText(std::abs(mm), Bench::kSize, job.inches) + " " + (mm >= 0.0 ? up : down);
+    return BenchText(std::abs(mm), Bench::kHole, job.inches) + " " + (mm >= 0.0 ? up : down);
   };
-  return "It would do with the " + PivotNameOf(correction.pin) + " moved by " +
+  const std::string would = Does(correction.hinge)
+                                ? "It would do with the "
+                                : "It would clear, though it is still too weak, with the ";
+  return would + PivotNameOf(correction.pin) + " moved by " +
          along(correction.by.x(), "forward", "back") + " and " +
-         along(correction.by.y(), "up", "down") + " (as it sits with the lid shut).\n";
+         along(correction.by.y(), "up", "down") + " (as it sits with the lid shut).";
 }
 
 }  // namespace lidwright

@@ -107,19 +107,6 @@ Json WithField(const Json& tree, const KeyRow& row, const std::string& typed) {
   return changed;
 }
 
-std::string FieldText(const Json& tree, const std::string& key) {
-  const auto [section, name] = PartsOf(key);
-  const Json* holder = &tree;
-  if (!section.empty()) {
-    const auto found = tree.find(section);
-    if (found == tree.end() || !found->is_object()) return "";
-    holder = &*found;
-  }
-  const auto value = holder->find(name);
-  if (value == holder->end()) return "";
-  return value->is_string() ? value->get<std::string>() : value->dump();
-}
-
 FormReading ReadForm(const Json& tree) {
   JobReading read =
       ReadJob(tree.dump(-1, ' ', false, Json::error_handler_t::replace), std::string());

@@ -32,9 +32,6 @@ bool IsField(const KeyRow& row);
 /// text for the reader to judge; without the key where `text` is empty. Requires IsField.
 Json WithField(const Json& tree, const KeyRow& row, const std::string& text);
 
-/// What stands in a tree at a field's key, as typed; empty if nothing does.
-std::string FieldText(const Json& tree, const std::string& key);
-
 /// What a tree comes to as a job.
 struct FormReading {
   std::optional<Job> job;                ///< can be read

@@ -17,6 +17,9 @@ namespace {
 // pivots is drawn up to 0.2 mm off its path. When the hand rests it is kPageStep_rad.
 constexpr double kFrameStep_rad = 4.0 * kRadPerDeg;
 
+// Of a small picture that shows the lid at two angles.
+constexpr double kGlimpseStep_rad = 10.0 * kRadPerDeg;
+
 std::string AngleText(double rad) {
   return Fixed(rad * kDegPerRad, 1) + "\u00b0";
 }
@@ -111,6 +114,19 @@ Json LidFrame(const BoxModel& box, const Pivots& pivots) {
   hinge.pivots = pivots;
   hinge.verdicts = CertifyLid(box.box, LidMotion::Make(pivots), box.limits);
   return Frame(box, hinge, hinge.verdicts, false);
+}
+
+Json GlimpseOf(const BoxModel& box, const Hinge& hinge) {
+  const bool inches = box.job.inches;
+  std::string says;
+  if (const Verdict* gap = Find(hinge.verdicts, Requirement::kLidToCase); gap && gap->found) {
+    says = "gap " + BenchText(*gap->found, Bench::kGap, inches) + ", ";
+  }
+  says += "behind " + BenchText(hinge.traits.reach_behind_mm, Bench::kRoom, inches);
+  if (!Does(hinge)) says += "; not strong enough yet";
+  return {{"hinge", HingeData(box.job, box.solid, box.box, hinge, kGlimpseStep_rad)},
+          {"says", says},
+          {"does", Does(hinge)}};
 }
 
 Json HingeFrame(const BoxModel& box, const Hinge& hinge) {

@@ -36,6 +36,10 @@ Json LidFrame(const BoxModel& box, const Pivots& pivots);
 /// The same of a hinge that was judged in all.
 Json HingeFrame(const BoxModel& box, const Hinge& hinge);
 
+/// A hinge that a search found on its way, as a small picture shows it: "hinge", "says" in a few
+/// words, "does".
+Json GlimpseOf(const BoxModel& box, const Hinge& hinge);
+
 /// Clear if all are, violated if one is, else undecided.
 Outcome OutcomeOf(const Verdicts& verdicts);
 

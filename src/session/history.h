@@ -18,6 +18,7 @@ struct Moment {
   std::shared_ptr<const Design> design;  ///< what a search gave for it, if one did
   std::size_t choice = 0;                ///< which of its hinges
   std::optional<Pivots> moved;           ///< pivots that were put by hand instead
+  std::optional<Pivots> planned;         ///< `moved` are holes as measured: where they were to be
   std::string typing;                    ///< the key that this step only typed at
 };
 

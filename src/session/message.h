@@ -28,6 +28,7 @@ class Message {
   std::string Text(const char* key) const;
   int Whole(const char* key, int least, int most) const;
   Vec2 Pair(const char* key, double most) const;
+  bool Has(const char* key) const { return json_.contains(key); }
   /// False if it is missing.
   bool Flag(const char* key) const;
   /// "" if it is missing.

@@ -19,7 +19,9 @@ constexpr const char* kMockupStyle =
 constexpr const char* kMockupScript =
 #include "session/page/1_form.js.inc"
 #include "session/page/2_pivots.js.inc"
+#include "session/page/2_places.js.inc"
 #include "session/page/3_session.js.inc"
+#include "session/page/4_files.js.inc"
     ;
 
 constexpr const char* kBefore =

@@ -7,6 +7,12 @@
 #include "session_state.h"
 
 namespace lidwright {
+namespace {
+
+// [count] Hinges shown while a search runs: it finds a few better ones in a round.
+constexpr int kMostShown = 64;
+
+}  // namespace
 
 const std::map<std::string, Session::State::Handler>& Session::State::Handlers() {
   static const std::map<std::string, Handler> kHandlers{
@@ -16,7 +22,8 @@ const std::map<std::string, Session::State::Handler>& Session::State::Handlers()
       {"drag", &State::Drag},     {"nudge", &State::Nudge},       {"put", &State::Put},
       {"drop", &State::Drop},     {"rest", &State::Rest},         {"undo", &State::Undo},
       {"redo", &State::Redo},     {"save", &State::Save},         {"nearest", &State::Nearest},
-      {"end", &State::End}};
+      {"remedy", &State::Apply},  {"built", &State::Built},       {"trace", &State::Trace},
+      {"slice", &State::Slice},   {"places", &State::MapPlaces},  {"end", &State::End}};
   return kHandlers;
 }
 
@@ -47,7 +54,8 @@ void Session::State::Begin(SessionWork wanted_work, const std::string& what) {
   said.clear();
   share = 0.0;
   good = true;
-  there_already = false;
+  there_already = packed = false;
+  so_far = Json::array();
 }
 
 Json Session::State::Find(const Message&) {
@@ -65,16 +73,20 @@ Json Session::State::Stop(const Message&) {
   return {{"work", WorkShown()}};
 }
 
-Json Session::State::Progress(const Message&) {
-  return {{"work", WorkShown()}};
+Json Session::State::Progress(const Message& message) {
+  const int seen = message.Has("seen") ? message.Whole("seen", 0, kMostShown) : 0;
+  Json fresh = Json::array();
+  for (std::size_t i = static_cast<std::size_t>(seen); i < so_far.size(); ++i) {
+    fresh.push_back(so_far[i]);
+  }
+  return {{"work", WorkShown()}, {"soFar", fresh}};
 }
 
 void Session::State::Take(Design design) {
-  Moment moment = history_.now();
+  Moment moment = NextMoment();
   moment.design = std::make_shared<const Design>(std::move(design));
   moment.choice = 0;
   moment.moved.reset();
-  moment.typing.clear();
   Add(std::move(moment));
 }
 
@@ -99,6 +111,7 @@ Json Session::State::Save(const Message& message) {
   SessionWork save;
   save.kind = SessionWork::Kind::kSave;
   save.replace = message.Flag("replace");
+  save.packed = message.Flag("packed");
   save.job_text = JsonLines(JobWithPins());
   const JobReading read = ReadJob(save.job_text, "job.json");
   if (!read.job)
@@ -162,13 +175,29 @@ void Session::Found(int ticket, Design design) {
   state_->Take(std::move(design));
 }
 
-void Session::Moved(int ticket, const std::optional<Pivots>& pivots, const std::string& words) {
+void Session::FoundSoFar(int ticket, const BoxModel& box, const Hinge& hinge) {
+  if (!Wanted(ticket) || state_->so_far.size() >= kMostShown) return;
+  state_->so_far.push_back(GlimpseOf(box, hinge));
+}
+
+void Session::Made(int ticket, const std::string& job_text, const std::string& words) {
   if (!Wanted(ticket)) return;
   state_->wanted = 0;
   state_->doing.clear();
-  if (pivots) state_->MoveAll(*pivots);
-  state_->said = words;
-  state_->good = pivots.has_value();
+  state_->TakeMade(job_text, words);
+}
+
+void Session::Moved(int ticket, CorrectionSearch sought) {
+  if (!Wanted(ticket)) return;
+  state_->wanted = 0;
+  state_->doing.clear();
+  state_->TakeCorrection(std::move(sought));
+}
+
+void Session::Packed(int ticket, const std::string& words, bool good) {
+  if (!Wanted(ticket)) return;
+  Done(ticket, words, good);
+  state_->packed = true;
 }
 
 void Session::Done(int ticket, const std::string& words, bool good, bool there_already) {

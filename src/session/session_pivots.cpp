@@ -1,9 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 // Pivots: where they are, how they move, what is said of them.
+#include <algorithm>
+
+#include "lidwright/base/bench.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/design/names.h"
 #include "lidwright/design/stay_choice.h"
 #include "lidwright/job/length.h"
 #include "lidwright/report/page_views.h"
+#include "lidwright/report/summary.h"
+#include "places.h"
 #include "session_state.h"
 
 namespace lidwright {
@@ -65,9 +71,8 @@ Json Session::State::MoveTo(const PivotName& pivot, const Vec2& at) {
 }
 
 Json Session::State::PlaceAll(const Message&) {
-  Moment moment = history_.now();
+  Moment moment = NextMoment();
   moment.moved = PivotsToBeginWith(Box());
-  moment.typing.clear();
   wanted = 0;
   Add(std::move(moment));
   return Shown();
@@ -97,22 +102,44 @@ Json Session::State::Nudge(const Message& message) {
   return MoveTo(pivot, to);
 }
 
-Json Session::State::Put(const Message& message) {
-  const PivotName& pivot = PivotIn(message, PivotsNow().has_value());
+// Two lengths as typed, under the names x and y with `before` in front.
+Vec2 Session::State::Place(const Message& message, const std::string& before) const {
   const double unit = Box().job.inches ? kMmPerInch : 1.0;
-  const std::optional<double> x = ReadLength_mm(message.Text("x"), unit);
-  const std::optional<double> y = ReadLength_mm(message.Text("y"), unit);
+  const std::optional<double> x = ReadLength_mm(message.Text((before + "x").c_str()), unit);
+  const std::optional<double> y = ReadLength_mm(message.Text((before + "y").c_str()), unit);
   if (!x || !y || Vec2(*x, *y).norm() > kFarthestPoint_mm) {
     throw Refusal("must be a length such as 34, \"3.4 cm\" or \"1-3/16 in\"");
   }
-  return MoveTo(pivot, {*x, *y});
+  return {*x, *y};
+}
+
+Json Session::State::Put(const Message& message) {
+  const PivotName& pivot = PivotIn(message, PivotsNow().has_value());
+  return MoveTo(pivot, Place(message, ""));
+}
+
+// Samples of where one pivot may lie with the others held, a few in an answer: whoever drags
+// meanwhile waits for no more than these.
+Json Session::State::MapPlaces(const Message& message) {
+  constexpr std::size_t kInAnAnswer = 4;
+  const PivotName& pivot = PivotIn(message, PivotsNow().has_value());
+  const std::vector<Vec2> all = PlacesAround(Box().job, message.Pair("around", kFarthestPoint_mm));
+  const std::size_t from =
+      static_cast<std::size_t>(message.Whole("from", 0, static_cast<int>(all.size())));
+  const std::size_t end = std::min(all.size(), from + kInAnAnswer);
+  Json points = Json::array();
+  for (std::size_t i = from; i < end; ++i) {
+    Pivots pivots = *PivotsNow();
+    pivots.*pivot.at = all[i];
+    points.push_back({all[i].x(), all[i].y(), LidClears(Box(), pivots)});
+  }
+  return {{"points", points}, {"done", end == all.size()}};
 }
 
 Json Session::State::Drop(const Message&) {
   if (!dragged_) return Shown();
-  Moment moment = history_.now();
+  Moment moment = NextMoment();
   moment.moved = dragged_;
-  moment.typing.clear();
   wanted = 0;
   history_.Add(std::move(moment));
   dragged_.reset();
@@ -131,11 +158,24 @@ Json Session::State::Nearest(const Message&) {
   return Shown();
 }
 
-void Session::State::MoveAll(const Pivots& pivots) {
-  Moment moment = history_.now();
-  moment.moved = pivots;
-  moment.typing.clear();
-  Add(std::move(moment));
+void Session::State::TakeCorrection(CorrectionSearch sought) {
+  good = sought.end != CorrectionEnd::kNoneFound;
+  if (history_.now().planned) {  // holes that are drilled stay where they are
+    said = CorrectionText(sought, Box().job);
+  } else if (sought.end == CorrectionEnd::kClearsAlready) {
+    said = "Nothing is in the way here: what lacks is strength, see what is asked.";
+  } else if (!sought.found) {
+    said =
+        "No move of one pivot by up to 25 mm was found with which it clears: find a hinge instead.";
+  } else {
+    const Correction& correction = *sought.found;
+    said = "Moved: " + PivotNameOf(correction.pin) + ", by " +
+           BenchText(correction.by.norm(), Bench::kHole, Box().job.inches) + "." +
+           (Does(correction.hinge) ? "" : " It clears, and is still too weak.");
+    Moment moment = NextMoment();
+    moment.moved = correction.hinge.pivots;
+    Add(std::move(moment));
+  }
 }
 
 Json Session::State::Rest(const Message&) {
@@ -146,11 +186,10 @@ Json Session::State::Rest(const Message&) {
 Json Session::State::Pick(const Message& message) {
   const std::shared_ptr<const Design>& design = history_.now().design;
   if (!design || design->hinges.empty()) throw Refusal("no hinges were found yet");
-  Moment moment = history_.now();
+  Moment moment = NextMoment();
   moment.choice = static_cast<std::size_t>(
       message.Whole("number", 0, static_cast<int>(design->hinges.size()) - 1));
   moment.moved.reset();
-  moment.typing.clear();
   Add(std::move(moment));
   return Shown();
 }

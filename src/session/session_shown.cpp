@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The form, and everything a page shows.
 #include "lidwright/base/tolerances.h"
-#include "lidwright/job/read_job.h"
+#include "lidwright/job/write_job.h"
 #include "lidwright/report/page_views.h"
 #include "session_state.h"
 
@@ -23,6 +23,14 @@ Moment Beginning(Json tree) {
 Session::State::State(const std::string& job_text, std::string folder)
     : folder_(std::move(folder)), history_(Beginning(TreeOf(job_text))) {
   Read();
+}
+
+// What comes after now, where another thing than a measure changes.
+Moment Session::State::NextMoment() const {
+  Moment moment = history_.now();
+  moment.planned.reset();
+  moment.typing.clear();
+  return moment;
 }
 
 void Session::State::Add(Moment moment) {
@@ -48,34 +56,42 @@ Json Session::State::Set(const Message& message) {
   if (!row || !IsField(*row)) throw Refusal("there is no such measure");
   const std::string text = message.Text("text");
   if (text.size() > 1000) throw Refusal("a measure has at most 1000 letters");
-  Moment moment = history_.now();
-  moment.form = std::make_shared<const Json>(WithField(*moment.form, *row, text));
-  moment.moved = PivotsNow();  // the pivots stay, what was found of the box before does not hold
-  moment.design = nullptr;
-  moment.choice = 0;
-  moment.typing = row->key;
-  if (wanted != 0 && *moment.form != *history_.now().form) wanted = 0;
-  Add(std::move(moment));
+  AddForm(WithField(*history_.now().form, *row, text), row->key);
   return Shown();
 }
 
-Json Session::State::TakeJob(const Message& message) {
-  const std::string text = message.Text("text");
-  const JobReading read = ReadJob(text, message.TextOr("name").substr(0, 100));
-  if (!read.job) {
-    Json faults = Json::array();
-    for (const Problem& problem : read.problems) faults.push_back(Describe(problem));
-    return {{"refused", "this is no job that can be read"}, {"faults", faults}};
+// A step to another form. The pivots stay, what was found of the box before does not hold.
+void Session::State::AddForm(Json form, const std::string& typing) {
+  Moment moment = NextMoment();
+  if (form != *moment.form) wanted = 0;
+  moment.form = std::make_shared<const Json>(std::move(form));
+  moment.moved = PivotsNow();
+  moment.design = nullptr;
+  moment.choice = 0;
+  moment.typing = typing;
+  Add(std::move(moment));
+}
+
+// What the search said would let a hinge in, into the form as one step; then it is searched again.
+Json Session::State::Apply(const Message& message) {
+  const std::shared_ptr<const Design> design = history_.now().design;
+  if (!design || !design->none || design->none->remedies.empty()) {
+    throw Refusal("there is nothing here that would let a hinge in");
   }
-  wanted = 0;
-  Add(Beginning(Json::parse(text)));
-  return Shown();
+  const std::vector<Remedy>& remedies = design->none->remedies;
+  const int number = message.Whole("number", 0, static_cast<int>(remedies.size()) - 1);
+  Json form = *history_.now().form;
+  for (const KeyChange& change : remedies[static_cast<std::size_t>(number)].changes) {
+    form = WithField(form, *FindKeyRow(change.key), change.text);
+  }
+  AddForm(std::move(form), "");
+  return reading_.ready() ? Find(message) : Shown();
 }
 
 Json Session::State::FieldsShown() const {
   Json fields;
   for (const FormPart& part : FormParts()) {
-    for (const std::string& key : part.keys) fields[key] = FieldText(*history_.now().form, key);
+    for (const std::string& key : part.keys) fields[key] = TypedText(*history_.now().form, key);
   }
   return fields;
 }
@@ -128,12 +144,13 @@ void Session::State::AddHinges(Json* shown) const {
       }
     }
   }
+  if (now.planned) (*shown)["built"] = BuiltShown();
   if (PivotsNow()) (*shown)["now"] = Judged();
 }
 
 Json Session::State::WorkShown() const {
-  return {{"going", wanted != 0}, {"what", doing}, {"share", share},
-          {"said", said},         {"good", good},  {"there", there_already}};
+  return {{"going", wanted != 0}, {"what", doing},          {"share", share},  {"said", said},
+          {"good", good},         {"there", there_already}, {"packed", packed}};
 }
 
 }  // namespace lidwright

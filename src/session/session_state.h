@@ -26,9 +26,11 @@ class Session::State {
   int wanted = 0;                   ///< ticket of the work that goes on; 0: none
   std::string doing, said;          ///< what is being done; what came of the last work
   double share = 0.0;
-  bool good = true, there_already = false, ended = false;
+  bool good = true, there_already = false, packed = false, ended = false;
+  Json so_far = Json::array();  ///< hinges found by the search that goes on, in that order
   void Take(Design design);
-  void MoveAll(const Pivots& pivots);
+  void TakeMade(const std::string& job_text, const std::string& words);
+  void TakeCorrection(CorrectionSearch sought);
 
  private:
   using Handler = Json (State::*)(const Message&);
@@ -37,29 +39,38 @@ class Session::State {
   Json Open(const Message& message);
   Json ShowAll(const Message&) { return Shown(); }
   Json Set(const Message& message);
+  Json Apply(const Message& message);
   Json TakeJob(const Message& message);
+  Json Trace(const Message& message);
+  Json Slice(const Message& message);
   Json Find(const Message&);
   Json Stop(const Message&);
-  Json Progress(const Message&);
+  Json Progress(const Message& message);
   Json Pick(const Message& message);
   Json PlaceAll(const Message&);
   Json Drag(const Message& message);
   Json Nudge(const Message& message);
   Json Put(const Message& message);
   Json Nearest(const Message&);
+  Json Built(const Message& message);
   Json Drop(const Message&);
+  Json MapPlaces(const Message& message);
   Json Rest(const Message&);
   Json Undo(const Message&);
   Json Redo(const Message&);
   Json Save(const Message& message);
   Json End(const Message&);
 
+  Moment NextMoment() const;
   void Add(Moment moment);
+  void AddForm(Json form, const std::string& typing);
   void Read();
   Json FieldsShown() const;
   Json FaultsShown() const;
   Json WorkShown() const;
   void AddHinges(Json* shown) const;
+  Json BuiltShown() const;
+  Vec2 Place(const Message& message, const std::string& before) const;
   Json MoveTo(const PivotName& pivot, const Vec2& at);
   const BoxModel& Box() const;
   std::optional<Pivots> PivotsNow() const;

@@ -9,7 +9,9 @@ import test, {after} from 'node:test';
 
 import {axeSource, close, launchWithoutWebgl} from '../report/browser/browser.mjs';
 
+const programs = [];  // a test that fails leaves its own behind
 after(close);
+after(() => programs.forEach((program) => program.kill('SIGKILL')));
 const {PROGRAM, EXAMPLES, WORK} = process.env;
 fs.mkdirSync(WORK, {recursive: true});
 
@@ -18,6 +20,7 @@ async function begin(name, wish = {}) {
   const folder = path.join(WORK, name);
   fs.rmSync(folder, {recursive: true, force: true});
   const program = spawn(PROGRAM, ['mockup', '--no-browser', '--out', folder]);
+  programs.push(program);
   const address = await new Promise((resolve) => {
     program.stdout.once('data', (text) => resolve(String(text).match(/http:\S+/)[0]));
   });
@@ -80,7 +83,10 @@ test('the keyboard alone leads from an empty page to cut files', async () => {
   }
   await tabTo(page, '#find', 'Shift+Tab');
   await page.keyboard.press('Enter');
+  await page.waitForSelector('#so-far li svg .arm', {timeout: 60000});  // while it goes on
+  assert.match(await page.textContent('#so-far li'), /behind \d/);
   await shows(page, 'clear: lid, arms and parts');
+  assert.equal(await page.$$eval('#so-far li', (items) => items.length), 0);
   const before = await page.inputValue('#lid_b-x');
   const jump = async (to) => {
     await tabTo(page, `nav a[href="#${to}"]`, 'Shift+Tab');
@@ -158,6 +164,67 @@ test('the mouse drags a pivot, and what was not saved is there after a reload', 
   await ended;
   await other.click('#redo');
   await other.waitForSelector('#gone:not([hidden])');
+  await context.close();
+});
+
+test('what lets a hinge in is a button, and measured holes are judged', async () => {
+  const {page, program, ended, context} = await begin('remedied');
+  // Given pivots are only judged, so that nothing is searched for long; the room behind is what
+  // they lack.
+  const job = JSON.parse(fs.readFileSync(path.join(EXAMPLES, 'sample_chest.json'), 'utf8'));
+  job.pivots = {case_a: [17.5, -53], case_b: [40.5, -8], lid_a: [86.5, -52.5], lid_b: [106.5, -0.5]};
+  Object.assign(job.arms, {thickness: 2, material: 'aluminium', bushing: 5, eye: 9});
+  job.room.behind = 50;
+  const file = path.join(WORK, 'pinned.json');
+  fs.writeFileSync(file, JSON.stringify(job));
+  await page.setInputFiles('#load', file);
+  await shows(page, 'sample chest', '#title');
+  await page.click('#find');
+  await page.waitForSelector('.remedies button', {timeout: 60000});
+  assert.match(await page.textContent('.remedies li'), /^room behind of .* instead of 50\smm/);
+  await page.click('.remedies li:first-child button');
+  await page.waitForFunction(
+      () => !document.querySelector('.remedies') && document.querySelector('#share').hidden &&
+          document.querySelectorAll('#section .arm').length > 1,
+      null, {timeout: 60000});
+  const behind = Number(await page.inputValue('#field-room-behind'));
+  assert.ok(behind > 50 && behind < 100, `${behind} mm behind`);
+  await page.click('#built summary');
+  await page.fill('#built-lid_b-x', '108.5 mm');
+  await page.click('#look-built');
+  await shows(page, 'Lid pivot of arm B: 2 mm forward of where it was to be.', '#built-off');
+  await page.waitForFunction(() => document.querySelector('#shift').textContent, null, {timeout: 60000});
+  assert.match(await page.textContent('#shift'), /^It would .* with the .* pivot of arm . moved by /);
+  assert.equal(await page.inputValue('#lid_b-x'), '108.5');
+  assert.deepEqual(page.faults, []);
+  program.kill('SIGINT');
+  assert.equal(await ended, 0);
+  await context.close();
+});
+
+test('a drawing becomes a box, and where a pivot may lie is filled in behind it', async () => {
+  const {page, program, ended, context} = await begin('traced');
+  await page.setInputFiles('#load', path.join(EXAMPLES, 'traced_chest.svg'));
+  await page.click('#from-drawing button[type=submit]');
+  await shows(page, 'say the box\'s outside width', '#made');
+  await page.fill('#trace-width', '32 cm');
+  await page.keyboard.press('Enter');
+  await shows(page, 'traced_chest.svg:', '#made');
+  assert.ok(await page.isHidden('#from-drawing'));
+  assert.equal(await page.inputValue('#field-case-width'), '320');
+  await page.click('#place');
+  await settled(page);
+  await page.focus('[data-pivot=case_a]');
+  await page.keyboard.press('ArrowLeft');
+  await page.waitForFunction(
+      () => document.querySelectorAll('.may-lie, .may-not-lie').length === 2 &&
+          [...document.querySelectorAll('.may-lie, .may-not-lie')]
+                  .map((p) => p.getAttribute('d').split('M').length)
+                  .reduce((a, b) => a + b) > 30);
+  assert.ok(await page.isVisible('#places-says'));
+  assert.deepEqual(page.faults, []);
+  program.kill('SIGINT');
+  assert.equal(await ended, 0);
   await context.close();
 });
 

@@ -4,8 +4,10 @@
 
 mockup_server.py PROGRAM EXAMPLES WORK [whole]: with 'whole' the set is written and compared with fit's.
 """
+import base64
 import filecmp
 import http.client
+import io
 import json
 import os
 import re
@@ -16,6 +18,7 @@ import subprocess
 import sys
 import threading
 import time
+import zipfile
 
 PROGRAM, EXAMPLES, WORK = sys.argv[1:4]
 MANIFEST = ".lidwright"
@@ -188,6 +191,24 @@ def same_as_fit(set_folder):
     return len(names)
 
 
+def packed_as_written(served, folder):
+    check(served.call("GET", served.path + "hinge.zip")[0], 404, "nothing was packed yet")
+    check(served.call("GET", "/hinge.zip")[0], 403, "no token")
+    served.ask(ask="save", packed=True)
+    told = wait_for_end(served)
+    assert told["good"] and told["packed"], told
+    status, body, answer = served.call("GET", served.path + "hinge.zip")
+    check((status, answer.getheader("Content-Type")), (200, "application/zip"), "the zip")
+    with zipfile.ZipFile(io.BytesIO(body)) as packed:
+        check(packed.testzip(), None, "every check sum")
+        names = sorted(os.path.relpath(os.path.join(at, f), folder) for at, _, fs in os.walk(folder) for f in fs)
+        names.remove(MANIFEST)
+        check(sorted(packed.namelist()), names, "names in the zip")
+        for name in names:
+            with open(os.path.join(folder, name), "rb") as file:
+                check(packed.read(name) == file.read(), True, name)
+
+
 def writes_the_set():
     folder = os.path.join(WORK, "set")
     shutil.rmtree(folder, ignore_errors=True)
@@ -200,6 +221,7 @@ def writes_the_set():
         told = wait_for_end(served)
         assert told["good"], told
         count = same_as_fit(folder)
+        packed_as_written(served, folder)
         with open(os.path.join(folder, "summary.txt"), "rb") as file:
             before = file.read()
         served.ask(ask="save", replace=False)
@@ -213,6 +235,62 @@ def writes_the_set():
     left = [name for name in os.listdir(WORK) if name.startswith(".set")]
     check(left, [], "no half-written files")
     print(f"{count} files as fit writes them")
+
+
+def tells(served, **message):
+    served.ask(**message)
+    return wait_for_end(served)
+
+
+# What stands in a job's file and in which order, however its lines are broken.
+def said(job):
+    return json.dumps(json.loads(job))
+
+
+# A job as the terminal makes it of the same file.
+def made_by(*command):
+    out = os.path.join(WORK, "made.json")
+    subprocess.run([PROGRAM, *command, "--out", out, "--replace"], check=True, stdout=subprocess.DEVNULL)
+    with open(out, encoding="utf-8") as file:
+        return file.read()
+
+
+def boxes_from_files(served):
+    served.ask(ask="open")
+    for ending in ("svg", "dxf"):
+        drawing = os.path.join(EXAMPLES, "traced_chest." + ending)
+        with open(drawing, encoding="utf-8") as file:
+            text = file.read()
+        told = tells(served, ask="trace", name="traced_chest." + ending, text=text, width="32 cm")
+        assert told["good"], told
+        assert told["said"].startswith(f"traced_chest.{ending}:\n  "), told
+        check(said(served.ask(ask="state")["file"]), said(made_by("trace", drawing, "--width", "32 cm")),
+              "as trace makes it")
+    before = served.ask(ask="state")["file"]
+    told = tells(served, ask="trace", name="a.svg", text=text, width="")
+    check((told["good"], told["said"]), (False, "say the box's outside width with --width: a section does not show it\n"),
+          "a width is asked for")
+    told = tells(served, ask="trace", name="/etc/passwd", text="root:x:0", width="3")
+    check((told["good"], told["said"]), (False, "passwd: is no drawing that can be traced; .svg and .dxf can\n"),
+          "a path is no file")
+    meshes = os.path.join(WORK, "meshes")
+    os.makedirs(meshes, exist_ok=True)
+    subprocess.run(["/usr/bin/python3", os.path.join(EXAMPLES, "mesh_chest.py"), meshes], check=True,
+                   stdout=subprocess.DEVNULL)
+    files = {}
+    for name in ("case", "lid"):
+        with open(os.path.join(meshes, name + ".stl"), "rb") as file:
+            files[name] = base64.b64encode(file.read()).decode()
+    pair = {"case_name": "case.stl", "lid_name": "lid.stl", **files}
+    told = tells(served, ask="slice", hinge_side="z", **pair)
+    assert not told["good"] and "the back cannot look up or down" in told["said"], told
+    told = tells(served, ask="slice", hinge_side="-y", **{**pair, "lid": files["case"]})
+    assert not told["good"], told
+    check(served.ask(ask="state")["file"], before, "what fails changes nothing")
+    told = tells(served, ask="slice", hinge_side="-y", **pair)
+    assert told["good"], told
+    made = made_by("slice", *(os.path.join(meshes, name + ".stl") for name in ("case", "lid")), "--hinge-side", "-y")
+    check(said(served.ask(ask="state")["file"]), said(made), "as slice makes it")
 
 
 def ends_in_the_middle_of_a_search():
@@ -229,7 +307,7 @@ def main():
         writes_the_set()
         return
     with Served() as served, Served() as other:
-        for part in (refusals, malformed, chunked_flood, dawdlers, crowd, loopback_only):
+        for part in (refusals, malformed, chunked_flood, dawdlers, crowd, loopback_only, boxes_from_files):
             begin = time.monotonic()
             part(served)
             print(f"{part.__name__}: {time.monotonic() - begin:.1f} s")

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/design/correction.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <stdexcept>
 
 #include "design/examples.h"
+#include "lidwright/design/stay_choice.h"
 
 using namespace lidwright;
 using namespace lidwright::testing;
@@ -19,7 +22,7 @@ TEST_CASE("a hinge with one pivot off is told which pivot to move, and moving it
       wrong.lid_b += off;
       if (AllMet(JudgeHinge(box, wrong, {}, {}).verdicts)) continue;
       ++spoilt;
-      const auto correction = SmallestCorrection(box, wrong);
+      const auto correction = SmallestCorrection(box, wrong).found;
       if (!correction) continue;
       ++mended;
       CHECK(AllMet(correction->hinge.verdicts));
@@ -40,4 +43,80 @@ TEST_CASE("a hinge with one pivot off is told which pivot to move, and moving it
   }
   CHECK(spoilt >= 2);
   CHECK(mended >= spoilt / 2);
+}
+
+namespace {
+
+// Everything but strength, by the list that decides whether a hinge does.
+bool Clears(const Hinge& hinge) {
+  for (const Verdict& v : RequirementsOf(hinge)) {
+    const bool strength = v.what == Requirement::kHoldsInUse || v.what == Requirement::kHoldsLeaned;
+    if (!v.met() && !strength) return false;
+  }
+  return true;
+}
+
+// The hinge that a quick search finds, with one pivot moved until lid and arms still clear and some
+// other part does not.
+std::optional<Pivots> WithPartsInTheWay(const BoxModel& box, const Pivots& pivots) {
+  for (double mm = 1.0; mm < 12.0; mm += 1.0) {
+    for (Vec2 Pivots::*which : {&Pivots::case_a, &Pivots::lid_a, &Pivots::case_b, &Pivots::lid_b}) {
+      for (const Vec2& way : {Vec2(1, 0), Vec2(-1, 0), Vec2(0, 1), Vec2(0, -1)}) {
+        Pivots moved = pivots;
+        moved.*which += mm * way;
+        if (!AllMet(CertifyHinge(box, moved, {}, {}).verdicts)) continue;
+        Hinge hinge = JudgeHinge(box, moved, {}, {});
+        AddStayWhereNeeded(box, hinge);
+        if (!Clears(hinge)) return moved;
+      }
+    }
+  }
+  return std::nullopt;
+}
+
+Pivots QuickHinge(const BoxModel& box) {
+  DesignOptions options;
+  options.improve = options.explain = false;
+  return MakeDesign(box, options).hinges.at(0).pivots;
+}
+
+}  // namespace
+
+TEST_CASE("a hinge whose lid and arms clear but whose parts do not is moved until these do",
+          "[slow]") {
+  const BoxModel box(ExampleJob("sample_chest"));
+  const std::optional<Pivots> pivots = WithPartsInTheWay(box, QuickHinge(box));
+  REQUIRE(pivots);
+  std::vector<double> shares;
+  CorrectionOptions options;
+  options.progress = [&](double share) { shares.push_back(share); };
+  const CorrectionSearch sought = SmallestCorrection(box, *pivots, options);
+  CHECK(sought.end == CorrectionEnd::kFound);
+  REQUIRE(sought.found);
+  CHECK(sought.found->by.norm() > 0.0);
+  // Judged anew as `check` judges a file with these pivots.
+  const Pivots& at = sought.found->hinge.pivots;
+  GivenHinge given;
+  given.case_a = at.case_a;
+  given.case_b = at.case_b;
+  given.lid_a = at.lid_a;
+  given.lid_b = at.lid_b;
+  CHECK(Clears(JudgeHinge(box, given)));
+  CHECK(std::is_sorted(shares.begin(), shares.end()));
+  REQUIRE_FALSE(shares.empty());
+  // The same on one thread, and it ends where its owner says so.
+  options.threads = 1;
+  options.progress = nullptr;
+  const CorrectionSearch again = SmallestCorrection(box, *pivots, options);
+  REQUIRE(again.found);
+  CHECK(NumbersOf(again.found->hinge.pivots) == NumbersOf(at));
+  options.progress = [](double) { throw std::runtime_error("enough"); };
+  CHECK_THROWS_WITH(SmallestCorrection(box, *pivots, options), "enough");
+}
+
+TEST_CASE("where nothing is in the way no move is looked for, and none is told", "[design]") {
+  const BoxModel box(ExampleJob("spice_box"));
+  const CorrectionSearch sought = SmallestCorrection(box, QuickHinge(box));
+  CHECK(sought.end == CorrectionEnd::kClearsAlready);
+  CHECK_FALSE(sought.found);
 }

@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
+#include <nlohmann/json.hpp>
 
 #include "arms/hinge_cases.h"
 #include "bench/random_boxes.h"
@@ -16,6 +17,7 @@
 #include "design/least_seen.h"
 #include "lidwright/design/choices.h"
 #include "lidwright/design/sized_design.h"
+#include "lidwright/job/write_job.h"
 #include "synthesis/lid_models.h"
 
 using namespace lidwright;
@@ -78,6 +80,17 @@ void CheckHinge(const BoxModel& box, const Hinge& hinge, const Geos& geos) {
   CHECK(hinge.traits.mouth_free >= job.room.mouth_free);
   CHECK(hinge.forces);
 }
+
+// What remedies change, in mm, degrees and per cent, as their words print it.
+double (*const kRemedied[])(const Job&) = {
+    [](const Job& j) { return j.room.behind_mm; },
+    [](const Job& j) { return j.swing.open_rad * kDegPerRad; },
+    [](const Job& j) { return j.swing.gap_mm; },
+    [](const Job& j) { return j.room.open_behind_x_mm; },
+    [](const Job& j) { return j.lid.rim_mm; },
+    [](const Job& j) { return j.bay.lid_drop_mm; },
+    [](const Job& j) { return j.arms.width_mm; },
+};
 
 }  // namespace
 
@@ -184,7 +197,7 @@ TEST_CASE("with too little room behind the answer names the room, and giving it 
   const double needed = job.room.behind_mm + design.none->missed_by;
   CHECK(needed > 50.0);
   CHECK(needed <= 60.0);
-  CHECK(design.none->remedies[0].find("room behind of ") == 0);
+  CHECK(design.none->remedies[0].words.find("room behind of ") == 0);
   CHECK(design.none->nearest_miss.has_value());
   // Each remedy as it is printed, done by hand, lets a hinge in.
   const auto number_after = [](const std::string& text, const std::string& words) {
@@ -193,7 +206,8 @@ TEST_CASE("with too little room behind the answer names the room, and giving it 
     return std::strtod(text.c_str() + at + words.size(), nullptr);
   };
   int done = 0;
-  for (const std::string& remedy : design.none->remedies) {
+  for (const Remedy& told : design.none->remedies) {
+    const std::string& remedy = told.words;
     INFO(remedy);
     Job eased = job;
     if (const double behind = number_after(remedy, "room behind of "); !std::isnan(behind)) {
@@ -217,6 +231,18 @@ TEST_CASE("with too little room behind the answer names the room, and giving it 
       continue;
     }
     ++done;
+    // Its keys in the job's file say the same, but for what the words round.
+    Json file = Json::parse(WriteJob(job));
+    for (const KeyChange& change : told.changes) {
+      const std::size_t dot = change.key.find('.');
+      file[change.key.substr(0, dot)][change.key.substr(dot + 1)] = Json::parse(change.text);
+    }
+    const JobReading changed = ReadJob(file.dump(), "changed");
+    REQUIRE(changed.job);
+    for (double (*figure)(const Job&) : kRemedied) {
+      CHECK(figure(*changed.job) == Approx(figure(eased)).margin(0.051));
+    }
+    CHECK(file != Json::parse(WriteJob(job)));
     const BoxModel enough(eased);
     DesignOptions options;
     options.explain = false;

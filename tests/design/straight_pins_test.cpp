@@ -122,6 +122,13 @@ TEST_CASE("a box whose lid holds no pins says that plates would do", "[design][s
   CHECK(design.hinges.empty());
   REQUIRE(design.none);
   const auto& remedies = design.none->remedies;
-  CHECK(std::find(remedies.begin(), remedies.end(),
-                  "plates instead of pins straight in the wood") != remedies.end());
+  const auto plates = std::find_if(remedies.begin(), remedies.end(), [](const Remedy& remedy) {
+    return remedy.words == "plates instead of pins straight in the wood";
+  });
+  REQUIRE(plates != remedies.end());
+  REQUIRE(plates->changes.size() == 2);
+  CHECK(plates->changes[0].key == "plates.on_case");
+  CHECK(plates->changes[1].key == "plates.on_lid");
+  CHECK(plates->changes[0].text == "true");
+  CHECK(plates->changes[1].text == "true");
 }

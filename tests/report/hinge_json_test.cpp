@@ -135,7 +135,7 @@ TEST_CASE("numbers nobody knows are null, and no hinge is a result too", "[repor
   CHECK_FALSE(unknown["verdicts"].back().contains("spot"));
 
   design.hinges.clear();
-  design.none = NoHinge{"room behind", 14.5, "mm", "", false, {}, {"a thinner rim"}, {}};
+  design.none = NoHinge{"room behind", 14.5, "mm", "", false, {}, {{"a thinner rim", {}}}, {}};
   const json none = json::parse(WriteHingeJson(design));
   CHECK_FALSE(none.contains("pivots"));
   CHECK(none["hinges"].empty());

@@ -51,8 +51,14 @@ TEST_CASE("a job without a hinge has a report that says what would let one in", 
   design.job = box.job;
   design.solid = box.solid;
   design.plain = MapPlainHinges(box.solid, box.box, box.limits, box.task, 0);
-  design.none = NoHinge{
-      "room behind", 15.0, "mm", "", false, {}, {"room behind of 75 mm instead of 60 mm"}, {}};
+  design.none = NoHinge{"room behind",
+                        15.0,
+                        "mm",
+                        "",
+                        false,
+                        {},
+                        {{"room behind of 75 mm instead of 60 mm", {}}},
+                        {}};
   const std::string page = ReportHtml(design, {{}, "0.0.0"});
   CHECK(page.find("oom behind of 75\u00a0mm instead of") != std::string::npos);
 }

@@ -113,6 +113,21 @@ TEST_CASE("the page says what clears, where, and what else there is", "[report]"
   CHECK(Has(page, "Made by lidwright 9.8.7."));
   CHECK(Has(page, "<h3>another</h3>"));
   CHECK(Has(page, "<span>--choose \"another\"</span>"));
+  CHECK(Has(page, "<span>lidwright fit <i>JOB</i></span>"));
+  // The job's own name where it is known, as one word of a shell.
+  const std::pair<const char*, const char*> words[] = {
+      {"chest.json", "chest.json"},
+      {"my chest's.json", "&#39;my chest&#39;\\&#39;&#39;s.json&#39;"},
+      {"-x.json", "./-x.json"},
+      {"a&b.json", "&#39;a&amp;b.json&#39;"}};
+  for (const auto& [name, word] : words) {
+    ReportLinks links = Links();
+    links.job_file = name;
+    const std::string named = MarkupOf(ReportHtml(Sample(), links));
+    INFO(name);
+    CHECK(Has(named, "<span>lidwright fit " + std::string(word) + "</span>"));
+    CHECK_FALSE(Has(named, "<i>JOB</i>"));
+  }
   // Each pivot, from the rear face and the rim, and by square where the end wall begins, 158 of 170
   // off mid-width: there a back of 12 bowed by 10 stands 1.37 further back, a rim arched by 8 1.09
   // higher (circular arcs: √(r² − z²) − r + h with r = (170² + h²) / 2h).
@@ -164,7 +179,7 @@ TEST_CASE("the list of requirements has as many as the answer counts", "[report]
 TEST_CASE("without a hinge the page says why and shows the box", "[report]") {
   Design design = Sample();
   design.hinges.clear();
-  design.none = NoHinge{"room behind", 15.0, "mm", "", false, {}, {"a thinner rim"}, {}};
+  design.none = NoHinge{"room behind", 15.0, "mm", "", false, {}, {{"a thinner rim", {}}}, {}};
   const std::string page = ReportHtml(design, {});
   const std::string markup = MarkupOf(page);
   CHECK(Has(markup, "No hidden hinge fits this box as it is."));

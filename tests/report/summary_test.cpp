@@ -112,14 +112,15 @@ TEST_CASE("printed bounds never claim more than was found", "[report]") {
 TEST_CASE("without a hinge the summary says why, by how much, and what would help", "[report]") {
   Design design = Sample();
   design.hinges.clear();
-  design.none = NoHinge{"room behind",
-                        15.0,
-                        "mm",
-                        "",
-                        true,
-                        Reckoned(Requirement::kLidToRoom, Unit::kMm, 0.0, -3.0),
-                        {"room behind of 75 mm instead of 60 mm", "opening to 87.5 deg"},
-                        {}};
+  design.none =
+      NoHinge{"room behind",
+              15.0,
+              "mm",
+              "",
+              true,
+              Reckoned(Requirement::kLidToRoom, Unit::kMm, 0.0, -3.0),
+              {{"room behind of 75 mm instead of 60 mm", {}}, {"opening to 87.5 deg", {}}},
+              {}};
   std::string text = SummaryText(design);
   CHECK(Has(text, "No hidden hinge was found. In the way: room behind, short by 15 mm."));
   CHECK(Has(text,

@@ -52,7 +52,7 @@ int main(int count, char** arguments) {
     if (design.none) {
       design.none->failing = "room behind";
       design.none->missed_by = 15.0;
-      design.none->remedies = {"room behind of 75 mm instead of 60 mm"};
+      design.none->remedies = {{"room behind of 75 mm instead of 60 mm", {}}};
     }
     Write(folder / file.stem(), design);
     if (i > 2) continue;

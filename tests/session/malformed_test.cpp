@@ -18,7 +18,10 @@ const std::vector<std::string>& Good() {
       R"({"ask":"set","key":"lid.crown","text":"38","page":"page"})",
       R"({"ask":"choose","number":1,"page":"page"})",
       R"({"ask":"job","text":"{\"units\":\"mm\"}","name":"a","page":"page"})",
-      R"({"ask":"save","replace":true,"page":"page"})"};
+      R"({"ask":"save","replace":true,"page":"page"})",
+      R"({"ask":"places","pivot":"lid_b","around":[26,-52],"from":3,"page":"page"})",
+      R"({"ask":"slice","case":"Zm9v","lid":"YmFy","hinge_side":"y","page":"page"})",
+      R"({"ask":"trace","name":"a.svg","text":"<svg/>","width":"3","back":"left","page":"page"})"};
   return kGood;
 }
 
@@ -58,6 +61,14 @@ TEST_CASE("A message that cannot be followed is refused in words and changes not
       R"({"ask":"put","pivot":"case_a","x":"1","y":"../../etc","page":"page"})",
       R"({"ask":"put","pivot":"case_a","x":"999999","y":"1","page":"page"})",
       R"({"ask":"choose","number":0,"page":"page"})",
+      R"({"ask":"remedy","number":0,"page":"page"})",
+      R"({"ask":"built","case_a_x":"1","page":"page"})",
+      R"({"ask":"trace","name":"a.svg","page":"page"})",
+      R"({"ask":"trace","text":"<svg/>","back":"behind","page":"page"})",
+      R"({"ask":"slice","case":"Zm9v","page":"page"})",
+      R"({"ask":"slice","case":"Zm9v","lid":"?","page":"page"})",
+      R"({"ask":"places","pivot":"case_a","around":[1,2],"from":-1,"page":"page"})",
+      R"({"ask":"places","pivot":"case_a","around":[1,2],"from":9999,"page":"page"})",
       R"({"ask":"choose","number":99999999999999999999,"page":"page"})",
       R"({"ask":"set","key":"case","text":"1","page":"page"})",
       R"({"ask":"set","key":"stations[].z","text":"1","page":"page"})",

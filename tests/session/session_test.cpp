@@ -142,6 +142,75 @@ TEST_CASE("What a search found is shown, chosen among and taken along") {
   CHECK(talk.Say({{"ask", "progress"}})["work"]["there"] == true);
 }
 
+TEST_CASE("Hinges are shown as a search finds them, each once, and gone when it ends") {
+  Talk talk(SampleChest());
+  talk.Say({{"ask", "find"}});
+  const SessionWork work = *talk.session.TakeWork();
+  const BoxModel box(work.job);
+  Hinge hinge;
+  hinge.pivots = {{39, -4}, {73.5, -60.5}, {138.5, -10}, {26, -52}};
+  hinge.traits.reach_behind_mm = 61.25;
+  talk.session.FoundSoFar(work.ticket, box, hinge);
+  hinge.pivots.lid_b += Vec2(0.5, 0.0);
+  talk.session.FoundSoFar(work.ticket + 1, box, hinge);  // of a search that nobody waits for
+  talk.session.FoundSoFar(work.ticket, box, hinge);
+  const Json all = talk.Say({{"ask", "progress"}})["soFar"];
+  REQUIRE(all.size() == 2);
+  CHECK(all[0]["hinge"]["pivots"]["B"] == Json({26.0, -52.0}));
+  CHECK(all[1]["hinge"]["pivots"]["B"] == Json({26.5, -52.0}));
+  CHECK(all[0]["says"] == "behind 61.3 mm");  // room is rounded up
+  const Json fresh = talk.Say({{"ask", "progress"}, {"seen", 1}})["soFar"];
+  REQUIRE(fresh.size() == 1);
+  CHECK(fresh[0] == all[1]);
+  CHECK(talk.Say({{"ask", "progress"}, {"seen", 2}})["soFar"].empty());
+  CHECK(talk.Say({{"ask", "progress"}, {"seen", -1}}).contains("refused"));
+  // Another search begins with none.
+  talk.Say({{"ask", "stop"}});
+  talk.Say({{"ask", "find"}});
+  CHECK(talk.Say({{"ask", "progress"}})["soFar"].empty());
+}
+
+TEST_CASE("What would let a hinge in goes into the form as one step and is searched for") {
+  Talk talk(SampleChest());
+  CHECK(talk.Say({{"ask", "remedy"}, {"number", 0}}).contains("refused"));
+  talk.Set("room.behind", "50");
+  talk.Say({{"ask", "find"}});
+  const SessionWork work = *talk.session.TakeWork();
+  Design design;
+  design.job = work.job;
+  design.solid = MakeSolid(work.job);
+  design.none.emplace();
+  design.none->remedies = {{"room behind of 52.5 mm instead of 50 mm", {{"room.behind", "52.5"}}},
+                           {"an open lid that may stand forward",
+                            {{"room.open_behind_x", "35.25"}, {"room.mouth_free", "0.8"}}},
+                           {"pins that no reader takes", {{"arms.width", "-1"}}}};
+  talk.session.Found(work.ticket, design);
+  const Json none = talk.Say({{"ask", "state"}});
+  CHECK(none["answer"].get<std::string>().find("class=\"remedies\"") != std::string::npos);
+  CHECK(talk.Say({{"ask", "remedy"}, {"number", 3}}).contains("refused"));
+  CHECK(talk.Say({{"ask", "state"}}) == none);
+
+  const Json changed = talk.Say({{"ask", "remedy"}, {"number", 1}});
+  CHECK(changed["fields"]["room.open_behind_x"] == "35.25");
+  CHECK(changed["fields"]["room.mouth_free"] == "0.8");
+  CHECK(changed["fields"]["room.behind"] == "50");
+  CHECK(changed["work"]["going"] == true);
+  const std::optional<SessionWork> again = talk.session.TakeWork();
+  REQUIRE(again);
+  CHECK(again->kind == SessionWork::Kind::kFind);
+  CHECK(again->job.room.open_behind_x_mm == 35.25);
+  CHECK(again->job.room.mouth_free == 0.8);
+  // One step back is the box with the reasons, as it was.
+  talk.Say({{"ask", "undo"}});
+  CHECK(talk.Say({{"ask", "state"}})["fields"] == none["fields"]);
+  CHECK(talk.Say({{"ask", "state"}})["answer"] == none["answer"]);
+  // What makes a job that cannot be worked on is told beside its field, and nothing is searched.
+  const Json faulty = talk.Say({{"ask", "remedy"}, {"number", 2}});
+  CHECK(Talk::FaultAt(faulty, "arms.width") != "");
+  CHECK(faulty["work"]["going"] == false);
+  CHECK_FALSE(talk.session.TakeWork());
+}
+
 TEST_CASE("Work that is not wanted any more changes nothing") {
   Talk talk(SampleChest());
   talk.Say({{"ask", "find"}});
@@ -249,23 +318,33 @@ TEST_CASE("The nearest that clears is asked for, taken as one step, and undone")
   REQUIRE(work);
   CHECK(work->kind == SessionWork::Kind::kNearest);
   Pivots better = work->pivots;
+  const auto sought = [](const std::optional<Pivots>& pivots) {
+    CorrectionSearch result;
+    if (!pivots) return result;
+    result.end = CorrectionEnd::kFound;
+    result.found.emplace();
+    result.found->pin = Member::kLidPinB;
+    result.found->by = Vec2(3.25, 0.0);
+    result.found->hinge.pivots = *pivots;
+    return result;
+  };
   CHECK(better.lid_b.x() == Approx(placed["now"]["hinge"]["pivots"]["B"][0].get<double>()));
   better.lid_b += Vec2(3.25, 0.0);
   // One that was given up since changes nothing.
-  talk.session.Moved(work->ticket + 1, better, "late");
+  talk.session.Moved(work->ticket + 1, sought(better));
   CHECK(talk.Say({{"ask", "state"}})["now"]["hinge"]["pivots"] == placed["now"]["hinge"]["pivots"]);
-  talk.session.Moved(work->ticket, better, "moved by 3.25 mm");
+  talk.session.Moved(work->ticket, sought(better));
   const Json moved = talk.Say({{"ask", "state"}});
   CHECK(moved["work"]["going"] == false);
-  CHECK(moved["work"]["said"] == "moved by 3.25 mm");
+  CHECK(moved["work"]["said"] == "Moved: lid pivot of arm B, by 3.25 mm.");
   CHECK(moved["now"]["hinge"]["pivots"]["B"][0].get<double>() == Approx(better.lid_b.x()));
   const Json undone = talk.Say({{"ask", "undo"}});
   CHECK(undone["now"]["hinge"]["pivots"] == placed["now"]["hinge"]["pivots"]);
   // None is near: nothing moves, and it is said.
   talk.Say({{"ask", "nearest"}});
-  talk.session.Moved(talk.session.TakeWork()->ticket, std::nullopt, "none is near");
+  talk.session.Moved(talk.session.TakeWork()->ticket, sought({}));
   const Json none = talk.Say({{"ask", "state"}});
-  CHECK(none["work"]["said"] == "none is near");
+  CHECK(none["work"]["said"].get<std::string>().find("No move of one pivot") == 0);
   CHECK(none["work"]["good"] == false);
   CHECK(none["now"]["hinge"]["pivots"] == placed["now"]["hinge"]["pivots"]);
 }

@@ -74,6 +74,19 @@ bool Does(const Hinge& hinge);
 /// The same but for somebody who leans on the open lid.
 bool DoesInUse(const Hinge& hinge);
 
+/// A key of the job (key_rows.h) and its value as somebody would type it in the job's unit; ""
+/// leaves it out.
+struct KeyChange {
+  std::string key, text;
+};
+
+/// A change of the job that lets a hinge in.
+struct Remedy {
+  std::string words;  ///< "room behind of at least 74 mm instead of 60"
+  /// The same for a job file: exactly what was tried, where the words are rounded.
+  std::vector<KeyChange> changes;
+};
+
 /// Why no hinge was found, and the smallest change that would let one in.
 struct NoHinge {
   std::string failing;        ///< the requirement that stands in the way, in words
@@ -83,8 +96,7 @@ struct NoHinge {
   bool linkage = false;  ///< some linkage opens that far and parts the rim at once
   /// What the nearest of them misses first, if it misses anything by itself.
   std::optional<Verdict> nearest_miss;
-  std::vector<std::string>
-      remedies;  ///< "room behind of at least 74 mm instead of 60", nearest first
+  std::vector<Remedy> remedies;        ///< nearest first
   std::optional<Hinge> nearest_hinge;  ///< the nearest linkage as it was judged; it is no hinge
 };
 

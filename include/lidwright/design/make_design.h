@@ -34,6 +34,10 @@ struct DesignOptions {
   bool improve = true;  ///< go on after the first complete hinges; false is a quick first look
   /// Called with what is being done and the share of it done, 0…1.
   std::function<void(const std::string&, double)> progress;
+  /// Called while the search runs with each hinge that is the best so far, and the box it is for:
+  /// sizes that the job leaves open change on the way. From the thread that called, between steps;
+  /// what it throws ends the work. Nothing depends on whether it is given.
+  std::function<void(const BoxModel&, const Hinge&)> found;
 };
 
 /// The whole work on a job: the plain hinge's verdict, the search, certificates on the shop's grid,

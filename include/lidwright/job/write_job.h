@@ -27,4 +27,10 @@ std::string WriteOpenJob(const Job& job);
 /// The same as a tree, to stand within a larger file.
 Json JobJson(const Job& job);
 
+/// What a job's tree has for a key at the top or in one section, as somebody would type it: ""
+/// where it has nothing.
+std::string TypedText(const Json& tree, const std::string& key);
+/// The same of a job's file as it would be written.
+std::string TypedText(const Job& job, const std::string& key);
+
 }  // namespace lidwright

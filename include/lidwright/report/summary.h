@@ -24,7 +24,7 @@ std::string UnmetLine(const Verdict& verdict, bool inches);
 /// word; then UnmetText.
 std::string VerdictTable(const Hinge& hinge, const Job& job);
 
-/// Which pivot to move where, as a sentence.
-std::string CorrectionText(const Correction& correction, const Job& job);
+/// Which pivot to move where, or that none is known, as a sentence.
+std::string CorrectionText(const CorrectionSearch& sought, const Job& job);
 
 }  // namespace lidwright

@@ -1,18 +1,21 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
-#include "lidwright/design/design.h"
+#include "lidwright/design/correction.h"
 
 namespace lidwright {
 
 /// Long work that a session asks for. Whoever owns the session does it, on a thread of its own if
 /// it likes, and hands back what came of it under the same ticket.
 struct SessionWork {
-  enum class Kind { kFind, kSave, kNearest };
+  enum class Kind { kFind, kSave, kNearest, kTrace, kSlice };
   Kind kind = Kind::kFind;
   int ticket = 0;
   Job job;  ///< what `job_text` reads as
@@ -22,6 +25,12 @@ struct SessionWork {
   std::shared_ptr<const Design> design;
   std::string choose;
   bool replace = false;  ///< a folder that is there may be replaced
+  bool packed = false;   ///< into one file that the page takes, not into the folder
+  /// kTrace: a drawing; kSlice: the meshes of case and lid. Their names, which are only told, with
+  /// their bytes; and by name what they do not say, as the options of the terminal take it:
+  /// "width", "back", "unit", "units"; "hinge_side", "up", "unit", "units".
+  std::vector<std::pair<std::string, std::string>> files;
+  std::map<std::string, std::string> wish;
   Pivots pivots;  ///< kNearest: those that the least move of one is looked for (SmallestCorrection)
 };
 
@@ -35,18 +44,27 @@ struct SessionWork {
 ///   open page             the same, and from now on only the page of this name is served
 ///   set key text          one measure as typed; "" leaves it out
 ///   job text name         another job, as the text of its file
+///   remedy number         makes one of the changes that let a hinge in, and looks for it
+///   trace name text …     a job from a section drawn as SVG or DXF (SessionWork)
+///   slice case lid …      a job from two meshes, STL as base64 (SessionWork)
 ///   find, stop            looks for hinges (SessionWork), or gives it up
-///   progress              what is being done and how far
+///   progress seen         what is being done, how far, and the hinges found so far but for the
+///                         first `seen`
 ///   choose number         one of the hinges found
 ///   nearest               the least move of one pivot with which all is met (SessionWork)
+///   built case_a_x …      the four pivots as measured on what was built, as texts; which to shift
+///   is
+///                         looked for if they do not clear (SessionWork)
 ///   place                 four pivots to begin with, somewhere in their zones
 ///   drag pivot at         puts a pivot on the shop's grid point next to `at`: a certified answer
 ///   nudge pivot steps     moves it by steps of the grid
 ///   put pivot x y         puts it exactly where two texts say
+///   places pivot around from   samples around a place, some from number `from` on: does the lid
+///                         clear with this pivot there and the others where they are?
 ///   drop                  what was dragged becomes one step that can be undone
 ///   rest                  routes the arms, makes the parts, judges all of it
 ///   undo, redo
-///   save replace          writes the set (SessionWork)
+///   save replace packed   writes the set, or packs it for the page (SessionWork)
 ///   end                   ends the program
 /// Every answer is an object; {"refused": words} where a message cannot be followed, and then
 /// nothing has changed.
@@ -73,8 +91,14 @@ class Session {
   /// How far it is. Tickets that are not wanted any more are passed over, here and below.
   void Progress(int ticket, const std::string& what, double share);
   void Found(int ticket, Design design);
-  /// The pivots with the least move that helps, and the words for it; none: none is near.
-  void Moved(int ticket, const std::optional<Pivots>& pivots, const std::string& words);
+  /// The best hinge so far of a search that goes on, and the box it is for.
+  void FoundSoFar(int ticket, const BoxModel& box, const Hinge& hinge);
+  /// The job's file that came of a drawing or meshes, empty if none did, and what is said of it.
+  void Made(int ticket, const std::string& job_text, const std::string& words);
+  /// What came of looking for the least move of a pivot.
+  void Moved(int ticket, CorrectionSearch sought);
+  /// The set is packed, and the page may have it.
+  void Packed(int ticket, const std::string& words, bool good);
   /// What came of saving, or why work failed, in words.
   void Done(int ticket, const std::string& words, bool good, bool there_already = false);
 

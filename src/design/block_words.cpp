@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/design/block_words.h"
+
+#include "lidwright/base/bench.h"
+#include "lidwright/base/numbers.h"
+#include "lidwright/base/units.h"
+
+namespace lidwright {
+
+std::string MountingBlockText(const MountingBlock& block, bool inches, const std::string& degrees) {
+  if (block.at_rim_mm <= 0.0 && block.at_floor_mm <= 0.0 && block.lid_mm <= 0.0) return "";
+  const auto length = [&](double mm) { return BenchText(mm, Bench::kSize, inches); };
+  return "Glue a mounting block to each end: in the case " + length(block.at_rim_mm) +
+         " thick at the rim and " + length(block.at_floor_mm) + " at the floor, its back " +
+         (block.wedge_rad > 0.0 ? "bevelled by " + Fixed(block.wedge_rad * kDegPerRad, 1) + degrees
+                                : std::string("fitted to the hollow")) +
+         "; in the lid " + length(block.lid_mm) +
+         " thick. So the plates stand upright and the pins run level.";
+}
+
+}  // namespace lidwright
