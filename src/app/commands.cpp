@@ -117,6 +117,8 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     return ExitCode::kBadJob;
   }
   if (!options.out.empty()) CheckFolder(options.out, IfThereOf(options));
+  Progress progress(streams.messages, streams.terminal);
+  progress.Show("certificate", 0.0);
   const BoxModel box(SizedFor(*job, *reading.hinge, reading.sizes));
   const Hinge hinge = JudgeHinge(box, *reading.hinge);
   if (!options.out.empty()) {
@@ -131,9 +133,12 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     if (hinge.parts) AddParts(design, hinge, contents);
     WriteFolder(options.out, contents, IfThereOf(options));
   }
+  progress.Clear();
   streams.out << JudgementText(hinge, box.job);
   if (!Does(hinge)) {
+    progress.Show("least move that helps", 0.0);
     const std::optional<Correction> correction = SmallestCorrection(box, hinge.pivots);
+    progress.Clear();
     streams.out << (correction ? Folded(CorrectionText(*correction, box.job), 4)
                                : "No single pivot moved by up to 25 mm makes it good.\n");
   }

@@ -11,6 +11,7 @@
 #include "lidwright/job/write_job.h"
 #include "lidwright/trace/mesh_job.h"
 #include "made_job.h"
+#include "progress.h"
 
 namespace lidwright {
 namespace {
@@ -65,12 +66,16 @@ bool IsMeshFile(const std::string& file) {
 }
 
 ExitCode SliceCommand(const SliceCommandOptions& options, const Streams& streams) {
-  const MeshWish wish = WishOf(options);
+  MeshWish wish = WishOf(options);
   const std::string file = JobFileFor(options.out, options.case_file);
   const IfThere if_there = options.replace ? IfThere::kReplace : IfThere::kRefuse;
   CheckFile(file, if_there, MadeJob());
+  Progress progress(streams.messages, streams.terminal);
+  wish.progress = [&](const std::string& what, double share) { progress.Show(what, share); };
+  progress.Show("reading meshes", 0.0);
   const MeshJob made = JobFromMeshes(ReadFile(options.case_file, kLargestMesh_bytes),
                                      ReadFile(options.lid_file, kLargestMesh_bytes), wish);
+  progress.Clear();
   for (const std::string& note : made.notes) streams.out << note << "\n";
   if (!made.job) {
     PrintProblems(made.problems, streams.messages);

@@ -14,6 +14,7 @@
 #include "lidwright/trace/drawing_outline.h"
 #include "lidwright/trace/station_job.h"
 #include "made_job.h"
+#include "progress.h"
 #include "slice_command.h"
 
 namespace lidwright {
@@ -128,8 +129,12 @@ ExitCode TraceCommand(const TraceCommandOptions& wish, const Streams& streams) {
   std::sort(order.begin(), order.end(), [&](auto i, auto j) { return places[i] > places[j]; });
   std::vector<StationOutline> sections;
   std::string names;
+  Progress progress(streams.messages, streams.terminal);
   for (const std::size_t i : order) {
+    progress.Show("tracing " + wish.drawings[i],
+                  static_cast<double>(sections.size()) / static_cast<double>(order.size()));
     const TracedOutline traced = TraceDrawing(wish.drawings[i], options);
+    progress.Clear();
     PrintNotes(wish.drawings[i], traced.notes, streams.out);
     if (!traced.problems.empty()) {
       PrintProblems(traced.problems, streams.messages);
