@@ -117,6 +117,8 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     return ExitCode::kBadJob;
   }
   if (!options.out.empty()) CheckFolder(options.out, IfThereOf(options));
+  Progress progress(streams.messages, streams.terminal);
+  progress.Show("certificate", 0.0);
   const BoxModel box(SizedFor(*job, *reading.hinge, reading.sizes));
   const Hinge hinge = JudgeHinge(box, *reading.hinge);
   if (!options.out.empty()) {
@@ -131,9 +133,9 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     if (hinge.parts) AddParts(design, hinge, contents);
     WriteFolder(options.out, contents, IfThereOf(options));
   }
+  progress.Clear();
   streams.out << JudgementText(hinge, box.job);
   if (!Does(hinge)) {
-    Progress progress(streams.messages, streams.terminal);
     CorrectionOptions wish;
     wish.threads = options.threads;
     wish.progress = [&](double share) { progress.Show("the least move of a pivot", share); };

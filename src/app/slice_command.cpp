@@ -10,6 +10,7 @@
 #include "lidwright/job/length.h"
 #include "lidwright/job/write_job.h"
 #include "lidwright/trace/mesh_job.h"
+#include "progress.h"
 
 namespace lidwright {
 namespace {
@@ -65,9 +66,13 @@ bool IsMeshFile(const std::string& file) {
 
 std::optional<std::string> SlicedJob(const SliceCommandOptions& options, const FileReader& read,
                                      const Streams& streams) {
-  const MeshWish wish = WishOf(options);
+  MeshWish wish = WishOf(options);
+  Progress progress(streams.messages, streams.terminal);
+  wish.progress = [&](const std::string& what, double share) { progress.Show(what, share); };
+  progress.Show("reading meshes", 0.0);
   const std::string case_bytes = read(options.case_file, kLargestMesh_bytes);
   const MeshJob made = JobFromMeshes(case_bytes, read(options.lid_file, kLargestMesh_bytes), wish);
+  progress.Clear();
   for (const std::string& note : made.notes) streams.out << note << "\n";
   if (!made.job) {
     PrintProblems(made.problems, streams.messages);

@@ -13,6 +13,7 @@
 #include "lidwright/job/length.h"
 #include "lidwright/trace/drawing_outline.h"
 #include "lidwright/trace/station_job.h"
+#include "progress.h"
 #include "slice_command.h"
 
 namespace lidwright {
@@ -125,8 +126,12 @@ std::optional<std::string> TracedJob(const TraceCommandOptions& wish, const std:
   std::sort(order.begin(), order.end(), [&](auto i, auto j) { return places[i] > places[j]; });
   std::vector<StationOutline> sections;
   std::string names;
+  Progress progress(streams.messages, streams.terminal);
   for (const std::size_t i : order) {
+    progress.Show("tracing " + wish.drawings[i],
+                  static_cast<double>(sections.size()) / static_cast<double>(order.size()));
     const TracedOutline traced = TraceDrawing(wish.drawings[i], read, options);
+    progress.Clear();
     PrintNotes(wish.drawings[i], traced.notes, streams.out);
     if (!traced.problems.empty()) {
       PrintProblems(traced.problems, streams.messages);

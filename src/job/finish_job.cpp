@@ -11,6 +11,7 @@
 #include "job/key_reader.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/geometry/ring.h"
+#include "lidwright/job/job_limits.h"
 
 namespace lidwright {
 namespace {
@@ -104,11 +105,17 @@ void TakePose(const std::string& place, JobDraft* draft, Findings* findings) {
   draft->job.poses.push_back({pose.angle_rad, *pose.at, *pose.point, pose.within_mm});
 }
 
-// Calls `take(i, place)` for every object of a list, its slots filled, defaults included.
+// Calls `take(i, place)` for every object of a list, its slots filled, defaults included. A list
+// that is longer than `most` is refused as a whole.
 template <typename Take>
-void TakeList(const std::string& name, const std::vector<Key>& table, const ListItems& items,
-              Findings* findings, Take take) {
+void TakeList(const std::string& name, std::size_t most, const std::vector<Key>& table,
+              const ListItems& items, Findings* findings, Take take) {
   const std::size_t count = items.count(name).value_or(0);
+  if (count > most) {
+    findings->Complain(
+        name, "has " + std::to_string(count) + " entries, the most are " + std::to_string(most));
+    return;
+  }
   for (std::size_t i = 0; i < count; ++i) {
     const std::string place = name + "[" + std::to_string(i) + "]";
     if (!items.read(name, i, place)) continue;
@@ -123,12 +130,13 @@ void FinishJob(const std::vector<Key>& table, const ListItems& items, JobDraft* 
                Findings* findings) {
   Job& job = draft->job;
   // Stations come first: some defaults are what they show.
-  TakeList("stations", table, items, findings, [&](std::size_t i, const std::string& place) {
-    if (items.empty("stations", i, "case") && items.empty("stations", i, "lid")) {
-      findings->Complain(place, "has neither case nor lid");
-    }
-    job.stations.push_back(draft->station);
-  });
+  TakeList("stations", kMostStations, table, items, findings,
+           [&](std::size_t i, const std::string& place) {
+             if (items.empty("stations", i, "case") && items.empty("stations", i, "lid")) {
+               findings->Complain(place, "has neither case nor lid");
+             }
+             job.stations.push_back(draft->station);
+           });
   const auto open = [&](const char* key) { return !findings->WasGiven(key); };
   job.arms.open = {open("arms.material"), open("arms.thickness"), open("arms.width"),
                    open("arms.bushing"), open("arms.eye")};
@@ -138,10 +146,11 @@ void FinishJob(const std::vector<Key>& table, const ListItems& items, JobDraft* 
   if (!draft->has_stations) CheckForm(job, findings);
   CheckGoesWith(table, draft->has_stations, findings);
   CheckPivots(job, findings);
-  TakeList("contents", table, items, findings, [&](std::size_t i, const std::string& place) {
-    TakeContent(place, items.empty("contents", i, "outline"), draft, findings);
-  });
-  TakeList("poses", table, items, findings,
+  TakeList("contents", kMostContents, table, items, findings,
+           [&](std::size_t i, const std::string& place) {
+             TakeContent(place, items.empty("contents", i, "outline"), draft, findings);
+           });
+  TakeList("poses", kMostPoses, table, items, findings,
            [&](std::size_t, const std::string& place) { TakePose(place, draft, findings); });
   const std::optional<std::size_t> given = items.count("stations");
   if (given && *given < 2) {

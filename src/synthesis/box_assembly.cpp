@@ -63,13 +63,16 @@ Assembly BoxAssembly(const Job& job, const Solid& solid) {
   if (job.room.bench_below) {
     around(PartKind::kBench, "bench", Rectangle(-kFar_mm, bench - kFar_mm, kFar_mm, bench));
   }
+  // All of one tree, so that what is far enough from all of them is told at once.
+  std::vector<Part> contents;
   for (std::size_t i = 0; i < job.contents.size(); ++i) {
     const Contents& c = job.contents[i];
     const double low = solid.mirrored ? std::min(c.z_min_mm, -c.z_max_mm) : c.z_min_mm;
     const double high = solid.mirrored ? std::max(c.z_max_mm, -c.z_min_mm) : c.z_max_mm;
-    box.Add(PartKind::kContents, Member::kAround,
-            MakePrism("contents " + std::to_string(i + 1), Body::kCase, low, high, c.rings));
+    contents.push_back(
+        MakePrism("contents " + std::to_string(i + 1), Body::kCase, low, high, c.rings));
   }
+  if (!contents.empty()) box.Add(PartKind::kContents, Member::kAround, std::move(contents));
   return box;
 }
 

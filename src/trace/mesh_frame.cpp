@@ -109,6 +109,12 @@ Problems PlacingFaults(const Mesh& box_mesh, const Mesh& lid_mesh, const MeshWis
         fit.empty() ? "no usual unit makes a box of it" : "did you mean " + fit + "?");
     return problems;  // all else would follow from it
   }
+  const double across = box.high.z() - box.low.z();
+  if (across < kShallowestBox_mm) {
+    add(wish.case_file, "the case would be " + LengthOf(across, wish) + " from end to end",
+        "a box is hinged along a long side: is --hinge-side right?");
+    return problems;
+  }
   const Vec3 apart = lid.middle() - box.middle();
   if (lid.high.y() <= box.high.y() || apart.y() <= 0.0) {
     add(wish.lid_file, "the lid does not lie above the case with --up " + NameOf(wish.up),

@@ -41,7 +41,9 @@ class Maker {
 
   MeshJob Make(const std::string& case_bytes, const std::string& lid_bytes) {
     std::array<Mesh, 2> meshes;
+    Tell("reading meshes", 0.0);
     Load(case_bytes, wish_.case_file, &meshes[0]);
+    Tell("reading meshes", 0.5);
     Load(lid_bytes, wish_.lid_file, &meshes[1]);
     if (Failed()) return std::move(result_);
     for (Mesh& mesh : meshes) TurnMesh(wish_, &mesh);
@@ -51,9 +53,11 @@ class Maker {
     CheckDistance(meshes[1], wish_.lid_file);
     if (Failed()) return std::move(result_);
     Centre(&meshes);
+    Tell("slicing", 0.0);
     const MeshSlicer box(std::move(meshes[0])), lid(std::move(meshes[1]));
     std::vector<StationOutline> stations = Stations({&box, &lid});
     if (Failed()) return std::move(result_);
+    Tell("measuring", 0.0);
     Complete(&stations);
     if (!Failed()) FillJob(std::move(stations));
     return std::move(result_);
@@ -61,6 +65,9 @@ class Maker {
 
  private:
   bool Failed() const { return !result_.problems.empty(); }
+  void Tell(const std::string& what, double share) const {
+    if (wish_.progress) wish_.progress(what, share);
+  }
   void Note(const std::string& text) { result_.notes.push_back(text); }
   void Take(const Problems& problems) {
     result_.problems.insert(result_.problems.end(), problems.begin(), problems.end());

@@ -256,3 +256,21 @@ TEST_CASE("on a terminal fit says what it does and how far it is, and cleans up"
   CHECK(fit.text[answer - 1] == '\r');  // the line of progress was taken away
   CHECK(last > 0);
 }
+
+TEST_CASE("on a terminal trace and check say what they do, and clean up", "[app]") {
+  const ScratchFolder scratch;
+  const std::string folder = scratch.Path().string();
+  const Run trace = Shell("script -qec 'lidwright trace " + kExamples +
+                          "traced_chest.svg --width 320 --out " + folder + "/t.json' /dev/null");
+  INFO(trace.text);
+  REQUIRE(trace.code == 0);
+  CHECK(Has(trace.text, "\rtracing " + kExamples + "traced_chest.svg: 0 %"));
+  std::ofstream(folder + "/built.json")
+      << R"({"units":"mm","pivots":{"case_a":[31,-15],"case_b":[48,-38],"lid_a":[74,-6],)"
+      << R"("lid_b":[172,-40]}})";
+  const Run check = Shell("script -qec 'lidwright check " + kExamples + "sample_chest.json " +
+                          folder + "/built.json' /dev/null");
+  INFO(check.text);
+  CHECK(Has(check.text, "\rcertificate: 0 %"));
+  CHECK(Has(check.text, "\r" + std::string(16, ' ') + "\r"));  // the line was taken away
+}

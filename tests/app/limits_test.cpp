@@ -7,6 +7,7 @@
 
 #include "app/scratch_folder.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/job/job_limits.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
 #include "lidwright/trace/mesh.h"
@@ -102,6 +103,28 @@ TEST_CASE("limits of a job and a hinge are kept from both sides", "[limits]") {
         vertices(kMostArmVertices + 1));
 }
 
+TEST_CASE("limits of a job's lists are kept from both sides", "[limits]") {
+  const auto says = [](const std::string& list, const std::string& entry, std::size_t count) {
+    std::string text = R"({"units":"mm","case":{"width":340,"depth":220,"height":120,"wall":12},)"
+                       R"("lid":{"rim":14,"crown":38},)";
+    text += "\"" + list + "\":[" + Repeated(entry + ",", count - 1) + entry + "]}";
+    std::string said;
+    for (const Problem& problem : ReadJob(text, "job.json").problems) {
+      said += Describe(problem) + "\n";
+    }
+    return said;
+  };
+  const auto check = [&](const std::string& list, const std::string& entry, std::size_t most) {
+    Check("has " + std::to_string(most + 1) + " entries, the most are " + std::to_string(most),
+          says(list, entry, most), says(list, entry, most + 1));
+  };
+  check("stations", R"({"z":0})", kMostStations);
+  check("contents", R"({"back":20,"front":40,"height":30})", kMostContents);
+  check("poses", R"({"angle_deg":20,"at":[0,9],"point":[0,0]})", kMostPoses);
+  // As many as are allowed are no fault.
+  CHECK(says("contents", R"({"back":20,"front":40,"height":30})", kMostContents).empty());
+}
+
 TEST_CASE("limits of a drawing are kept from both sides", "[limits]") {
   Check("more than 16 blocks within each other", DxfSays(Blocks(16)), DxfSays(Blocks(17)));
   Check("more than 100000 blocks inserted", DxfSays(ManyTexts(1, 100)), DxfSays(ManyTexts(1, 101)));
@@ -142,9 +165,9 @@ TEST_CASE("the README states the limits that are kept", "[limits]") {
   REQUIRE(at != std::string::npos);
   const std::string limits = readme.substr(at, readme.find("\n## ", at + 5) - at);
   for (const char* words :
-       {"8 MiB", "1 000 000 values", "64 lists", "4 000 points", "1 000 vertices", "64 MiB",
-        "200 000 curves", "100 000 blocks", "16 blocks", "20 000 000 values", "500 000 elements",
-        "64 elements", "256 MiB", "2 000 000 facets"}) {
+       {"8 MiB", "1 000 000 values", "64 lists", "600 stations", "100 contents", "20 poses",
+        "4 000 points", "1 000 vertices", "64 MiB", "200 000 curves", "100 000 blocks", "16 blocks",
+        "20 000 000 values", "500 000 elements", "64 elements", "256 MiB", "2 000 000 facets"}) {
     INFO(words);
     CHECK(limits.find(words) != std::string::npos);
   }

@@ -38,12 +38,12 @@ class Bench {
     std::ifstream file(At(name), std::ios::binary);
     return {std::istreambuf_iterator<char>(file), {}};
   }
-  ExitCode Slice(std::vector<std::string> more) {
+  ExitCode Slice(std::vector<std::string> more, bool terminal = false) {
     std::vector<std::string> all{"slice", At("case.stl"), At("lid.stl"), "--out", At("job.json")};
     all.insert(all.end(), more.begin(), more.end());
     out.str("");
     messages.str("");
-    return RunCommandLine(all, out, messages, false);
+    return RunCommandLine(all, out, messages, terminal);
   }
 
   std::ostringstream out, messages;
@@ -53,6 +53,20 @@ class Bench {
 };
 
 }  // namespace
+
+TEST_CASE("on a terminal slice says what it does, and cleans up", "[mesh]") {
+  Bench bench;
+  REQUIRE(bench.Slice({"--up", "z", "--hinge-side", "-y"}, true) == ExitCode::kGood);
+  const std::string said = bench.messages.str();
+  INFO(said);
+  std::size_t at = 0;
+  for (const char* stage : {"\rreading meshes: 0 %", "\rslicing: 0 %", "\rmeasuring: 0 %"}) {
+    at = said.find(stage, at);
+    CHECK(at != std::string::npos);
+  }
+  REQUIRE_FALSE(said.empty());
+  CHECK(said.back() == '\r');  // the line was taken away
+}
 
 TEST_CASE("a pair of meshes becomes a job file that can be read and drawn", "[mesh]") {
   Bench bench;

@@ -104,6 +104,45 @@ TEST_CASE("no computed place of a point is farther from the true one than its ro
   CHECK(closest > 1e-4);  // the bound is a bound, not a wish
 }
 
+TEST_CASE(
+    "no computed place of a point on a slide is farther from the true one than its rounding says") {
+  Dice dice(913);
+  double closest = 0.0;  // of what is off to what may be
+  for (int i = 0; i < 4000; ++i) {
+    BodiesAt standing;
+    for (const Body body : {Body::kLid, Body::kArmA, Body::kArmB}) {
+      const double turn = dice.Uniform(-3.0, 3.0);
+      standing.Put(body, Pose::Make(turn, RandomPoint(dice, -500, 500, -500, 500)), 0.0,
+                   Vec2::Zero());
+    }
+    const Body sliding = i % 3 == 0 ? Body::kLid : i % 3 == 1 ? Body::kArmA : Body::kArmB;
+    const Vec2 way = RandomPoint(dice, -2000, 2000, -2000, 2000);
+    const Slide slide(standing, sliding, way);
+    const double s = dice.Uniform(0.0, slide.to());
+    const BodiesAt bodies = slide.At(s);
+    for (const Body body : {Body::kCase, Body::kLid, Body::kArmA, Body::kArmB}) {
+      const Vec2 point = RandomPoint(dice, -3000, 3000, -3000, 3000);
+      // Along the way, as far before its end as is left of it: all on the body's own pose.
+      const Pose& end = standing.Of(body);
+      Long place = Wide(end.origin) + Long(end.cosine, end.sine) * Wide(point);
+      const Long along = Wide(way) / std::abs(Wide(way));
+      if (body == sliding) place += (static_cast<long double>(s) - std::abs(Wide(way))) * along;
+      const double off = static_cast<double>(std::abs(Wide(bodies.Of(body) * point) - place));
+      const double allowed = slide.Rounding_mm(body);
+      CAPTURE(i, static_cast<int>(body), off, allowed);
+      // Bodies that stand have the place that they are given, whatever its own rounding.
+      if (body == sliding) {
+        CHECK(off <= allowed);
+        closest = std::max(closest, off / allowed);
+      } else {
+        CHECK(bodies.Of(body) * point == end * point);
+        CHECK(allowed == 0.0);
+      }
+    }
+  }
+  CHECK(closest > 1e-4);  // the bound is a bound, not a wish
+}
+
 TEST_CASE("no computed distance of a point from an edge is farther off than its rounding says") {
   Dice dice(912);
   double worst = 0.0;

@@ -18,6 +18,26 @@ TEST_CASE("a wrong unit is asked about", "[mesh]") {
         "deep) or --unit in (228.6 mm deep)?)\n");
 }
 
+TEST_CASE("a case that is no wider than a board is refused, however thin", "[mesh]") {
+  const Chest chest;
+  Mesh box = chest.Body(false, 20), lid = chest.Body(true, 20);
+  double wide_mm = 0.0;
+  for (const Vec3& p : box.points) wide_mm = std::max(wide_mm, 2.0 * p.z());
+  for (const double mm : {29.0, 2.0, 1e-3}) {
+    Mesh flat_box = box, flat_lid = lid;
+    for (Mesh* mesh : {&flat_box, &flat_lid}) {
+      for (Vec3& p : mesh->points) p.z() *= mm / wide_mm;
+    }
+    INFO(mm);
+    CHECK(Faults(Made(flat_box, flat_lid)) ==
+          "case.stl: the case would be " +
+              std::string(mm < 1.0   ? "0"
+                          : mm < 9.0 ? "2"
+                                     : "29") +
+              " mm from end to end (a box is hinged along a long side: is --hinge-side right?)\n");
+  }
+}
+
 TEST_CASE("a box of 9 m in millimetres is asked about, one that no unit makes a box is not",
           "[mesh]") {
   const Chest chest;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <utility>
@@ -35,6 +36,7 @@ struct MeshWish {
   double lift_lid_mm = 0.0;            ///< the lid is taken this much higher than it lies
   double error_mm = kBlendError_mm;    ///< aimed at for the stations
   std::size_t most_stations = 300;
+  std::function<void(const std::string& what, double share)> progress{};  ///< may be empty
 };
 
 struct MeshJob {
