@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "interface.h"
 
+#include <algorithm>
 #include <memory>
 
 #include "lidwright/job/key_rows.h"
@@ -23,6 +24,20 @@ class Help : public CLI::Formatter {
   std::string make_option_opts(const CLI::Option* option) const override {
     return option->get_positional() ? "" : CLI::Formatter::make_option_opts(option);
   }
+  // What is longer than a screen goes without its blank lines.
+  std::string make_help(const CLI::App* app, std::string name,
+                        CLI::AppFormatMode mode) const override {
+    const std::string help = CLI::Formatter::make_help(app, name, mode);
+    if (std::count(help.begin(), help.end(), '\n') <= kScreenLines) return help;
+    std::string dense;
+    for (const char c : help) {
+      if (c != '\n' || (!dense.empty() && dense.back() != '\n')) dense += c;
+    }
+    return dense;
+  }
+
+ private:
+  static constexpr std::ptrdiff_t kScreenLines = 24;
 };
 
 void AddOutput(CLI::App* command, CommandOptions& options, const std::string& type,

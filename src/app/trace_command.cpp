@@ -98,6 +98,69 @@ std::vector<double> Places(const TraceCommandOptions& wish, bool inches) {
                   "place of one across the width, from mid-width");
 }
 
+StationJobWish JobWishOf(const TraceCommandOptions& wish, const std::string& file, bool inches) {
+  if (wish.width.empty()) {
+    throw FileError("say the box's outside width with --width: a section does not show it");
+  }
+  StationJobWish job_wish;
+  job_wish.width_mm = Positive_mm("--width", wish.width, inches);
+  job_wish.end_wall_mm = Positive_mm("--end-wall", wish.end_wall, inches);
+  job_wish.inches = inches;
+  const std::filesystem::path first = std::filesystem::path(wish.drawings[0]);
+  job_wish.file_name = file;
+  job_wish.name = wish.name.empty() ? first.stem().string() : wish.name;
+  return job_wish;
+}
+
+// Of the drawings, the outermost first.
+std::vector<std::size_t> FromOutermost(const std::vector<double>& places) {
+  std::vector<std::size_t> order(places.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::sort(order.begin(), order.end(), [&](auto i, auto j) { return places[i] > places[j]; });
+  return order;
+}
+
+// The sections of all drawings.
+struct TracedSections {
+  std::vector<StationOutline> outlines;
+  std::string names;
+  double chord_error_mm = 0.0;  // the largest
+};
+
+// The outermost section comes first: its frame and scale, which `options` then hold, are those of
+// all. Nothing if one cannot be traced.
+std::optional<TracedSections> TraceAll(const TraceCommandOptions& wish,
+                                       const std::vector<double>& places, TraceOptions& options,
+                                       const FileReader& read, const Streams& streams) {
+  TracedSections sections;
+  const std::vector<std::size_t> order = FromOutermost(places);
+  Progress progress(streams.messages, streams.terminal);
+  for (const std::size_t i : order) {
+    progress.Show("tracing " + wish.drawings[i], static_cast<double>(sections.outlines.size()) /
+                                                     static_cast<double>(order.size()));
+    const TracedOutline traced = TraceDrawing(wish.drawings[i], read, options);
+    progress.Clear();
+    PrintNotes(wish.drawings[i], traced.notes, streams.out);
+    if (!traced.problems.empty()) {
+      PrintProblems(traced.problems, streams.messages);
+      return std::nullopt;
+    }
+    sections.chord_error_mm = std::max(sections.chord_error_mm, traced.chord_error_mm);
+    if (sections.outlines.empty()) {
+      options.origin_mm = traced.origin_mm;
+      options.rim_mm = options.known_width_mm = options.known_height_mm = kUnset;
+      if (!wish.true_depth.empty() || !wish.true_height.empty()) {
+        options.mm_per_unit = traced.mm_per_unit;
+      }
+    }
+    sections.outlines.insert(sections.outlines.begin(),
+                             {places[i], traced.case_rings, traced.lid_rings});
+    sections.names = std::filesystem::path(wish.drawings[i]).filename().string() +
+                     (sections.names.empty() ? "" : ", " + sections.names);
+  }
+  return sections;
+}
+
 }  // namespace
 
 std::optional<std::string> TracedJob(const TraceCommandOptions& wish, const std::string& file,
@@ -109,51 +172,15 @@ std::optional<std::string> TracedJob(const TraceCommandOptions& wish, const std:
   const bool inches = wish.units == "in";
   TraceOptions options = OptionsOf(wish, inches);
   const std::vector<double> places = Places(wish, inches);
-  if (wish.width.empty()) {
-    throw FileError("say the box's outside width with --width: a section does not show it");
-  }
-  StationJobWish job_wish;
-  job_wish.width_mm = Positive_mm("--width", wish.width, inches);
-  job_wish.end_wall_mm = Positive_mm("--end-wall", wish.end_wall, inches);
-  job_wish.inches = inches;
-  const std::filesystem::path first = std::filesystem::path(wish.drawings[0]);
-  job_wish.file_name = file;
-  job_wish.name = wish.name.empty() ? first.stem().string() : wish.name;
-
-  // The outermost section comes first: its frame and scale are those of all.
-  std::vector<std::size_t> order(wish.drawings.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::sort(order.begin(), order.end(), [&](auto i, auto j) { return places[i] > places[j]; });
-  std::vector<StationOutline> sections;
-  std::string names;
-  Progress progress(streams.messages, streams.terminal);
-  for (const std::size_t i : order) {
-    progress.Show("tracing " + wish.drawings[i],
-                  static_cast<double>(sections.size()) / static_cast<double>(order.size()));
-    const TracedOutline traced = TraceDrawing(wish.drawings[i], read, options);
-    progress.Clear();
-    PrintNotes(wish.drawings[i], traced.notes, streams.out);
-    if (!traced.problems.empty()) {
-      PrintProblems(traced.problems, streams.messages);
-      return std::nullopt;
-    }
-    job_wish.chord_error_mm = std::max(job_wish.chord_error_mm, traced.chord_error_mm);
-    if (sections.empty()) {
-      options.origin_mm = traced.origin_mm;
-      options.rim_mm = options.known_width_mm = options.known_height_mm = kUnset;
-      if (!wish.true_depth.empty() || !wish.true_height.empty()) {
-        options.mm_per_unit = traced.mm_per_unit;
-      }
-    }
-    sections.insert(sections.begin(), {places[i], traced.case_rings, traced.lid_rings});
-    names = std::filesystem::path(wish.drawings[i]).filename().string() +
-            (names.empty() ? "" : ", " + names);
-  }
-  job_wish.about = {"Traced by lidwright from " + names +
+  StationJobWish job_wish = JobWishOf(wish, file, inches);
+  std::optional<TracedSections> sections = TraceAll(wish, places, options, read, streams);
+  if (!sections) return std::nullopt;
+  job_wish.chord_error_mm = std::max(job_wish.chord_error_mm, sections->chord_error_mm);
+  job_wish.about = {"Traced by lidwright from " + sections->names +
                         ". Keys that begin with # are remarks; 'lidwright keys' lists all keys.",
                     "Curves are cut into chords within " + Text(options.chord_error_mm) +
                         " mm; stations_error says how far off these are."};
-  const StationJob job = WriteStationJob(std::move(sections), job_wish);
+  const StationJob job = WriteStationJob(std::move(sections->outlines), job_wish);
   PrintNotes(file, job.notes, streams.out);
   if (!job.problems.empty()) {
     PrintProblems(job.problems, streams.messages);

@@ -56,6 +56,7 @@ class Maker {
     MakeCasePlate();
     CheckBesideStay();
     if (options_.jig) MakeTheJig();
+    CheckHoles();
     CertifyAll();
     RestVerdict();
     AddSentences(task_.job, set_);
@@ -323,6 +324,21 @@ class Maker {
     }
     if (!set_.jig) return;
     for (JigStep& step : set_.jig->steps) step.text += WordsOf(step, set_.order, task_.job.inches);
+  }
+
+  // A plate holds what goes through it: all of each hole lies in it.
+  void CheckHoles() {
+    for (const HingePiece& piece : set_.pieces) {
+      if (piece.kind != PieceKind::kLidPlate && piece.kind != PieceKind::kCasePlate) continue;
+      const std::vector<Ring> edge{Flatten(piece.outline, kFine_mm)};
+      for (const std::vector<Circle>* holes : {&piece.holes, &piece.drills}) {
+        for (const Circle& hole : *holes) {
+          if (SignedDistance(edge, hole.centre) < -hole.radius_mm) continue;
+          set_.faults.push_back(piece.name + ": the hole at (" + Text(hole.centre.x(), 1) + ", " +
+                                Text(hole.centre.y(), 1) + ") runs over its edge");
+        }
+      }
+    }
   }
 
   void CertifyAll() {

@@ -78,14 +78,16 @@ struct Hump {
 void AddLidPlateSteps(bool on_case, std::vector<JigStep>& steps) {
   steps.push_back(
       {std::string(on_case ? "Draw the jig inwards off the pins. " : "") +
-           "Put in the stop, if there is one. From inside, in line with the pins: hold up the lid "
-           "plate with its packing and pins, then slide on spacers, the outer arm, its washers and "
-           "heads, the inner arm, its washers and heads, which tape holds for now. Prop the lid "
-           "plate with blocks where it "
-           "is when the lid is shut: its pins lie as the jig's holes do. A strip of tape from "
-           "plate to block keeps it there. The same at the other end, with the jig turned over.",
+           "Stick the packing on the lid plate with double-sided tape, hold it with its pins where "
+           "it is when the lid is shut, and "
+           "slide the jig over its pins and the case's: that is its place. Set blocks under the "
+           "plate, with a strip of tape from plate to block, and draw the jig off again. Put in "
+           "the stop, if there is one. From inside, in line with the pins, slide on spacers, the "
+           "outer arm, its washers and heads, the inner arm, its washers and heads, which tape "
+           "holds for now. The same at the other end, with the jig turned over.",
        "Hang the lid plate on its arms", "the case, on the bench; the lid plate, on blocks",
-       "plate, arms and heads, outwards along the pins", "blocks, tape", JigScene::kArmsShut});
+       "plate, arms and heads, outwards along the pins", "blocks, tape, double-sided tape",
+       JigScene::kArmsShut});
   steps.push_back(
       {"Put slow glue on the packing of both lid plates, draw the plates inwards as far as the "
        "play of the arms lets them, so that the lid does not wipe the glue off, and lower the "
@@ -99,7 +101,9 @@ void AddLidPlateSteps(bool on_case, std::vector<JigStep>& steps) {
        "hangs on the glue. Last of all fix the heads on their pins with retaining compound.",
        "Screw the lid plate", "the open lid, by a prop or a second pair of hands",
        "the lid, up and back; drill and screwdriver, along the screws",
-       "drill with a depth stop, screwdriver, prop, retaining compound", JigScene::kLidOpen});
+       "drill with a depth stop, with a right-angle chuck where a straight one does not go in, "
+       "screwdriver with a long bit, prop, retaining compound",
+       JigScene::kLidOpen});
 }
 
 // The steps that bring pins straight into the lid's end wall. There the same edges are found again:

@@ -25,6 +25,8 @@ constexpr double kLastOfWay_mm = 1.0;
 // [rad] Steps in which the lid is opened to look for a place where screws are reached.
 constexpr double kLook_rad = 2.5 * kRadPerDeg;
 constexpr double kLeastLook_rad = 20.0 * kRadPerDeg;
+// [rad] A lid that is propped by hand stands so much wider or narrower than told.
+constexpr double kProppedTo_rad = 1.0 * kRadPerDeg;
 // [rad] Ways down that are tried, from straight to leaning forwards or backwards.
 constexpr std::array kLeans_rad{0.0, 10.0 * kRadPerDeg, -10.0 * kRadPerDeg, 20.0 * kRadPerDeg,
                                 -20.0 * kRadPerDeg};
@@ -285,17 +287,20 @@ class Assembling {
   }
 
   void LowerLid() {
-    const double lift = Lift_mm();
+    const double height = Lift_mm();
     const auto hinge = Standing(false);
-    // A plate that is let into the lid's top has its recess there, which the sections do not show.
+    // A plate that is let into the lid's top has its recess there, which the sections do not show:
+    // its way is looked at from over the recess.
     const bool recess = set_.lid_plate && set_.lid_plate->recess_mm > 0.0;
-    const auto plate = recess ? std::vector<PartTree>() : Standing(true);
+    const auto plate = Standing(true);
+    const double last_mm = kLastOfWay_mm + (recess ? set_.lid_plate->recess_mm : 0.0);
     std::optional<Room> best;
     Vec2 along = Vec2::Zero();
     for (const double lean : kLeans_rad) {
       const Vec2 up(std::sin(lean), std::cos(lean));
+      const double lift = height / up.y();
       Room room = RoomOnWay(hinge, up, 0.0, lift);
-      KeepLess(RoomOnWay(plate, up, kLastOfWay_mm, lift), room);
+      KeepLess(RoomOnWay(plate, up, last_mm, lift), room);
       if (!PartsAtOnce(up, lift)) KeepLess({-kInfinite, "case"}, room);
       if (best && room.mm <= best->mm) continue;
       best = room;
@@ -311,7 +316,14 @@ class Assembling {
         lid_rad, Vec2::Zero(), kDriver_mm, room);
   }
   Room ReachOfLidScrew(std::size_t i, double lid_rad) const {
-    return ReachOf(set_.lid_plate->screws[i], Body::kLid, set_.stack->lid_plate.z_min_mm, lid_rad);
+    Room least;
+    for (const double by : {0.0, -kProppedTo_rad, kProppedTo_rad}) {
+      const double there = std::min(lid_rad + by, task_.limits.open_rad);
+      KeepLess(
+          ReachOf(set_.lid_plate->screws[i], Body::kLid, set_.stack->lid_plate.z_min_mm, there),
+          least);
+    }
+    return least;
   }
 
   // Each as it is reached with everything in place; the others with the arms drawn off.
@@ -371,7 +383,7 @@ class Assembling {
 std::string FaultOf(const AssemblyMove& move, bool inches) {
   const std::string who =
       move.kind == MoveKind::kTool
-          ? "a screwdriver of " + BenchLength(kDriver_mm, inches) + " does not reach "
+          ? "a bit of " + BenchLength(kDriver_mm, inches) + " in line does not reach "
       : move.kind == MoveKind::kLowered ? "no way down was found for the "
                                         : "there is no way along the pins for ";
   std::string text = "order of work: " + who + move.what + ": " + move.nearest + " is in the way";
@@ -403,8 +415,8 @@ std::string ScrewWords(const std::vector<AssemblyMove>& order, bool inches) {
   }
   std::string words;
   if (!open.empty()) {
-    words =
-        " A screwdriver of " + BenchLength(kDriver_mm, inches) + " in line reaches " + open + ".";
+    words = " A bit of " + BenchLength(kDriver_mm, inches) + " in line reaches " + open +
+            "; its handle or chuck needs more room than the bit.";
   }
   if (!off.empty()) {
     words += " For " + off + " prop the lid at " + Degrees(arms_off_at) +

@@ -10,8 +10,9 @@ namespace {
 
 // [steps] What is this near to a step is on it: the rounding of a sum of lengths.
 constexpr double kOnStep = 1e-6;
-// [in] A length this near to a 64th is that 64th: half of what callipers show.
-constexpr double kOnSixtyfourth_in = 0.0005;
+// [in] A length this near to a 64th is that 64th: what is pressed in is wider than its hole by
+// more.
+constexpr double kOnSixtyfourth_in = 0.0001;
 // [in] What was given as a fraction comes back from millimetres this near to it.
 constexpr double kGivenFraction_in = 1e-7;
 

@@ -19,6 +19,13 @@ std::string Fixed(double value, int decimals) {
   return text;
 }
 
+std::string TimesBorne(double times) {
+  const int decimals = times < 0.1 ? 2 : 1;
+  const double step = std::pow(10.0, decimals);
+  // What is a tenth but for rounding is that tenth.
+  return Fixed(std::floor(times * step + 1e-9) / step, decimals);
+}
+
 std::string Text(double value, int decimals) {
   std::string text = Fixed(value, decimals);
   if (text.find('.') == std::string::npos) return text;

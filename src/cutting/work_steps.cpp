@@ -102,8 +102,12 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
       {"Saw pins and spacers, press the bushings",
        "Saw rod and tube to the lengths of the parts list, square, and deburr them inside and out. "
        "Press a bushing into each hole of the arms, flush on both faces. Every pin must turn in "
-       "its bushing by its own weight. Lay the pieces of each pin out in the order of the stack "
-       "sheet.",
+       "its bushing by its own weight." +
+           std::string(set.case_plate || set.lid_plate
+                           ? " Press the pins into their plates, square, as far as the stack "
+                             "sheet shows."
+                           : "") +
+           " Lay the pieces of each pin out in the order of the stack sheet.",
        "the arm, between soft jaws",
        "the bushing, pressed in square",
        "fine saw, file, vice with soft jaws",
@@ -132,7 +136,8 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
          "Cut each template along its two heavy dashed lines and lay it on the end wall from "
          "inside, as it says. Prick the crosses through, take the paper away, and drill to the "
          "depths of its table, square to the wall. Left and right are different sheets. Try it in "
-         "scrap first.",
+         "scrap first. Where a wall is in the chuck's way, drill before the box is glued up, or "
+         "with a right-angle chuck.",
          "the case, on its back; the template, by tape",
          "the drill, square to the wall",
          "awl, drill with a depth stop, square",
@@ -181,7 +186,10 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
        "Swing the lid with a stick first, never with fingers or a face near it. It must rise "
        "without a scrape, go all the way and come back to its place by itself. Measure hole to "
        "hole, shut and open, and write the numbers below. If it rubs, put the pivots as measured "
-       "in a file and run 'lidwright check': it says where, and which pin to move.",
+       "in a file and run 'lidwright check': it says where, and which pin to move." +
+           std::string(set.lid_plate ? " To take the lid off again, open and prop it, undo the lid "
+                                       "plates' screws as they were driven, and lift it off."
+                                     : ""),
        "the case, fast to the bench",
        "the lid, by a stick",
        "stick, caliper, square",

@@ -82,6 +82,21 @@ std::vector<double (*)(const Merit&)> Aspects() {
   return all;
 }
 
+void KeepChoices(std::vector<Hinge>& hinges) {
+  if (hinges.empty()) return;
+  std::stable_partition(hinges.begin(), hinges.end(), [](const Hinge& h) { return Does(h); });
+  const Hinge& first = hinges.front();
+  const auto goes = [&](const Hinge& hinge) {
+    if (Does(hinge) < Does(first) || hinge.character == kAllRound) return true;
+    const auto aspect = std::find_if(kAspects.begin(), kAspects.end(),
+                                     [&](const Aspect& a) { return hinge.character == a.name; });
+    return aspect != kAspects.end() &&
+           aspect->of(hinge.merit) > kClearlyBetter * aspect->of(first.merit);
+  };
+  hinges.erase(std::remove_if(hinges.begin() + 1, hinges.end(), goes), hinges.end());
+  hinges.front().character = kAllRound;
+}
+
 bool Choose(Design& design, const std::string& wanted) {
   std::vector<Hinge>& hinges = design.hinges;
   for (std::size_t i = 0; i < hinges.size(); ++i) {

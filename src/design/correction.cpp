@@ -21,9 +21,9 @@ constexpr double kReserve_mm = 0.5;
 constexpr int kHalvings = 10;
 // [count] Halvings of a move with all parts, each of which is made for it: to a sixteenth.
 constexpr int kWholeHalvings = 4;
-// [mm] Rings around a pivot on which places for it are tried, and how many on each: the nearest
-// first, so that what is found is at most about twice as far as need be.
+// [mm] Rings around a pivot on which places for it are tried, the nearest first.
 constexpr std::array<double, 5> kRings_mm{1.0, 2.0, 4.0, 8.0, 16.0};
+// [count] Places on each, evenly spread.
 constexpr int kPlacesOnRing = 8;
 // [–] Of the search's progress: its descents.
 constexpr double kShareOfDescents = 0.3;
@@ -66,6 +66,7 @@ class PivotMoves {
 
   CorrectionSearch Run() {
     CorrectionSearch result;
+    result.reach_mm = options_.reach_mm;
     if (Cleared(box_, pivots_)) {
       result.end = CorrectionEnd::kClearsAlready;
       return result;
@@ -94,7 +95,8 @@ class PivotMoves {
     return pivots;
   }
 
-  // One pivot's way to where the lid clears, as little of it as will do.
+  // One pivot's way to where the lid clears, as little of it as will do. It is looked for in a
+  // square, whose corners lie beyond the reach.
   void Descend(const Named& which) {
     LidTask task = box_.task;
     for (const Named& other : kPivots) task.pinned.*other.wish = pivots_.*other.slot;
@@ -112,6 +114,7 @@ class PivotMoves {
     }
     for (const double share : {good, (good + 1.0) / 2.0, 1.0}) {
       const Vec2 by = share * way;
+      if (by.norm() > options_.reach_mm) return;
       if (best_ && best_->by.norm() <= by.norm()) return;
       if (Take(which, by)) return;
     }

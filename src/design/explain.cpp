@@ -39,10 +39,13 @@ bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
   return !SearchHinges(box, search).hinges.empty();
 }
 
-std::vector<Concession> ConcessionsFor(const Job& job) {
-  const auto mm = [inches = job.inches](double value) { return LengthText_mm(value, inches); };
-  const auto deg = [](double rad) { return Text(rad * kDegPerRad, 1) + " deg"; };
-  std::vector<Concession> all;
+// Lengths as the job's maker measures them.
+auto LengthWords(const Job& job) {
+  return [inches = job.inches](double value) { return LengthText_mm(value, inches); };
+}
+
+void AddRoom(const Job& job, std::vector<Concession>& all) {
+  const auto mm = LengthWords(job);
   if (std::isfinite(job.room.behind_mm)) {
     all.push_back({"room behind",
                    {"room.behind"},
@@ -69,6 +72,11 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                    },
                    kRoundsForRoom});
   }
+}
+
+void AddSwing(const Job& job, std::vector<Concession>& all) {
+  const auto mm = LengthWords(job);
+  const auto deg = [](double rad) { return Text(rad * kDegPerRad, 1) + " deg"; };
   all.push_back({"opening angle",
                  {"swing.open_deg"},
                  "deg",
@@ -89,6 +97,10 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                    return "a swing gap of " + mm(j.swing.gap_mm) + " instead of " +
                           mm(job.swing.gap_mm);
                  }});
+}
+
+void AddAccess(const Job& job, std::vector<Concession>& all) {
+  const auto mm = LengthWords(job);
   all.push_back(
       {"access with the lid open",
        {"room.open_behind_x", "room.mouth_free"},
@@ -104,6 +116,11 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
          return "an open lid that may stand forward to x = " + mm(j.room.open_behind_x_mm) +
                 ", leaving " + Text(100.0 * j.room.mouth_free, 0) + " % of the mouth free";
        }});
+}
+
+// The lid's rim, and where its pivots may hang.
+void AddLid(const Job& job, std::vector<Concession>& all) {
+  const auto mm = LengthWords(job);
   if (job.stations.empty()) {
     all.push_back({"height of the lid's rim",
                    {"lid.rim"},
@@ -128,6 +145,11 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                             " below the rim instead of " + mm(job.bay.lid_drop_mm);
                    }});
   }
+}
+
+// Plates and arms.
+void AddHardware(const Job& job, std::vector<Concession>& all) {
+  const auto mm = LengthWords(job);
   if (!job.plates.on_case || !job.plates.on_lid) {
     all.push_back(
         {"pins straight in the wood",
@@ -152,6 +174,16 @@ std::vector<Concession> ConcessionsFor(const Job& job) {
                    return "arms " + mm(j.arms.width_mm) + " wide instead of " +
                           mm(job.arms.width_mm);
                  }});
+}
+
+// In the order in which they are asked of the maker. Requires that the job outlives them.
+std::vector<Concession> ConcessionsFor(const Job& job) {
+  std::vector<Concession> all;
+  AddRoom(job, all);
+  AddSwing(job, all);
+  AddAccess(job, all);
+  AddLid(job, all);
+  AddHardware(job, all);
   return all;
 }
 

@@ -11,6 +11,10 @@
 namespace lidwright {
 namespace {
 
+// [J] The blow of a bag of sugar from 10 cm, and of all that can hold a small neck down (a
+// judgement, no source).
+constexpr double kHardBlow_j = 1.0;
+constexpr double kAjar_rad = 15.0 * kRadPerDeg;  // a hand is under the lid till there
 constexpr double kHardFall_m_s = 1.0;  // a rim that arrives faster hurts: a drop from 5 cm
 constexpr double kManyMiss = 0.1;      // share of trial builds
 
@@ -32,7 +36,7 @@ void AddBreaking(const HingeForces& forces, bool inches, std::vector<Risk>& risk
   if (use && use->Factor() < use->wanted) {
     risks.push_back({RiskLevel::kDanger,
                      "In plain use the " + use->part + " is too weak: it bears " +
-                         Fixed(use->Factor(), 1) + " times its load, " + Text(use->wanted, 1) +
+                         TimesBorne(use->Factor()) + " times its load, " + Text(use->wanted, 1) +
                          " are wanted.",
                      "Make it of stronger or thicker sheet: change the job and run it again."});
   }
@@ -65,17 +69,32 @@ void AddTipping(const HingeForces& forces, bool inches, std::vector<Risk>& risks
   }
 }
 
+// What a pair of stays must hold from where a hand leaves the lid: nearer to shut it all but lies
+// on its rim, and what would hold it there would make it hard to lift everywhere.
+double HeldAjar_nmm(const Feel& feel) {
+  double most = 0.0;
+  for (std::size_t i = 0; i < feel.theta_rad.size(); ++i) {
+    if (feel.theta_rad[i] >= kAjar_rad) most = std::max(most, feel.short_nmm[i]);
+  }
+  return most;
+}
+
 void AddFalling(const HingeForces& forces, std::vector<Risk>& risks) {
   const double fast_m_s = std::max(forces.feel.slam_m_s, forces.feel.thrown_m_s);
   if (!(fast_m_s >= kHardFall_m_s)) return;
   std::string remedy = "Never let go of it half-way; prop it while hands are in the box.";
-  if (forces.holdings.needed && std::isfinite(forces.holdings.stay_nmm)) {
-    const double each_nm = forces.holdings.stay_nmm / 2000.0;
-    remedy = "Fit a friction stay (" + Fixed(each_nm, 2) +
-             " N m) at each end; till then prop it while hands are in the box.";
+  const double held_nmm = HeldAjar_nmm(forces.feel);
+  if (forces.holdings.needed && std::isfinite(held_nmm) && held_nmm > 0.0) {
+    remedy = "Fit a friction stay (" + Fixed(held_nmm / 2000.0, 2) +
+             " N m) at each end: it holds from " + Degrees(kAjar_rad) +
+             " on. Till then prop it while hands are in the box.";
   }
-  risks.push_back({RiskLevel::kDanger,
-                   "The lid falls hard if let go. Falling lids have killed children.", remedy});
+  const bool heavy = std::max(forces.feel.slam_j, forces.feel.thrown_j) >= kHardBlow_j;
+  risks.push_back(
+      heavy ? Risk{RiskLevel::kDanger,
+                   "The lid falls hard if let go. Falling lids have killed children.", remedy}
+            : Risk{RiskLevel::kCare, "The lid falls fast if let go: light, but it hurts fingers.",
+                   remedy});
 }
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/design/choices.h"
 #include "lidwright/design/stay_choice.h"
 #include "lidwright/forces/material_data.h"
 #include "lidwright/forces/requirements.h"
@@ -284,14 +285,13 @@ double Worth(const Design& design) {
 
 // What no choice of sizes mends.
 void AddStays(const DesignOptions& options, Design& design) {
-  const auto& hinges = design.hinges;
+  std::vector<Hinge>& hinges = design.hinges;
   if (std::all_of(hinges.begin(), hinges.end(), [](const Hinge& h) { return Does(h); })) return;
   const BoxModel box(design.job);
-  for (Hinge& hinge : design.hinges) {
-    const bool built = hinge.accuracy.has_value();
-    AddStayWhereNeeded(box, hinge);
-    if (built && !hinge.accuracy) AddAccuracy(box, options.threads, hinge);
-  }
+  for (Hinge& hinge : hinges) AddStayWhereNeeded(box, hinge);
+  KeepChoices(hinges);
+  Hinge& first = hinges.front();
+  if (!first.accuracy && AllMet(first.verdicts)) AddAccuracy(box, options.threads, first);
 }
 
 void TellSizes(Design& design) {

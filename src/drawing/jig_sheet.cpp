@@ -42,8 +42,10 @@ std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig
   drawing.notes.push_back(piece.material + ", " +
                           BenchText(piece.z_max_mm - piece.z_min_mm, Bench::kHole, job.inches) +
                           " thick. One for both ends: it is turned over for the right one.");
+  // The steps that the jig is laid on for; the rest stand in the order of work.
   int step = 0;
   for (const JigStep& one : jig.steps) {
+    if (one.shows == JigScene::kLidLowered || one.shows == JigScene::kLidOpen) continue;
     drawing.notes.push_back(std::to_string(++step) + ". " + one.text);
   }
   const std::string other = OtherThanTemplates(job, solid, jig);

@@ -61,8 +61,10 @@ FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<Hi
     drawing.marks.push_back(
         {{lay * hole.centre, hole.radius_mm}, HoleName(piece, hole, pieces), "", kUnset});
   }
-  for (const Circle& hole : piece.drills) {
-    drawing.marks.push_back({{lay * hole.centre, hole.radius_mm}, "screw", "", kUnset});
+  for (std::size_t i = 0; i < piece.drills.size(); ++i) {  // by their numbers in the order of work
+    const Circle& hole = piece.drills[i];
+    drawing.marks.push_back(
+        {{lay * hole.centre, hole.radius_mm}, "screw " + std::to_string(i + 1), "", kUnset});
   }
   drawing.edge_x = "left edge";
   drawing.edge_y = "lower edge";

@@ -8,6 +8,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/design/names.h"
+#include "lidwright/job/wood_movement.h"
 
 namespace lidwright {
 namespace {
@@ -48,30 +49,24 @@ void AddSeasonsTo(Remarks& remarks, const Accuracy& a, const Job& job) {
     const double most = std::abs(fit.front_opens_mm) > std::abs(fit.back_opens_mm)
                             ? fit.front_opens_mm
                             : fit.back_opens_mm;
+    if (std::isnan(most)) return std::string("is not reached");
     return std::string(most < 0.0 ? "bears by " : "opens by ") + Small(std::abs(most), job.inches);
   };
   const double least = std::min(a.dry.gap_mm, a.damp.gap_mm);
   remarks.Judge(
       least > 0.0,
-      "between dry wood (" + Fixed(a.dry.percent, 0) + " % moisture) and damp (" +
+      "in dry wood (" + Fixed(a.dry.percent, 0) + " % moisture) and in damp (" +
           Fixed(a.damp.percent, 0) + " %) " +
-          (least > 0.0 ? "the swinging lid clears by " + Small(least, job.inches) + " or more"
-                       : std::string("the swinging lid rubs")),
-      "built at 8 %, the shut lid's seam " + seam(a.dry) + " when dry and " + seam(a.damp) +
-          " when damp");
+          (least > 0.0
+               ? "the swinging lid clears the case by " + Small(least, job.inches) +
+                     " or more, from " + Text(job.swing.gap_from_rad * kDegPerRad, 1) + " deg on"
+               : std::string("the swinging lid rubs or does not open all the way")),
+      "built at " + Fixed(Seasons().built_percent, 0) + " %, the shut lid's seam " + seam(a.dry) +
+          " when dry and " + seam(a.damp) + " when damp");
 }
 
-}  // namespace
-
-Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
-  const bool inches = job.inches, plates = job.plates.on_case || job.plates.on_lid;
-  Remarks remarks;
-  remarks.head.push_back(
-      "With holes " + Small(a.drill_error_mm, inches) +
-      " off as a rule (standard deviation each way), of " + std::to_string(a.builds) +
-      " trial builds, " +
-      (plates ? "plates fixed with the lid shut and the arms on their pins:"
-              : "the lid's holes marked with the lid shut through the arms on their pins:"));
+// What the trial builds miss.
+void AddTrials(Remarks& remarks, const Accuracy& a, bool inches) {
   remarks.Judge(a.touching_share == 0.0, a.touching_share == 0.0
                                              ? "no lid touches the case"
                                              : Percent(a.touching_share) + " touch the case");
@@ -86,6 +81,10 @@ Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
           ? Percent(a.missed_share) + " miss something that is asked of lid, arms or parts"
           : std::string("none misses anything that is asked of lid, arms and parts"),
       a.missed.empty() ? "" : "most often: " + MissedMost(a.missed));
+}
+
+// How far off holes may be, and which of them counts most.
+void AddHoles(Remarks& remarks, const Accuracy& a, bool inches) {
   remarks.Judge(a.error_it_stands_mm > 2.0 * a.drill_error_mm,
                 "99 of 100 lids still clear with holes up to " +
                     Small(a.error_it_stands_mm, inches) +
@@ -103,6 +102,10 @@ Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
                       " of its error, the open lid's front edge by " +
                       Fixed(worst->front_in_place.norm(), 2));
   }
+}
+
+// How the shut lid comes to its place, fixed as advised or otherwise.
+void AddShutting(Remarks& remarks, const Accuracy& a, bool inches, bool plates) {
   remarks.Say(
       (plates ? std::string("fix the last plate with the lid shut and the arms on their pins")
               : std::string("before the floor goes in, mark the lid's holes with the lid shut, "
@@ -122,7 +125,9 @@ Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
   } else {
     remarks.Judge(a.seam_jig_mm < kSeam_mm, "with all holes drilled through the jig" + off);
   }
-  AddSeasonsTo(remarks, a, job);
+}
+
+void AddRattle(Remarks& remarks, const Accuracy& a, bool inches, double play_factor) {
   const double play = std::isnan(a.rattle_mm) ? kPlay_mm : a.play_mm;
   const double rattle = std::isnan(a.rattle_mm) ? 2.0 * play_factor * kPlay_mm : a.rattle_mm;
   remarks.Judge(
@@ -131,6 +136,24 @@ Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
           "rattle by up to " + Small(rattle, inches) + " in all" +
           (std::isnan(a.rattle_rad) ? std::string()
                                     : ", most at " + Fixed(a.rattle_rad * kDegPerRad, 0) + " deg"));
+}
+
+}  // namespace
+
+Remarks AccuracyRemarks(const Accuracy& a, const Job& job, double play_factor) {
+  const bool inches = job.inches, plates = job.plates.on_case || job.plates.on_lid;
+  Remarks remarks;
+  remarks.head.push_back(
+      "With holes " + Small(a.drill_error_mm, inches) +
+      " off as a rule (standard deviation each way), of " + std::to_string(a.builds) +
+      " trial builds, " +
+      (plates ? "plates fixed with the lid shut and the arms on their pins:"
+              : "the lid's holes marked with the lid shut through the arms on their pins:"));
+  AddTrials(remarks, a, inches);
+  AddHoles(remarks, a, inches);
+  AddShutting(remarks, a, inches, plates);
+  AddSeasonsTo(remarks, a, job);
+  AddRattle(remarks, a, inches, play_factor);
   return remarks;
 }
 

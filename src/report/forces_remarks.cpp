@@ -162,8 +162,8 @@ std::string PinLoads(const HingeForces& forces, const Say& say) {
 
 std::string Bears(const Strength& s, const HingeForces& forces) {
   return s.part + (s.kind == LoadedPart::kArm ? " of " + forces.load.arm_material : "") + " " +
-         s.how + " bears " + Fixed(s.Factor(), s.Factor() < 0.1 ? 2 : 1) + " times the load (" +
-         Text(s.wanted, 1) + " wanted)";
+         s.how + " bears " + TimesBorne(s.Factor()) + " times the load (" + Text(s.wanted, 1) +
+         " wanted)";
 }
 
 // The weakest part in use, and while somebody leans on the lid; there the weakest of each other

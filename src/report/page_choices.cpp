@@ -70,7 +70,7 @@ std::vector<Aspect> Aspects(const Job& job) {
       {"Rattle, times the pins' play", "the least rattle", 1, Play, times(Play, 1)},
       {"Lift, times the lid's weight", "the lightest lift", 1, Lift, times(Lift, 2)},
       {"Strength, times the load", "the strongest parts", -1, StrengthInUse,
-       times(StrengthInUse, 1)},
+       [](const Hinge& h) { return TimesBorne(StrengthInUse(h)) + " \u00d7"; }},
       {"Open, bears a hand of", "the most when leaned on", -1, LeanBorne_n,
        [&](const Hinge& h) { return ForceIn(LeanBorne_n(h), job.inches, Bench::kGap); }},
   };

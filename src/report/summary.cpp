@@ -200,7 +200,9 @@ std::string CorrectionText(const CorrectionSearch& sought, const Job& job) {
            "for.";
   }
   if (!sought.found) {
-    return "No move of a single pivot by up to 25 mm was found with which it clears.";
+    return "No move of a single pivot by up to " +
+           BenchText(sought.reach_mm, Bench::kHole, job.inches) +
+           " was found with which it clears.";
   }
   const Correction& correction = *sought.found;
   const auto along = [&](double mm, const char* up, const char* down) {

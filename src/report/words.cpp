@@ -34,6 +34,7 @@ std::string Quantity(double value, const std::string& unit, bool inches, Roundin
   }
   if (unit == "share") return Rounded(100.0 * value, 0, rounding) + " %";
   if (unit == "of it") return Fixed(100.0 * value, 0) + " % of it";
+  if (unit == WordOf(Unit::kTimes)) return TimesBorne(value) + " " + unit;
   return Rounded(value, 1, rounding) + " " + unit;
 }
 

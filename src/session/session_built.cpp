@@ -42,6 +42,8 @@ Json Session::State::Built(const Message& message) {
   }
   moment.moved = measured;
   wanted = 0;
+  said.clear();
+  good = true;
   Add(std::move(moment));
   const Json shown = Shown();
   return shown["now"]["outcome"] == "clear" ? shown : Nearest(message);

@@ -141,6 +141,7 @@ Json Session::State::Drop(const Message&) {
   Moment moment = NextMoment();
   moment.moved = dragged_;
   wanted = 0;
+  packed = false;
   history_.Add(std::move(moment));
   dragged_.reset();
   return Shown();
@@ -165,8 +166,9 @@ void Session::State::TakeCorrection(CorrectionSearch sought) {
   } else if (sought.end == CorrectionEnd::kClearsAlready) {
     said = "Nothing is in the way here: what lacks is strength, see what is asked.";
   } else if (!sought.found) {
-    said =
-        "No move of one pivot by up to 25 mm was found with which it clears: find a hinge instead.";
+    said = "No move of one pivot by up to " +
+           BenchText(sought.reach_mm, Bench::kHole, Box().job.inches) +
+           " was found with which it clears: find a hinge instead.";
   } else {
     const Correction& correction = *sought.found;
     said = "Moved: " + PivotNameOf(correction.pin) + ", by " +

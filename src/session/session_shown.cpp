@@ -44,6 +44,7 @@ void Session::State::Read() {
   box_.reset();
   judged_.reset();
   dragged_.reset();
+  packed = false;  // what was packed is of a moment that is not now any more
   reading_ = ReadForm(*history_.now().form);
   if (reading_.job) {
     drawn_ = reading_.job;
@@ -60,15 +61,19 @@ Json Session::State::Set(const Message& message) {
   return Shown();
 }
 
-// A step to another form. The pivots stay, what was found of the box before does not hold.
+// A step to another form. The pivots stay, measured holes with the plan they are compared with;
+// what was found and said of the box before does not hold.
 void Session::State::AddForm(Json form, const std::string& typing) {
   Moment moment = NextMoment();
   if (form != *moment.form) wanted = 0;
   moment.form = std::make_shared<const Json>(std::move(form));
   moment.moved = PivotsNow();
+  if (!dragged_) moment.planned = history_.now().planned;
   moment.design = nullptr;
   moment.choice = 0;
   moment.typing = typing;
+  said.clear();
+  good = true;
   Add(std::move(moment));
 }
 

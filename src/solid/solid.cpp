@@ -346,8 +346,27 @@ bool InBay(const Contents& contents, const BayRoom& bay) {
 
 namespace {
 
-// Pins stand in the bay with an arm's eye round them: not in what wood there is.
-void FindPinsInWood(const Job& job, const Solid& solid, Problems& problems) {
+// Whether something of the rings lies straight above a point.
+bool UnderSome(const std::vector<Ring>& rings, const Vec2& p) {
+  for (const Ring& ring : rings) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+      if ((a.x() <= p.x()) == (b.x() <= p.x())) continue;
+      if (a.y() + (b.y() - a.y()) * (p.x() - a.x()) / (b.x() - a.x()) > p.y()) return true;
+    }
+  }
+  return false;
+}
+
+// Pins stand in the bay with an arm's eye round them: not in what wood there is, nor outside the
+// shut box, where no lid is above them or no case beside them.
+void FindPinsAstray(const Job& job, const Solid& solid, Problems& problems) {
+  const auto length = [&](double mm) { return LengthText_mm(mm, job.inches); };
+  const auto tell = [&](const char* name, const Vec2& pin, const std::string& what) {
+    problems.push_back({"", 0, std::string("pivots.") + name,
+                        length(pin.x()) + ", " + length(pin.y()), what,
+                        "a pivot stands in the bay beside the end, clear of back, floor and top"});
+  };
   const auto find = [&](const char* name, const std::optional<Vec2>& pin, bool of_lid) {
     if (!pin) return;
     for (const Station& s : solid.stations) {
@@ -355,15 +374,15 @@ void FindPinsInWood(const Job& job, const Solid& solid, Problems& problems) {
       if (s.end_wall || s.beyond_bay || z < solid.bay.z_min_mm || z > solid.bay.z_max_mm) continue;
       const std::vector<Ring>& rings = of_lid ? s.lid_rings : s.case_rings;
       if (rings.empty()) continue;
+      const std::string at = " at z = " + length(s.z_mm);
       const double deep = -SignedDistance(rings, *pin);
-      if (deep <= 0.0) continue;
-      const auto length = [&](double mm) { return LengthText_mm(mm, job.inches); };
-      problems.push_back(
-          {"", 0, std::string("pivots.") + name, length(pin->x()) + ", " + length(pin->y()),
-           std::string("lies in the ") + (of_lid ? "lid's" : "case's") + " wood, " + length(deep) +
-               " deep at z = " + length(s.z_mm),
-           "a pivot stands in the bay beside the end, clear of back, floor and top"});
-      return;
+      if (deep > 0.0) {
+        const std::string whose = of_lid ? "lid's" : "case's";
+        return tell(name, *pin, "lies in the " + whose + " wood, " + length(deep) + " deep" + at);
+      }
+      const bool under_lid = s.lid_rings.empty() || UnderSome(s.lid_rings, *pin);
+      const bool over_bottom = s.case_rings.empty() || pin->y() > Bounds(s.case_rings).low.y();
+      if (!under_lid || !over_bottom) return tell(name, *pin, "lies outside the shut box" + at);
     }
   };
   find("case_a", job.pivots.case_a, false);
@@ -391,7 +410,7 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
   };
   zone(solid.bay.case_zone, "case's", "between floor and rim", job.plates.on_case);
   zone(solid.bay.lid_zone, "lid's", "under the lid", job.plates.on_lid);
-  FindPinsInWood(job, solid, problems);
+  FindPinsAstray(job, solid, problems);
   if (solid.bay.z_min_mm < 0.0) {
     problems.push_back({"", 0, "bay.width", LengthText_mm(job.bay.width_mm, job.inches),
                         "the bays of the two ends meet: there are only " +

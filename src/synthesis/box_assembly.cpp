@@ -18,7 +18,7 @@ Ring Rectangle(double x0, double y0, double x1, double y1) {
 
 Part Slab(std::string name, Body body, const Station& a, const Station& b,
           const std::vector<Ring>& at_a, const std::vector<Ring>& at_b, double error_mm) {
-  Part part{std::move(name), body, a.z_mm, b.z_mm, {}, {}, error_mm};
+  Part part{std::move(name), body, a.z_mm, b.z_mm, {}, {}, error_mm, a.end_wall};
   for (std::size_t r = 0; r < at_a.size(); ++r) {
     auto [p, q] = MatchRings(at_a[r], at_b[r]);
     part.at_z_min.push_back(std::move(p));

@@ -203,7 +203,7 @@ TEST_CASE("a cutter too fat for a plate's corners finds another plate or says wh
 }
 
 TEST_CASE("a lid plate holds both its pins and its screws, however long its row is to be") {
-  // A big chest's, whose strips once missed a pin where the row bends to the other.
+  // A big chest's: its strips bend where the row goes over to the second pin.
   const auto reading = ReadJob(
       R"({"units":"mm","case":{"width":1000,"depth":450,"height":400,"wall":18,"back_bow":12},
       "lid":{"rim":25,"crown":90},"arms":{"material":"aluminium","thickness":2,"width":10,

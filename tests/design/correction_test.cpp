@@ -27,8 +27,7 @@ TEST_CASE("a hinge with one pivot off is told which pivot to move, and moving it
       ++mended;
       CHECK(AllMet(correction->hinge.verdicts));
       CHECK(correction->by.norm() > 0.0);
-      // Moving back the way it came is one answer, so the smallest is hardly longer.
-      CHECK(correction->by.norm() <= 25.0 * std::sqrt(2.0) + 1e-9);
+      CHECK(correction->by.norm() <= CorrectionOptions{}.reach_mm + 1e-9);
       // Exactly one pivot differs from what was given, by what is said.
       const PivotNumbers given = NumbersOf(wrong), better = NumbersOf(correction->hinge.pivots);
       int moved = 0;
@@ -112,6 +111,23 @@ TEST_CASE("a hinge whose lid and arms clear but whose parts do not is moved unti
   CHECK(NumbersOf(again.found->hinge.pivots) == NumbersOf(at));
   options.progress = [](double) { throw std::runtime_error("enough"); };
   CHECK_THROWS_WITH(SmallestCorrection(box, *pivots, options), "enough");
+}
+
+TEST_CASE("a move that a square around the pivot would hold is not found beyond the reach",
+          "[slow]") {
+  const BoxModel box(ExampleJob("sample_chest"));
+  // A hinge that clears, as a search gave it once, with the lid pivot of arm B aslant off.
+  const Pivots wrong{{39, -4}, {73.5, -60.5}, {138.5, -10}, {21, -47}};
+  const CorrectionSearch wide = SmallestCorrection(box, wrong);
+  CHECK(wide.reach_mm == 25.0);
+  REQUIRE(wide.found);
+  const double length = wide.found->by.norm(), side = wide.found->by.cwiseAbs().maxCoeff();
+  REQUIRE(length > 1.1 * side);
+  CorrectionOptions options;
+  options.reach_mm = (length + side) / 2.0;
+  const CorrectionSearch narrow = SmallestCorrection(box, wrong, options);
+  CHECK(narrow.reach_mm == options.reach_mm);
+  if (narrow.found) CHECK(narrow.found->by.norm() <= options.reach_mm + 1e-9);
 }
 
 TEST_CASE("where nothing is in the way no move is looked for, and none is told", "[design]") {

@@ -112,7 +112,70 @@ TEST_CASE("Of holes that rub it is said which to shift, and none is shifted on t
   CHECK(told["work"]["said"] == CorrectionText(sought, work->job));
   CHECK(told["work"]["said"].get<std::string>().find("4.5") != std::string::npos);
   CHECK(told["now"] == shown["now"]);
-  // Another measure ends the comparison.
-  CHECK_FALSE(talk.Set("lid.crown", "39").contains("built"));
+  // Another measure keeps the comparison, and the holes where they are.
+  REQUIRE_FALSE(WordsOf(shown).empty());
+  const Json crowned = talk.Set("lid.crown", "39");
+  CHECK(WordsOf(crowned) == WordsOf(shown));
+  talk.Say({{"ask", "nearest"}});
+  const std::optional<SessionWork> again = talk.session.TakeWork();
+  REQUIRE(again);
+  CHECK(again->job.lid.crown_mm == 39.0);
+  CHECK(again->pivots.lid_b == measured.lid_b);
+  talk.session.Moved(again->ticket, sought);
+  const Json still = talk.Say({{"ask", "state"}});
+  CHECK(still["now"]["hinge"]["pivots"] == crowned["now"]["hinge"]["pivots"]);
+  CHECK(WordsOf(still) == WordsOf(shown));
+  // A pivot moved by hand ends it, before it is let go too.
+  talk.Say({{"ask", "nudge"}, {"pivot", "lid_b"}, {"steps", {1, 0}}});
+  CHECK_FALSE(talk.Set("lid.crown", "40").contains("built"));
   CHECK(talk.Say({{"ask", "built"}, {"case_a_x", "a hand"}}).contains("refused"));
+}
+
+TEST_CASE("What came of the work before is not told of holes that clear or of another measure") {
+  Talk talk(SampleChest());
+  talk.Set("loads.hand_n", "0");
+  PutAll(talk, kPlanned);
+  CorrectionSearch none;
+  none.reach_mm = 12.5;
+  const auto none_near = [&] {
+    talk.Say({{"ask", "nearest"}});
+    const std::optional<SessionWork> work = talk.session.TakeWork();
+    REQUIRE(work);
+    talk.session.Moved(work->ticket, none);
+    return talk.Say({{"ask", "state"}})["work"];
+  };
+  Json work = none_near();
+  CHECK(work["said"] ==
+        "No move of one pivot by up to 12.5 mm was found with which it clears: find a hinge "
+        "instead.");
+  CHECK(work["good"] == false);
+  const Json shown = SayBuilt(talk, kPlanned);
+  REQUIRE(shown["now"]["outcome"] == "clear");
+  CHECK_FALSE(talk.session.TakeWork());
+  CHECK(shown["work"]["said"] == "");
+  CHECK(shown["work"]["good"] == true);
+  work = none_near();
+  CHECK(work["said"] ==
+        "No move of a single pivot by up to 12.5 mm was found with which it clears.");
+  CHECK(work["good"] == false);
+  work = talk.Set("lid.crown", "39")["work"];
+  CHECK(work["said"] == "");
+  CHECK(work["good"] == true);
+}
+
+TEST_CASE("How far a pivot might be moved is told in the unit of the job") {
+  Talk talk(R"({"units": "in", "case": {"width": 13, "depth": 8.5, "height": 5, "wall": 0.5},
+                "lid": {"rim": 0.5, "crown": 1.5}})");
+  talk.Say({{"ask", "place"}});
+  talk.Say({{"ask", "nearest"}});
+  const std::optional<SessionWork> work = talk.session.TakeWork();
+  REQUIRE(work);
+  CorrectionSearch none;
+  none.reach_mm = 25.0;  // 0.984 in, and 63/64 in is 0.984375 in
+  talk.session.Moved(work->ticket, none);
+  CHECK(talk.Say({{"ask", "state"}})["work"]["said"] ==
+        "No move of one pivot by up to 63/64 in was found with which it clears: find a hinge "
+        "instead.");
+  CHECK(CorrectionText(none, work->job) ==
+        "No move of a single pivot by up to 63/64 in was found with which it clears.");
 }

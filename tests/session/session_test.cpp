@@ -142,6 +142,36 @@ TEST_CASE("What a search found is shown, chosen among and taken along") {
   CHECK(talk.Say({{"ask", "progress"}})["work"]["there"] == true);
 }
 
+TEST_CASE("A packed set is on offer until pivots or measures are others") {
+  Talk talk(SampleChest());
+  talk.Say(kPlace);
+  const auto on_offer = [&] { return talk.Say({{"ask", "state"}})["work"]["packed"] == true; };
+  const auto pack = [&] {
+    talk.Say({{"ask", "save"}, {"packed", true}});
+    const std::optional<SessionWork> work = talk.session.TakeWork();
+    REQUIRE(work);
+    REQUIRE(work->packed);
+    CHECK_FALSE(on_offer());
+    talk.session.Packed(work->ticket, "30 files are packed into hinge.zip.", true);
+    CHECK(on_offer());
+  };
+  pack();
+  talk.Say({{"ask", "nudge"}, {"pivot", "lid_a"}, {"steps", {1, 1}}});
+  talk.Say({{"ask", "drop"}});
+  CHECK_FALSE(on_offer());
+  const Json others[] = {{{"ask", "set"}, {"key", "lid.crown"}, {"text", "39"}},
+                         {{"ask", "undo"}},
+                         {{"ask", "redo"}},
+                         kPlace,
+                         {{"ask", "job"}, {"text", SampleChest()}}};
+  for (const Json& other : others) {
+    INFO(other.dump());
+    pack();
+    talk.Say(other);
+    CHECK_FALSE(on_offer());
+  }
+}
+
 TEST_CASE("Hinges are shown as a search finds them, each once, and gone when it ends") {
   Talk talk(SampleChest());
   talk.Say({{"ask", "find"}});

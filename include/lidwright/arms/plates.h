@@ -76,12 +76,15 @@ double EndWallBeside_mm(const Solid& solid);
 /// Height of the case's rim along the inner edge of its end wall, at its lowest.
 double RimAtEndWall_mm(const Solid& solid);
 
-/// Room for something fixed to the case beside the end wall: the least distance of a point to case,
-/// contents, the lid at every sampled angle (a lip inside the case's end with it, which passes the
-/// packing and the pins behind a plate), and up to the rim. A guide like ArmRoom, no proof.
+/// Room for something fixed to the case beside the end wall. A guide like ArmRoom, no proof.
 class CaseRoom {
  public:
   CaseRoom(const ArmsTask& task, const LidMotion& motion);
+  /// [mm] Radius of a disc round p that fits, the least of three: the way to case and contents,
+  /// less 0.3 mm to let it in; to the nearest edge of the end wall (its rim, sides and foot), less
+  /// 0.5 mm; and to the lid at every sampled angle (a lip inside the case's end with it, which
+  /// passes the packing and the pins behind a plate). A point fits where this is 0 or more; below 0
+  /// the number says only that it does not.
   double At(const Vec2& p) const;
 
  private:

@@ -14,7 +14,7 @@ struct HingeSet;
 /// How something is moved while a hinge is put together.
 enum class MoveKind {
   kAlongPins,  ///< a part, straight along z, outwards to its place
-  kTool,       ///< a screwdriver in line with its screw, along z
+  kTool,       ///< a screwdriver's bit in line with its screw, along z
   kLowered,    ///< the lid, in the side view, until it rests
 };
 
@@ -34,8 +34,8 @@ struct AssemblyMove {
 
 /// [mm] What is moved by hand and eye must not touch; chords and blends are taken off besides.
 inline constexpr double kMoveRoom_mm = 0.05;
-/// [mm] A screwdriver and the hand behind it, in line with the screw: a stubby one, or a bit in a
-/// holder (common practice, no source).
+/// [mm] A long bit in line with the screw, for a screwdriver or a drill (common practice, no
+/// source). The handle or chuck behind it is not looked at.
 inline constexpr double kDriver_mm = 150.0;
 /// [mm] The round blade of a cross-point screwdriver for a screw of this diameter: 5 of size 1, up
 /// to 3 mm and #4, 6 of size 2 (ISO 8764, from memory).

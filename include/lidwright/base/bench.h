@@ -28,8 +28,8 @@ struct BenchRule {
 };
 
 /// A rule reads half a millimetre, callipers a tenth with an easy hand and a hundredth with care;
-/// in inches a rule reads 64ths, callipers thousandths. Sizes and holes that are a 64th (to half a
-/// thousandth) are said as the fraction that rules and drills are marked with.
+/// in inches a rule reads 64ths, callipers thousandths. Sizes and holes that are a 64th (to a tenth
+/// of a thousandth) are said as the fraction that rules and drills are marked with.
 inline constexpr std::array<BenchRule, 6> kBenchRules{
     {{10, 64, -1}, {10, 64, +1}, {10, 1000, 0}, {100, 1000, 0}, {100, 1000, 0}, {100, 1000, +1}}};
 

@@ -13,6 +13,10 @@ std::string Text(double value, int decimals = 3);
 /// The same with exactly `decimals` places.
 std::string Fixed(double value, int decimals);
 
+/// How many times a load is borne, the same wherever it is told: rounded down to a tenth, below a
+/// tenth to a hundredth.
+std::string TimesBorne(double times);
+
 /// A length for people: "12.5 mm", or "0.492 in" for those who measure in inches.
 std::string LengthText_mm(double value_mm, bool inches);
 

@@ -25,6 +25,11 @@ std::vector<double (*)(const Merit&)> Aspects();
 /// [merit] What is best at something may be so much worse in all.
 inline constexpr double kFarOff = 6.0;
 
+/// After parts of hinges that were chosen have changed: one that does all that is required leads,
+/// and is the all-round one, before one that does not; the others stay as long as they do as much
+/// and are better than it in what they are named by.
+void KeepChoices(std::vector<Hinge>& hinges);
+
 /// Puts the hinge of a name first, to be drawn and cut; the others keep their order. `wanted` is
 /// its name, capitals and dashes for blanks allowed, or its place from 1. False if there is none.
 bool Choose(Design& design, const std::string& wanted);

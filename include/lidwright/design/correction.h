@@ -18,7 +18,7 @@ struct Correction {
 };
 
 struct CorrectionOptions {
-  double reach_mm = 25.0;  ///< how far a pivot may be moved
+  double reach_mm = 25.0;  ///< how far a pivot may be moved, whatever the direction
   int threads = 0;         ///< 0: as many as the machine has; results do not depend on it
   /// Called between steps with the share done; what it throws ends the search.
   std::function<void(double)> progress;
@@ -34,12 +34,14 @@ enum class CorrectionEnd {
 struct CorrectionSearch {
   CorrectionEnd end = CorrectionEnd::kNoneFound;
   std::optional<Correction> found;
+  double reach_mm = kUnset;  ///< how far a pivot might be moved
 };
 
-/// The smallest move of a single pivot found with which lid, arms and all other parts clear, a stay
-/// given where it needs one: as `check` judges it. Each pivot descends alone from where it is, then
-/// the move is shortened by halving as long as everything is still met; where that mends nothing,
-/// each is tried on rings around its place. No proof that there is no smaller one.
+/// The smallest move of a single pivot found, within the reach, with which lid, arms and all other
+/// parts clear, a stay given where it needs one: as `check` judges it. Each pivot descends alone
+/// from where it is, then the move is shortened by halving as long as everything is still met;
+/// where that mends nothing, each is tried on rings around its place. No proof that there is no
+/// smaller one.
 CorrectionSearch SmallestCorrection(const BoxModel& box, const Pivots& pivots,
                                     const CorrectionOptions& options = {});
 

@@ -26,7 +26,7 @@ struct ReportLinks {
   std::vector<ReportLink> files;  ///< in the order they are shown
   std::string version;            ///< of the program that made the report
   PartsFound parts{};
-  std::string job_file;  ///< the job's own file, for lines to copy; empty: not known
+  std::string job_file{};  ///< the job's own file, for lines to copy; empty: not known
 };
 
 /// The whole result as one self-contained HTML page for the maker: what clears, by how much and

@@ -52,9 +52,8 @@ struct SessionWork {
 ///                         first `seen`
 ///   choose number         one of the hinges found
 ///   nearest               the least move of one pivot with which all is met (SessionWork)
-///   built case_a_x …      the four pivots as measured on what was built, as texts; which to shift
-///   is
-///                         looked for if they do not clear (SessionWork)
+///   built case_a_x …      the four pivots as measured on what was built, as texts; if they do not
+///                         clear, which to shift is looked for (SessionWork)
 ///   place                 four pivots to begin with, somewhere in their zones
 ///   drag pivot at         puts a pivot on the shop's grid point next to `at`: a certified answer
 ///   nudge pivot steps     moves it by steps of the grid

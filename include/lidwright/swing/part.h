@@ -20,6 +20,7 @@ struct Part {
   std::vector<Ring> at_z_min;
   std::vector<Ring> at_z_max;  ///< same vertex counts as at_z_min
   double error_mm = 0.0;       ///< the true surface stands at most this far outside the ruled one
+  bool end_wall = false;       ///< of case or lid: across an end wall of the box, not between them
 };
 
 /// A prism.
