@@ -322,6 +322,11 @@ class Maker {
     for (const AssemblyMove& move : set_.order) {
       if (!move.free) set_.faults.push_back(FaultOf(move, task_.job.inches));
     }
+    if (set_.lid_plate && set_.lid_plate->recess_mm > 0.0) {
+      set_.sentences.push_back(
+          "The lid plate is let into the lid's top: the lid's way down past it and the bit's way "
+          "past the lid's ceiling to its screws are not proven. Try both dry, before any glue.");
+    }
     if (!set_.jig) return;
     for (JigStep& step : set_.jig->steps) step.text += WordsOf(step, set_.order, task_.job.inches);
   }

@@ -80,6 +80,8 @@ class Assembling {
   }
 
  private:
+  bool LetIn() const { return set_.lid_plate && set_.lid_plate->recess_mm > 0.0; }
+
   BodiesAt At(double lid_rad) const {
     return lid_rad > 0.0 ? BodiesAt(motion_, lid_rad) : BodiesAt();
   }
@@ -125,7 +127,8 @@ class Assembling {
       if ((tree.body() == Body::kCase) != on_case && Overlap(moved, tree)) others.push_back(&tree);
     };
     for (const PartTree* tree : task_.box.Shapes(PartKind::kCase)) look_at(*tree);
-    if (lid_on_) {
+    const bool in_recess = LetIn() && body == Body::kLid && member == Member::kNone;
+    if (lid_on_ && !in_recess) {
       for (const PartTree* tree : task_.box.Shapes(PartKind::kLid)) look_at(*tree);
     }
     for (const Placed& placed : placed_) {
@@ -250,6 +253,9 @@ class Assembling {
     for (const Placed& placed : placed_) {
       const bool carries = placed.piece->member == Member::kLidPlate;
       if (carries != lid_plate) continue;
+      // A leaning end wall, filled in the sections, slides down along the packing that fits it.
+      const bool fits_wall = placed.piece->kind == PieceKind::kSpacer;
+      if (lid_plate && fits_wall && !task_.solid.true_stations.empty()) continue;
       std::vector<Part> parts = placed.tree.parts();
       for (Part& part : parts) part.body = Body::kCase;
       standing.emplace_back(std::move(parts));
@@ -289,18 +295,15 @@ class Assembling {
   void LowerLid() {
     const double height = Lift_mm();
     const auto hinge = Standing(false);
-    // A plate that is let into the lid's top has its recess there, which the sections do not show:
-    // its way is looked at from over the recess.
-    const bool recess = set_.lid_plate && set_.lid_plate->recess_mm > 0.0;
-    const auto plate = Standing(true);
-    const double last_mm = kLastOfWay_mm + (recess ? set_.lid_plate->recess_mm : 0.0);
+    // A plate that is let into the lid's top has its recess there, which the sections do not show.
+    const auto plate = LetIn() ? std::vector<PartTree>() : Standing(true);
     std::optional<Room> best;
     Vec2 along = Vec2::Zero();
     for (const double lean : kLeans_rad) {
       const Vec2 up(std::sin(lean), std::cos(lean));
       const double lift = height / up.y();
       Room room = RoomOnWay(hinge, up, 0.0, lift);
-      KeepLess(RoomOnWay(plate, up, last_mm, lift), room);
+      KeepLess(RoomOnWay(plate, up, kLastOfWay_mm, lift), room);
       if (!PartsAtOnce(up, lift)) KeepLess({-kInfinite, "case"}, room);
       if (best && room.mm <= best->mm) continue;
       best = room;
