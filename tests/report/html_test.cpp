@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/report/html.h"
+#include "lidwright/base/units.h"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
@@ -216,6 +217,7 @@ TEST_CASE("the page's first risks are those of the booklet, the worst first", "[
   Hinge& hinge = design.hinges.front();
   hinge.forces = HingeForces{};
   hinge.forces->feel.slam_m_s = 2.0;
+  hinge.forces->feel.slam_j = 5.0;
   hinge.forces->feel.largest_lift_n = 5.3;
   hinge.forces->tipping.least_margin_nmm = 10.0;
   hinge.forces->tipping.pull_n = 3.0;
@@ -281,6 +283,27 @@ TEST_CASE("numbers in inches get the fraction a rule shows, if there is one", "[
   const std::string page = MarkupOf(ReportHtml(design, {}));
   CHECK(Has(page, "<td>1-11/16</td><td>\u22121/2</td>"));
   CHECK(Has(page, "<td>0.3</td><td>2</td>"));
+}
+
+TEST_CASE("a light lid that falls fast is a matter of care, a heavy one a danger", "[report]") {
+  Design design = Sample();
+  Hinge& hinge = design.hinges.front();
+  hinge.forces = HingeForces{};
+  hinge.forces->feel.slam_m_s = 1.4;
+  // What holds it at the first degree is not what is advised.
+  hinge.forces->holdings.needed = true;
+  hinge.forces->feel.theta_rad = {0.0, 10.0 * kRadPerDeg, 20.0 * kRadPerDeg, 40.0 * kRadPerDeg};
+  hinge.forces->feel.short_nmm = {5000.0, 2000.0, 800.0, 600.0};
+  const auto falling = [&](double joule) -> Risk {
+    hinge.forces->feel.slam_j = joule;
+    for (const Risk& risk : RisksOf(design, hinge)) {
+      if (risk.text.find("falls") != std::string::npos) return risk;
+    }
+    return {RiskLevel::kWaste, "", ""};
+  };
+  CHECK(falling(0.3).level == RiskLevel::kCare);
+  CHECK(falling(7.0).level == RiskLevel::kDanger);
+  CHECK(falling(7.0).remedy.find("0.40 N m") != std::string::npos);
 }
 
 }  // namespace lidwright

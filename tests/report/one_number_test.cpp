@@ -48,6 +48,7 @@ std::string Plain(std::string text) {
 std::string ReadPage(const std::string& page) {
   std::string text;
   bool blank = false;
+  int cards = -1;  // of hinges begun so far; -1: not among them
   for (std::size_t at = 0; at < page.size(); ++at) {
     if (page[at] == '<') {
       for (const char* tag : {"script", "style"}) {
@@ -57,10 +58,16 @@ std::string ReadPage(const std::string& page) {
       }
       const std::size_t end = page.find('>', at);
       const std::string tag = page.substr(at, end + 1 - at);
-      // Figures of the hinges that are not chosen: there, and shown when they are.
-      const bool others =
-          tag.rfind("<div class=\"facts\"", 0) == 0 && tag.find(" hidden>") != std::string::npos;
-      at = others ? page.find('>', page.find("</div>", end)) : end;
+      // What is told of the hinges that are not chosen: there, and shown when they are; and the
+      // figures on their cards.
+      if (tag.find("class=\"choices\"") != std::string::npos) cards = 0;
+      if (tag == "</ul>") cards = -1;
+      const bool card = cards >= 0 && tag.rfind("<dl", 0) == 0;
+      if (card) ++cards;
+      const bool others = (card && cards > 1) || (tag.rfind("<div class=\"facts\"", 0) == 0 &&
+                                                  tag.find(" hidden>") != std::string::npos);
+      const std::string closing = card ? "</dl>" : "</div>";
+      at = others ? page.find('>', page.find(closing, end)) : end;
       blank = true;
     } else if (page[at] == ' ' || page[at] == '\n') {
       blank = true;

@@ -171,11 +171,11 @@ TEST_CASE("How far a pivot might be moved is told in the unit of the job") {
   const std::optional<SessionWork> work = talk.session.TakeWork();
   REQUIRE(work);
   CorrectionSearch none;
-  none.reach_mm = 25.0;  // 0.984 in, and 63/64 in is 0.984375 in
+  none.reach_mm = 25.0;  // 0.984 in, and 0.984 in is 0.984375 in
   talk.session.Moved(work->ticket, none);
   CHECK(talk.Say({{"ask", "state"}})["work"]["said"] ==
-        "No move of one pivot by up to 63/64 in was found with which it clears: find a hinge "
+        "No move of one pivot by up to 0.984 in was found with which it clears: find a hinge "
         "instead.");
   CHECK(CorrectionText(none, work->job) ==
-        "No move of a single pivot by up to 63/64 in was found with which it clears.");
+        "No move of a single pivot by up to 0.984 in was found with which it clears.");
 }
