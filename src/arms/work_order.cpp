@@ -127,6 +127,7 @@ class Assembling {
       if ((tree.body() == Body::kCase) != on_case && Overlap(moved, tree)) others.push_back(&tree);
     };
     for (const PartTree* tree : task_.box.Shapes(PartKind::kCase)) look_at(*tree);
+    // A bit at a let-in plate stands in its recess, which the lid's sections do not show.
     const bool in_recess = LetIn() && body == Body::kLid && member == Member::kNone;
     if (lid_on_ && !in_recess) {
       for (const PartTree* tree : task_.box.Shapes(PartKind::kLid)) look_at(*tree);

@@ -240,14 +240,27 @@ class HingeSearch {
                       [&](double value) { return value <= (1.0 + kAtBest) * best; }));
   }
 
-  // Where to lean from: the best hinge, and the lids that promise most of it, other families too.
-  std::vector<PivotNumbers> PromisingFor(const Leaning& leaning) const {
-    std::vector<std::pair<double, const PivotNumbers*>> promising;
+  struct FeltLid {
+    PivotNumbers x;
+    LidFigures figures;
+  };
+
+  // What is felt of the lids that are worth trying.
+  std::vector<FeltLid> FeltOfKnown() const {
+    std::vector<FeltLid> felt;
     for (const Known& known : known_) {
       if (!WorthTrying(known.lid)) continue;
-      const LidFigures figures = FiguresOf(box_.task, use_, PivotsOf(known.lid.x.data()));
-      promising.push_back({LidMerit(use_, figures, leaning), &known.lid.x});
+      felt.push_back({known.lid.x, FiguresOf(box_.task, use_, PivotsOf(known.lid.x.data()))});
     }
+    return felt;
+  }
+
+  // Where to lean from: the best hinge, and the lids that promise most of it, other families too.
+  std::vector<PivotNumbers> PromisingFor(const Leaning& leaning,
+                                         const std::vector<FeltLid>& felt) const {
+    std::vector<std::pair<double, const PivotNumbers*>> promising;
+    for (const FeltLid& lid : felt)
+      promising.push_back({LidMerit(use_, lid.figures, leaning), &lid.x});
     std::stable_sort(promising.begin(), promising.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     std::vector<PivotNumbers> from{NumbersOf(complete_.front().hinge.pivots)};
@@ -266,8 +279,9 @@ class HingeSearch {
   void Lean() {
     Report("characters", 0.0);
     std::vector<LidSearch::Leant> wanted;
+    const std::vector<FeltLid> felt = FeltOfKnown();
     for (const Leaning& leaning : Characters()) {
-      for (const PivotNumbers& x : PromisingFor(leaning)) wanted.push_back({x, leaning});
+      for (const PivotNumbers& x : PromisingFor(leaning, felt)) wanted.push_back({x, leaning});
     }
     std::vector<Pivots> leant;
     for (const PivotNumbers& x : lids_.Lean(wanted, search_)) leant.push_back(PivotsOf(x.data()));

@@ -34,7 +34,6 @@ std::string Quantity(double value, const std::string& unit, bool inches, Roundin
   }
   if (unit == "share") return Rounded(100.0 * value, 0, rounding) + " %";
   if (unit == "of it") return Fixed(100.0 * value, 0) + " % of it";
-  if (unit == WordOf(Unit::kTimes)) return TimesBorne(value) + " " + unit;
   return Rounded(value, 1, rounding) + " " + unit;
 }
 
@@ -49,6 +48,9 @@ std::string Required(const Verdict& v, bool inches) {
 
 std::string FoundNumber(const Verdict& v, bool inches) {
   const double found = v.found.value_or(kUnset);
+  if (v.unit == Unit::kTimes && std::isfinite(found)) {
+    return TimesBorne(found) + " " + WordOf(v.unit);
+  }
   if (v.unit != Unit::kMm || !v.required || !std::isfinite(found)) {
     return Quantity(found, WordOf(v.unit), inches, v.at_most ? Rounding::kUp : Rounding::kDown);
   }

@@ -9,6 +9,7 @@
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/geometry/crossings.h"
 #include "measured_form.h"
 #include "own_form.h"
 #include "own_stations.h"
@@ -348,14 +349,8 @@ namespace {
 
 // Whether something of the rings lies straight above a point.
 bool UnderSome(const std::vector<Ring>& rings, const Vec2& p) {
-  for (const Ring& ring : rings) {
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
-      if ((a.x() <= p.x()) == (b.x() <= p.x())) continue;
-      if (a.y() + (b.y() - a.y()) * (p.x() - a.x()) / (b.x() - a.x()) > p.y()) return true;
-    }
-  }
-  return false;
+  const std::vector<double> heights = Crossings(rings, false, p.x());
+  return !heights.empty() && heights.back() > p.y();
 }
 
 // Pins stand in the bay with an arm's eye round them: not in what wood there is, nor outside the
