@@ -73,7 +73,7 @@ std::optional<Plate> ShapeCasePlate(const ArmsTask& task, const LidMotion& motio
 /// z at which the case's end wall begins: where the bay ends, or behind a lip inside the case.
 double EndWallBeside_mm(const Solid& solid);
 
-/// Height of the case's rim along the inner edge of its end wall, at its lowest.
+/// Height of the case's rim along the inner edge of its end wall, at its highest.
 double RimAtEndWall_mm(const Solid& solid);
 
 /// Room for something fixed to the case beside the end wall. A guide like ArmRoom, no proof.

@@ -49,8 +49,10 @@ inline double DriverBlade_mm(double screw_mm) {
 /// lid plate, arms and heads with the lid off; the lid from above; each of the lid plate's screws
 /// at the widest opening at which a screwdriver reaches it. What is reached nowhere is reached with
 /// the lid propped open and the arms drawn off their pins, which then go on again; heads are fixed
-/// last. With pins straight in the lid's wood the arms go on with the lid open. Requires a set with
-/// a stack and all its pieces.
+/// last. With pins straight in the lid's wood the arms go on with the lid open. Not looked at: a
+/// plate that is let into the lid's top on the lid's way down, and the lid's wood beside the bits
+/// for its screws; packing that a leaning end slides down along. Requires a set with a stack and
+/// all its pieces.
 std::vector<AssemblyMove> OrderOfAssembly(const ArmsTask& task, const LidMotion& motion,
                                           const HingeSet& set);
 
