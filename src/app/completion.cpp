@@ -18,7 +18,7 @@ std::string OffersFor(const std::string& type) {
   if (type == kJsonFile) return "files json";
   if (type == kSectionFile) return "files svg dxf";
   if (type == kMeshFile) return "files stl";
-  if (type == kFolder) return "folders";
+  if (type == kOutFolder) return "folders";
   if (type == kDrawing) return "files svg pdf";
   return "nothing";
 }

@@ -174,7 +174,7 @@ void AddMockup(CLI::App* mockup, MockupCommandOptions& options) {
   AddNumber(mockup, "--port", options.port, 0, 65535, "port to serve on, 0 for any (0)");
   mockup->add_flag("--no-browser", options.no_browser, "only print the address");
   mockup->add_option("--out", options.out, "folder to write when asked (out/ and JOB's name)")
-      ->type_name(kFolder);
+      ->type_name(kOutFolder);
   mockup->footer(
       "The page is served to this computer alone, under an address that is new each\n"
       "time. Ctrl-C ends it, or the page's own button.");
@@ -203,7 +203,7 @@ Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options
   fit->add_option("JOB", options.job_file, "job file (JSON; see 'lidwright keys')")
       ->required()
       ->type_name(kJsonFile);
-  AddOutput(fit, options, kFolder, "folder to write (default: out/ and JOB's name)");
+  AddOutput(fit, options, kOutFolder, "folder to write (default: out/ and JOB's name)");
   fit->add_option("--choose", options.choose,
                   "draw and cut this choice instead: its name, or 2, 3 ...")
       ->type_name(kName);
@@ -216,7 +216,7 @@ Interface::Interface(CommandOptions& options, BeginCommandOptions& begin_options
   check->add_option("HINGE", options.hinge_file, "your pivots, or a hinge.json that fit wrote")
       ->required()
       ->type_name(kJsonFile);
-  AddOutput(check, options, kFolder, "folder for drawings of it (default: none)");
+  AddOutput(check, options, kOutFolder, "folder for drawings of it (default: none)");
   AddNumber(check, "--frames", options.frames, 2, 720, "pictures of the swing, 2 to 720 (96)");
   check->footer(
       "HINGE is JSON: {\"units\": \"mm\", \"pivots\": {\"case_a\": [31, -15.5], \"case_b\":\n"

@@ -36,7 +36,7 @@ struct Interface {
 
 /// What completion offers for an argument: files ending so, folders, or nothing.
 inline constexpr const char* kJsonFile = "FILE";
-inline constexpr const char* kFolder = "FOLDER";
+inline constexpr const char* kOutFolder = "FOLDER";
 inline constexpr const char* kDrawing = "DRAWING";
 inline constexpr const char* kSectionFile = "SECTION";
 inline constexpr const char* kMeshFile = "MESH";

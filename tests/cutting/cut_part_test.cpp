@@ -9,8 +9,8 @@
 namespace lidwright {
 namespace {
 
-using testing::Arm;
-using testing::Plate;
+using testing::SampleArm;
+using testing::SamplePlate;
 using testing::Samples;
 
 const Outline kSquare = {{{{0, 0}, 0}, {{40, 0}, 0}, {{40, 40}, 0}, {{0, 40}, 0}}};

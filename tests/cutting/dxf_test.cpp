@@ -131,7 +131,7 @@ TEST_CASE("cut files are the same bytes in a locale of decimal commas") {
 TEST_CASE("what cannot be cut is never written") {
   CHECK_THROWS_AS(WriteDxf({}), ContractError);
   CHECK_THROWS_AS(WriteCutSvg({}), ContractError);
-  CutPart part = testing::Plate({0, 0});
+  CutPart part = testing::SamplePlate({0, 0});
   part.holes[0].radius_mm = 0.0;
   CHECK_THROWS_WITH(WriteDxf({part}), Catch::Contains("hole 1 at (10, 8)"));
   CHECK_THROWS_WITH(WriteCutSvg({part}), Catch::Contains("hole 1 at (10, 8)"));

@@ -18,7 +18,7 @@ struct Sample {
 
 /// An arm as a bench would cut it: eyes of some 9 mm round two holes, and between them two hollow
 /// arcs of different radius, so that an arm drawn upside down is not the same arm.
-inline CutPart Arm() {
+inline CutPart SampleArm() {
   const double b_eye = std::tan(0.8 * kPi / 4), b_hollow = -0.12;
   return {"arm A",
           {{{{-3, -8.4853}, b_hollow},
@@ -29,7 +29,7 @@ inline CutPart Arm() {
           {}};
 }
 
-inline CutPart Plate(const Vec2& at) {
+inline CutPart SamplePlate(const Vec2& at) {
   const double b = std::tan(kPi / 8);
   Outline outline = {{{{4, 0}, 0},
                       {{60, 0}, b},
@@ -47,9 +47,9 @@ inline CutPart Plate(const Vec2& at) {
 
 inline std::vector<Sample> Samples() {
   std::vector<Sample> samples;
-  samples.push_back({"arm", {Arm()}});
-  samples.push_back({"sheet", {Plate({0, 0}), Plate({70, -55.5}), Arm()}});
-  samples.back().parts[2].outline = Moved(Arm().outline, Pose::Make(0, {-20, 60}));
+  samples.push_back({"arm", {SampleArm()}});
+  samples.push_back({"sheet", {SamplePlate({0, 0}), SamplePlate({70, -55.5}), SampleArm()}});
+  samples.back().parts[2].outline = Moved(SampleArm().outline, Pose::Make(0, {-20, 60}));
   for (Circle& hole : samples.back().parts[2].holes) hole.centre += Vec2(-20, 60);
   samples.push_back(
       {"inch_square",
