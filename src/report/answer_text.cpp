@@ -11,6 +11,7 @@
 #include "lidwright/report/forces_remarks.h"
 #include "lidwright/report/parts_remarks.h"
 #include "lidwright/report/summary.h"
+#include "plain_words.h"
 #include "verdict_words.h"
 #include "words.h"
 
@@ -130,7 +131,9 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
   const bool inches = design.job.inches;
   const Hinge& best = design.hinges.front();
   const std::size_t count = design.hinges.size();
-  std::string text = (design.job.name.empty() ? "A box" : design.job.name) + ": " +
+  const std::string plain = PlainFirst(design);
+  std::string text = (plain.empty() ? "" : Folded(plain, 0) + "\n") +
+                     (design.job.name.empty() ? "A box" : design.job.name) + ": " +
                      (count == 1 ? "one hinge" : std::to_string(count) + " hinges") + " found; '" +
                      best.character + "' is drawn.\n\n";
   text += HingesTable(design) + "\n" + PivotTable(best, inches) + "\n";

@@ -8,6 +8,7 @@
 #include "lidwright/design/risks.h"
 #include "markup.h"
 #include "page_sections.h"
+#include "plain_words.h"
 #include "verdict_words.h"
 #include "words.h"
 
@@ -116,7 +117,9 @@ std::string TellHinges(const Design& design) {
         "ol", "class=\"risks\" aria-label=\"What can go wrong, the worst first\" " + OfHinge(i),
         "\n" + list);
   }
-  return Element("h2", "id=\"swing-heading\" class=\"verdict\"", sentences) + "\n" + facts + risks;
+  const std::string plain = PlainFirst(design);
+  return (plain.empty() ? "" : Element("p", "class=\"plain-first\"", Prose(plain)) + "\n") +
+         Element("h2", "id=\"swing-heading\" class=\"verdict\"", sentences) + "\n" + facts + risks;
 }
 
 std::string TellNone(const Design& design) {

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "lidwright/synthesis/plain_hinge.h"
+#include "lidwright/design/design.h"
 
 namespace lidwright {
 
@@ -12,5 +12,9 @@ std::string PlainSentence(const PlainHinge& plain, bool inches);
 
 /// Does one do whose pin stands no farther behind the wood than a butt hinge's?
 bool PlainDoes(const PlainHinge& plain);
+
+/// What comes before all else where a plain hinge does and a hidden one was found: where its pin
+/// goes, how it is let in, what the hidden one costs beyond it. Empty elsewhere.
+std::string PlainFirst(const Design& design);
 
 }  // namespace lidwright

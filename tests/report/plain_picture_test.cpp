@@ -4,9 +4,15 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include <cstdlib>
+#include <string>
+
 #include "design/examples.h"
 #include "lidwright/design/make_design.h"
 #include "lidwright/geometry/ring.h"
+#include "lidwright/report/answer_text.h"
+#include "lidwright/report/html.h"
+#include "report/plain_words.h"
 
 namespace lidwright {
 namespace {
@@ -64,6 +70,43 @@ TEST_CASE("a plain hinge that does is shown half open and digs in nowhere", "[re
   CHECK(picture.theta_rad == Approx(box.job.swing.open_rad / 2.0));
   plain.best = {-24.0, 8.0};  // on brackets only: what is shown is the hinge that one would try
   CHECK(PlainPictureOf(box.job, box.solid, plain).pin != plain.best);
+}
+
+TEST_CASE("where a plain hinge does the answer begins with it and where its pin goes", "[report]") {
+  const JobReading reading = ReadJob(
+      R"({"units":"mm","name":"A straight-backed tea box","case":{"width":300,"depth":200,
+          "height":110,"wall":10},"lid":{"rim":20,"crown":30}})",
+      "box");
+  REQUIRE(reading.job);
+  const BoxModel box(*reading.job);
+  DesignOptions options;
+  options.improve = false;
+  const Design design = MakeDesign(box, options);
+  REQUIRE_FALSE(design.hinges.empty());
+  const std::string said = PlainFirst(design);
+  const std::string pin = "pin ";
+  const std::size_t at = said.find(pin);
+  REQUIRE(at != std::string::npos);
+  // The pin as the words have it: the lid turned about it digs in nowhere.
+  const double behind_mm = std::atof(said.c_str() + at + pin.size());
+  CHECK(said.find(" behind the back's face, level with the rim;") != std::string::npos);
+  for (int i = 1; i <= 100; ++i) {
+    const double theta = box.job.swing.open_rad * i / 100;
+    CHECK(Deepest_mm(box.solid, Pose::About({-behind_mm, 0.0}, theta)) <= 0.05);
+  }
+  CHECK(AnswerText(design, {}).rfind("A plain hinge does here", 0) == 0);
+  const std::string page = ReportHtml(design, {{}, "0.0.0"});
+  CHECK(page.find("A plain hinge does here") < page.find("Yes, it clears"));
+}
+
+TEST_CASE("where no plain hinge does nothing is said of one before the answer", "[report]") {
+  Design design;
+  design.job = testing::ExampleJob("sample_chest");
+  design.hinges.resize(1);
+  CHECK(PlainFirst(design).empty());
+  design.plain.works = true;
+  design.plain.best = {-24.0, 8.0};  // on brackets only
+  CHECK(PlainFirst(design).empty());
 }
 
 }  // namespace lidwright
