@@ -101,6 +101,17 @@ std::string RiskItem(const Risk& risk) {
          "\n";
 }
 
+// What it says up to its colon in bold.
+std::string PlainNote(const Design& design) {
+  const std::string says = PlainFirst(design);
+  const std::size_t colon = says.find(':');
+  if (colon == std::string::npos) return "";
+  return Element(
+             "p", "class=\"plain-first\"",
+             Element("b", "", Prose(says.substr(0, colon + 1))) + Prose(says.substr(colon + 1))) +
+         "\n";
+}
+
 std::string TellHinges(const Design& design) {
   std::string sentences, facts, risks;
   for (std::size_t i = 0; i < design.hinges.size(); ++i) {
@@ -117,9 +128,8 @@ std::string TellHinges(const Design& design) {
         "ol", "class=\"risks\" aria-label=\"What can go wrong, the worst first\" " + OfHinge(i),
         "\n" + list);
   }
-  const std::string plain = PlainFirst(design);
-  return (plain.empty() ? "" : Element("p", "class=\"plain-first\"", Prose(plain)) + "\n") +
-         Element("h2", "id=\"swing-heading\" class=\"verdict\"", sentences) + "\n" + facts + risks;
+  return PlainNote(design) + Element("h2", "id=\"swing-heading\" class=\"verdict\"", sentences) +
+         "\n" + facts + risks;
 }
 
 std::string TellNone(const Design& design) {
