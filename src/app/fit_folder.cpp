@@ -20,6 +20,7 @@
 #include "lidwright/drawing/swing_film.h"
 #include "lidwright/drawing/swing_frames.h"
 #include "lidwright/drawing/templates.h"
+#include "lidwright/job/write_job.h"
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
 #include "lidwright/report/summary.h"
@@ -74,6 +75,16 @@ ReportLinks LinksFor(const FolderContents& contents) {
     }
   }
   return links;
+}
+
+// The job with each change that lets a hinge in, to be fitted as it stands.
+void AddRemedies(const Design& design, FolderContents& contents) {
+  int number = 0;
+  for (const Remedy& remedy : design.none->remedies) {
+    std::vector<std::pair<std::string, std::string>> typed;
+    for (const KeyChange& change : remedy.changes) typed.push_back({change.key, change.text});
+    contents["remedy_" + std::to_string(++number) + ".json"] = WriteOpenJob(design.job, typed);
+  }
 }
 
 }  // namespace
@@ -141,6 +152,7 @@ FolderContents FitFolder(const Design& design, const std::string& job_file, int 
     AddDrawings(design, hinge, frames, contents);
     if (hinge.parts) found = AddParts(design, hinge, contents);
   }
+  if (design.none) AddRemedies(design, contents);
   contents["summary.txt"] = SummaryText(design, found.cut_faults);
   ReportLinks links = LinksFor(contents);
   links.parts = found;

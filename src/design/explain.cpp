@@ -7,6 +7,7 @@
 
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
+#include "lidwright/design/stay_choice.h"
 #include "lidwright/job/write_job.h"
 
 namespace lidwright {
@@ -29,6 +30,7 @@ struct Concession {
   int rounds = kRounds;
 };
 
+// One that could be built: with all its parts, a stay among them where it needs one.
 bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
   const BoxModel box(job);
   if (!FaultsOf(job, box.solid).empty()) return false;  // no room for pivots at all
@@ -36,7 +38,10 @@ bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
   search.threads = options.threads;
   search.improve = false;
   search.most_rounds = rounds;
-  return !SearchHinges(box, search).hinges.empty();
+  HingeSearchResult found = SearchHinges(box, search);
+  if (found.hinges.empty()) return false;
+  AddStayWhereNeeded(box, found.hinges.front());
+  return Does(found.hinges.front());
 }
 
 // Lengths as the job's maker measures them.

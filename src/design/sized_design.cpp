@@ -328,6 +328,7 @@ Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
     return given;
   }
   Design best = MakeDesign(BoxModel(StartingSizes(job)), options);
+  if (best.hinges.empty()) best.job = job;  // no sizes were chosen
   DesignOptions full = options;
   full.explain = false;  // a size for which there is no hinge is passed over
   for (int round = 0; round < kRounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {

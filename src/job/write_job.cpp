@@ -44,6 +44,11 @@ std::string WriteJob(const Job& job) {
 }
 
 std::string WriteOpenJob(const Job& job) {
+  return WriteOpenJob(job, {});
+}
+
+std::string WriteOpenJob(const Job& job,
+                         const std::vector<std::pair<std::string, std::string>>& typed) {
   Json tree = JobJson(job);
   const OpenSizes& open = job.arms.open;
   const std::pair<const char*, bool> sizes[] = {{"material", open.material},
@@ -53,6 +58,12 @@ std::string WriteOpenJob(const Job& job) {
                                                 {"eye", open.eye}};
   for (const auto& [key, is_open] : sizes) {
     if (is_open) tree["arms"].erase(key);
+  }
+  for (const auto& [key, text] : typed) {
+    const std::size_t dot = key.find('.');
+    const Json read = Json::parse(text, nullptr, false);
+    (dot == std::string::npos ? tree[key] : tree[key.substr(0, dot)][key.substr(dot + 1)]) =
+        read.is_number() || read.is_boolean() ? read : Json(text);
   }
   return JsonLines(tree);
 }

@@ -158,6 +158,9 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
     if (!none.remedies.empty()) {
       text += "Any one of these lets one in:\n";
       for (const Remedy& remedy : none.remedies) text += "  - " + remedy.words + "\n";
+      text += none.remedies.size() == 1
+                  ? "  remedy_1.json is this job so changed, to be fitted as it stands.\n"
+                  : "  remedy_1.json and on are this job with one of these each, in this order.\n";
     }
     return text;
   }

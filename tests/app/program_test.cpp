@@ -200,6 +200,20 @@ TEST_CASE("no hinge is an answer with a reason and a way out", "[app][slow]") {
   CHECK(Has(run.text, "room behind"));
   CHECK(fs::exists(folder / "out/hinge.json"));
   CHECK_FALSE(fs::exists(folder / "out/cut"));
+  // Each way out lies beside the report as a job; what is told first is fitted as it stands.
+  const std::string remedy = (folder / "out/remedy_1.json").string();
+  CHECK(Has(run.text, "remedy_1.json"));
+  for (int number = 1; number < 20; ++number) {
+    const fs::path job = folder / ("out/remedy_" + std::to_string(number) + ".json");
+    if (!fs::exists(job)) break;
+    INFO(job);
+    CHECK(Lidwright("box " + job.string() + " --out " +
+                    (folder / ("box" + std::to_string(number) + ".svg")).string())
+              .code == 0);
+  }
+  const Run fitted = Lidwright("fit " + remedy + " --out " + (folder / "fitted").string());
+  INFO(fitted.text);
+  CHECK(fitted.code == 0);
 }
 
 TEST_CASE("the box can be drawn before any search", "[app]") {

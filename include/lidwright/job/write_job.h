@@ -2,6 +2,8 @@
 #pragma once
 
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "lidwright/job/job.h"
 #include "lidwright/job/json_lines.h"
@@ -23,6 +25,10 @@ std::string WriteJob(const Job& job);
 /// The same without the arms' sizes that the job leaves open, for a job that is yet to be worked
 /// on: they are chosen by whoever reads it.
 std::string WriteOpenJob(const Job& job);
+
+/// The same with keys at the top or in one section as somebody typed them (TypedText).
+std::string WriteOpenJob(const Job& job,
+                         const std::vector<std::pair<std::string, std::string>>& typed);
 
 /// The same as a tree, to stand within a larger file.
 Json JobJson(const Job& job);
