@@ -54,18 +54,11 @@ std::string Near(double wanted, bool inch) {
   return text;
 }
 
-// Whether dealers keep the rod that runs in it.
-bool RodSold(const Tube& tube) {
-  return std::any_of(StockRods().begin(), StockRods().end(), [&](const StockRod& rod) {
-    return rod.inch == tube.inch && std::abs(rod.diameter_mm - tube.pin_mm) < kSamePoint_mm;
-  });
-}
-
 const Tube* FindTube(double outside_mm, bool inch) {
   const Tube* best = nullptr;
   const auto cost = [&](const Tube& tube) {
     return std::abs(tube.outside_mm - outside_mm) + (tube.reamed ? 0.2 : 0.0) +
-           (tube.inch != inch ? 0.25 : 0.0) + (RodSold(tube) ? 0.0 : 0.3);
+           (tube.inch != inch ? 0.02 : 0.0);
   };
   for (const Tube& tube : Tubes()) {
     if (std::abs(tube.outside_mm - outside_mm) > kSameTube_mm) continue;

@@ -57,8 +57,7 @@ std::vector<Tube> MakeTubes() {
   struct Thick {
     double outside, bore;
   };
-  for (const Thick t :
-       {Thick{3.0, 2.0}, {4.0, 3.0}, {5.0, 4.0}, {6.0, 5.0}, {7.0, 6.0}, {8.0, 6.0}, {10.0, 8.0}}) {
+  for (const Thick t : {Thick{3.0, 2.0}, {6.0, 5.0}, {7.0, 6.0}, {8.0, 6.0}, {10.0, 8.0}}) {
     tubes.push_back({Text(t.outside) + " mm brass tube, bored " + Text(t.bore) + " H7", t.outside,
                      t.bore, t.bore, false, true, kThickTube});
   }

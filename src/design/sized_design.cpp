@@ -45,8 +45,8 @@ const std::vector<double>& WidthsOf(bool inch) {
   return inch ? kInch : kMetric;
 }
 const std::vector<double>& BushingsOf(bool inch) {
-  // In which rods of 3, 4, 5 and 6 mm run, or of 1/8, 5/32, 3/16 and 1/4 in.
-  static const std::vector<double> kMetric{3.5, 4.5, 6, 7};
+  // The inch ones are those in which rods of 1/8, 5/32, 3/16 and 1/4 in run.
+  static const std::vector<double> kMetric{4, 5, 6};
   static const std::vector<double> kInch{kMmPerInch * 5 / 32, kMmPerInch * 3 / 16,
                                          kMmPerInch * 7 / 32, kMmPerInch * 9 / 32};
   return inch ? kInch : kMetric;
@@ -79,7 +79,7 @@ Job StartingSizes(const Job& wanted) {
   }
   if (open.width) job.arms.width_mm = size(10.0, 3.0 / 8);
   if (open.bushing) {
-    job.arms.bushing_mm = size(4.5, 3.0 / 16);
+    job.arms.bushing_mm = size(5.0, 3.0 / 16);
     for (double* plate_mm : {&job.plates.case_mm, &job.plates.lid_mm}) {
       if (std::isnan(*plate_mm)) *plate_mm = size(3.0, 1.0 / 8);
     }

@@ -57,9 +57,11 @@ std::map<std::string, std::string> TextsOf(const Design& design) {
 }
 
 // What is metric on purpose: a standard's or a product's own size in brackets behind the inch one,
-// and the bar beside the 4 in one by which a print is measured.
+// the bar beside the 4 in one
+// by which a print is measured, and what the job itself is echoed with.
 std::string WithoutMeant(const std::string& text) {
-  const std::regex meant("in \\([0-9]+( and [0-9]+)? mm\\)|100 mm \\| 4 in");
+  const std::regex meant(
+      "in \\([0-9]+( and [0-9]+)? mm\\)|100 mm \\| (\\[bar: \\] )?4 in|\": \"[0-9.]+ mm\"");
   return std::regex_replace(text, meant, "in");
 }
 
