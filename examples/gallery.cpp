@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "lidwright/base/bench.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
 
 namespace {
@@ -74,9 +75,9 @@ std::string HingeLine(const Json& result) {
                               inches) +
          " behind, leaves " + lidwright::ShareText(traits.at("mouth_free").get<double>()) +
          " of the mouth free, takes " +
-         lidwright::ForceNumber(best.at("forces").at("largest_lift_n").get<double>(),
-                                lidwright::Bench::kRoom) +
-         " N to lift. " +
+         lidwright::ForceText(best.at("forces").at("largest_lift_n").get<double>(),
+                              lidwright::Bench::kRoom, inches) +
+         " to lift. " +
          (result.at("hinges").size() == 1
               ? "One hinge."
               : std::to_string(result.at("hinges").size()) + " hinges to choose from.");

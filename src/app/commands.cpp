@@ -134,6 +134,14 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     WriteFolder(options.out, contents, IfThereOf(options));
   }
   progress.Clear();
+  if (const std::string sizes = SizesTaken(*job, box.job); !sizes.empty()) {
+    streams.out << Folded("Sizes that the job leaves open, " +
+                              std::string(reading.sizes ? "as the hinge's file has them: "
+                                                        : "chosen as 'fit' does: ") +
+                              sizes + ".",
+                          0)
+                << "\n";
+  }
   streams.out << JudgementText(hinge, box.job);
   if (!Does(hinge)) {
     CorrectionOptions wish;

@@ -12,11 +12,8 @@
 #include "lidwright/drawing/box_drawing.h"
 #include "lidwright/drawing/charts.h"
 #include "lidwright/drawing/jig_sheet.h"
-#include "lidwright/drawing/list_sheet.h"
-#include "lidwright/drawing/nest_sheet.h"
 #include "lidwright/drawing/overlay.h"
 #include "lidwright/drawing/plate_sheet.h"
-#include "lidwright/drawing/stack_sheet.h"
 #include "lidwright/drawing/swing_film.h"
 #include "lidwright/drawing/swing_frames.h"
 #include "lidwright/drawing/templates.h"
@@ -42,19 +39,16 @@ void AddPages(const std::string& name, const std::vector<Canvas>& pages, FolderC
 const std::vector<ReportLink>& Offered() {
   static const std::vector<ReportLink> kOffered{
       {"bench.pdf", "all that the bench needs in one booklet, in the order of the work"},
-      {"arrangement.pdf", "where the pivots go, lid shut and open, measured from reachable edges"},
-      {"overlay.pdf", "the swing in one drawing"},
+      {"arrangement.svg", "where the pivots go, lid shut and open, measured from reachable edges"},
+      {"overlay.svg", "the swing in one drawing"},
       {"swing.svg", "the swing as a film that plays by itself, to show or to send"},
-      {"arms.pdf", "the arms, to check pieces against"},
+      {"arms.svg", "the arms, to check pieces against"},
       {"plates.pdf", "plates and packing at full size, every hole measured from two edges"},
       {"paper_trial.pdf", "both arms and the section at full size: cut out, pin, try"},
       {"templates.pdf", "full-size templates for drilling case and lid"},
       {"jig.pdf", "the jig that holds all four pivots while the plates are fixed"},
-      {"stack.pdf", "the pieces on each pin, in section"},
-      {"parts.pdf", "parts list, lengths to saw, sheets to have"},
-      {"parts.csv", "the same as a table"},
-      {"sheets.pdf", "how the parts lie on the stock"},
-      {"charts.pdf", "gap, lift and loads over the lid's angle"},
+      {"parts.csv", "parts, lengths to saw and sheets to have, as a table"},
+      {"charts.svg", "gap, lift and loads over the lid's angle"},
       {"box.pdf", "the box as it was understood"},
       {"summary.txt", "the result in plain text"},
       {"hinge.json", "every result, can be fed back to lidwright check"}};
@@ -71,7 +65,8 @@ ReportLinks LinksFor(const FolderContents& contents) {
   for (const auto& [name, text] : contents) {  // the nested sheets; single parts lie beside them
     const bool dxf = name.size() > 4 && name.substr(name.size() - 4) == ".dxf";
     if (dxf && name.rfind("cut/sheet_", 0) == 0) {
-      links.files.push_back({name, "to cut (DXF, mm; an SVG and each part alone lie beside it)"});
+      links.files.push_back(
+          {name, "to cut (DXF, its unit millimetres; an SVG and each part alone lie beside it)"});
     }
   }
   return links;
@@ -95,15 +90,9 @@ std::string DefaultFolder(const std::string& job_file) {
 
 void AddDrawings(const Design& design, const Hinge& hinge, int frames, FolderContents& contents) {
   contents["arrangement.svg"] = ArrangementSvg(design, hinge);
-  contents["arrangement.pdf"] = ArrangementPdf(design, hinge);
   contents["overlay.svg"] = OverlaySvg(design, hinge);
-  contents["overlay.pdf"] = OverlayPdf(design, hinge);
   contents["arms.svg"] = ArmSheetSvg(design, hinge);
-  contents["arms.pdf"] = ArmSheetPdf(design, hinge);
-  if (hinge.forces) {
-    contents["charts.svg"] = ChartsSvg(design, hinge);
-    contents["charts.pdf"] = ChartsPdf(design, hinge);
-  }
+  if (hinge.forces) contents["charts.svg"] = ChartsSvg(design, hinge);
   contents["swing.svg"] = SwingFilm(design, hinge);
   const std::vector<std::string> swing = SwingFrames(design, hinge, frames);
   for (int i = 0; i < frames; ++i) {
@@ -121,14 +110,13 @@ PartsFound AddParts(const Design& design, const Hinge& hinge, FolderContents& co
     contents["cut/" + name] = text;
   }
   contents["parts.csv"] = PartsListCsv(found.list, job.inches);
-  AddPages("parts.pdf", PartsSheets(job, found.list), contents);
-  AddPages("templates.pdf", DrillTemplates(job, design.solid, set.pieces, set.bench_work),
-           contents);
+  AddPages("templates.pdf",
+           DrillTemplates(job, design.solid, set.pieces, set.bench_work, &found.list), contents);
   AddPages("paper_trial.pdf", PaperTrial(design, hinge, set.pieces), contents);
-  AddPages("stack.pdf", StackSheets(job, design.solid, set.pieces, &found.list), contents);
   AddPages("plates.pdf", PlateSheets(job, design.solid, set.pieces, found.list), contents);
-  AddPages("sheets.pdf", NestSheets(job, cut, &found.list), contents);
-  if (set.jig) AddPages("jig.pdf", JigSheets(job, design.solid, *set.jig), contents);
+  if (set.jig) {
+    AddPages("jig.pdf", JigSheets(job, design.solid, *set.jig, set.pieces, &found.list), contents);
+  }
   AddPages("bench.pdf", BenchBooklet(design, hinge, cut, found.list), contents);
   return found;
 }

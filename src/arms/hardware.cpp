@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "lidwright/arms/shop_fasteners.h"
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
@@ -15,8 +16,10 @@ namespace {
 
 // [mm] A tube this near to the diameter asked for is that tube: the tolerance of drawn tube.
 constexpr double kSameTube_mm = 0.05;
-// [mm] Spacers stand out this far beyond the bushing all round, as the arms' certificate has it.
-constexpr double kSpacerRim_mm = 1.0;
+// [mm] Spacers are wider than the bushing by this at least.
+double SpacerOver_mm(bool inch) {
+  return inch ? kMmPerInch / 16.0 : 1.5;
+}
 // [mm] Bores of spacers and washers over their pin.
 constexpr double kSpacerBore_mm = 0.1;
 // [1] An eye is wrapped round its hole and loaded along the arm: it takes this share of the web
@@ -66,6 +69,14 @@ const Tube* FindTube(double outside_mm, bool inch) {
 
 // The rod picked for a tube of the maker's.
 double RodFor(double bore_mm, bool inch) {
+  double sold = 0.0;  // the thickest that runs without rattling
+  for (const StockRod& rod : StockRods()) {
+    const double spare = bore_mm - rod.diameter_mm;
+    if (rod.inch == inch && spare >= kEasy_mm && spare <= kLoosest_mm) {
+      sold = std::max(sold, rod.diameter_mm);
+    }
+  }
+  if (sold > 0.0) return sold;
   const double step = inch ? kMmPerInch / 64.0 : 0.5;
   return step * std::floor((bore_mm - kEasy_mm) / step + 1e-9);
 }
@@ -285,12 +296,12 @@ class Chooser {
 
   void Explain(Hardware& h) const {
     const Tube& tube = h.bushing;
-    std::string runs = "with " + Text(h.running_mm, 3) + " mm to spare";
+    std::string runs = "with " + Spare(h.running_mm) + " to spare";
     if (tube.reamed) {
       const lidwright::Fit fit = *IsoFit(tube.pin_mm, "H7", "f7");
       h.running_mm = (fit.least_um + fit.greatest_um) / 2000.0;
-      runs = "H7/f7, with " + Text(fit.least_um / 1000.0) + " to " +
-             Text(fit.greatest_um / 1000.0) + " mm to spare";
+      runs = "H7/f7, with " + Spare(fit.least_um / 1000.0) + " to " +
+             Spare(fit.greatest_um / 1000.0) + " to spare";
     }
     h.why.push_back("Bushings: " + tube.name +
                     (std::isnan(wish_.bore_mm) ? ", because its outside is the " +
@@ -325,9 +336,16 @@ class Chooser {
                     " in hard wood (" + Describe(h.screw.source) + ").");
   }
 
-  static std::string How(const PressFit& fit, double given) {
+  // A fit, finer than the bench's errors.
+  std::string Spare(double mm) const {
+    return job_.inches ? Text(mm / kMmPerInch, 4) + " in" : Text(mm, 3) + " mm";
+  }
+
+  std::string How(const PressFit& fit, double given) const {
     if (!std::isnan(given)) return "as the job has it: try it in scrap first.";
-    return fit.how + " (" + Describe(fit.source) + ").";
+    std::string how = fit.how;
+    how.replace(how.find("{}"), 2, Spare(std::abs(fit.interference_mm)));
+    return how + " (" + Describe(fit.source) + ").";
   }
 
   // [mm] An eye's width less this is left for a screw's head in a strip of plate.
@@ -367,8 +385,15 @@ std::optional<Fit> IsoFit(double nominal_mm, const std::string& hole, const std:
 }
 
 double SpacerOutside_mm(const Job& job) {
-  return std::isnan(job.hardware.spacer_mm) ? job.arms.bushing_mm + 2.0 * kSpacerRim_mm
-                                            : job.hardware.spacer_mm;
+  if (!std::isnan(job.hardware.spacer_mm)) return job.hardware.spacer_mm;
+  // Of brass rod as dealers keep it, bored; in 32nds of an inch.
+  static const std::vector<double> kRods_mm{4, 5, 6, 7, 8, 10, 12}, kRods_32nds{4, 5, 6, 8, 10, 12};
+  const double least = job.arms.bushing_mm + SpacerOver_mm(job.inches);
+  for (const double rod : job.inches ? kRods_32nds : kRods_mm) {
+    const double outside = job.inches ? rod * kMmPerInch / 32.0 : rod;
+    if (outside >= least - kSamePoint_mm) return outside;
+  }
+  return least;
 }
 
 double PinDiameter_mm(const Job& job) {

@@ -11,7 +11,7 @@ namespace {
 
 const Source kInchTube{Standing::kCommonPractice,
                        "brass tube in steps of 1/32 in with walls of 0.014 in, so that the next "
-                       "size slides with 0.083 mm; the tube's diameter itself may be 0.05 mm off"};
+                       "size slides with 0.003 in; the tube's diameter itself may be 0.002 in off"};
 const Source kThinTube{Standing::kCommonPractice,
                        "metric brass tube with walls of 0.225 mm, sizes 0.5 mm apart slide with "
                        "0.05 mm; the tube's diameter itself may be 0.05 mm off"};
@@ -74,17 +74,15 @@ const std::vector<Tube>& Tubes() {
 const PressFit* FindPressFit(const std::string& material) {
   static const Source kShop{Standing::kCommonPractice,
                             "what shops drill; no source: try it in scrap first"};
-  static const Source kMetal{Standing::kStandard,
-                             "ISO 286 H7/p6, over 3 to 6 mm interference 0 to 0.020 mm"};
+  static const Source kMetal{Standing::kStandard, "ISO 286 H7/p6"};
   static const std::vector<PressFit> kFits{
-      {"birch plywood", 0.10, 1.0, "drill 0.1 mm under, press square, a drop of thin glue", kShop},
-      {"hardwood", 0.10, 1.0, "drill 0.1 mm under, press square, a drop of thin glue", kShop},
-      {"brass", 0.01, 0.5, "ream to the measured tube less 0.01 mm; retaining compound", kMetal},
-      {"aluminium", 0.01, 0.5, "ream to the measured tube less 0.01 mm; retaining compound",
+      {"birch plywood", 0.10, 1.0, "drill {} under, press square, a drop of thin glue", kShop},
+      {"hardwood", 0.10, 1.0, "drill {} under, press square, a drop of thin glue", kShop},
+      {"brass", 0.01, 0.5, "ream to the measured diameter less {}; retaining compound", kMetal},
+      {"aluminium", 0.01, 0.5, "ream to the measured diameter less {}; retaining compound", kMetal},
+      {"stainless steel", 0.01, 0.5, "ream to the measured diameter less {}; retaining compound",
        kMetal},
-      {"stainless steel", 0.01, 0.5, "ream to the measured tube less 0.01 mm; retaining compound",
-       kMetal},
-      {"acrylic", -0.05, 1.0, "no press fit, it cracks: drill 0.05 mm over and glue", kShop},
+      {"acrylic", -0.05, 1.0, "no press fit, it cracks: drill {} over and glue", kShop},
   };
   const auto it = std::find_if(kFits.begin(), kFits.end(),
                                [&](const PressFit& f) { return f.material == material; });

@@ -10,6 +10,7 @@
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
 #include "lidwright/geometry/ring.h"
 
 namespace lidwright {
@@ -264,10 +265,9 @@ class Maker {
     if (!set_.stop) {
       if (task_.job.loads.stay) {
         set_.sentences.push_back("No post stops the lid (" + fault +
-                                 "): the chain or stay that you fit has to.");
+                                 "): the stay that you fit has to.");
       } else {
-        set_.faults.push_back(fault +
-                              "; a chain or stay that you fit (loads.stay) would stop it too");
+        set_.faults.push_back(fault + "; a stay that you fit (loads.stay) would stop it too");
       }
       return;
     }
@@ -339,8 +339,10 @@ class Maker {
       for (const std::vector<Circle>* holes : {&piece.holes, &piece.drills}) {
         for (const Circle& hole : *holes) {
           if (SignedDistance(edge, hole.centre) < -hole.radius_mm) continue;
-          set_.faults.push_back(piece.name + ": the hole at (" + Text(hole.centre.x(), 1) + ", " +
-                                Text(hole.centre.y(), 1) + ") runs over its edge");
+          const bool inches = task_.job.inches;
+          const Vec2 at = hole.centre / (inches ? kMmPerInch : 1.0);
+          set_.faults.push_back(piece.name + ": the hole at (" + Text(at.x(), inches ? 2 : 1) +
+                                ", " + Text(at.y(), inches ? 2 : 1) + ") runs over its edge");
         }
       }
     }

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "hinge_set_pieces.h"
 
+#include <array>
 #include <cmath>
+#include <utility>
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
@@ -234,29 +236,50 @@ std::vector<HingePiece> StayPieces(const Stay& stay, const Job& job, const Hinge
 
 namespace {
 
+// Ribbon and cord are sold by either unit.
+std::string SoldName(const std::string& name, bool inches) {
+  constexpr std::array<std::pair<const char*, const char*>, 5> kSizes{{{"2 mm", "5/64 in"},
+                                                                       {"3 mm", "1/8 in"},
+                                                                       {"6 mm", "1/4 in"},
+                                                                       {"10 mm", "3/8 in"},
+                                                                       {"15 mm", "9/16 in"}}};
+  for (const auto& [metric, inch] : kSizes) {
+    const std::string size = metric;
+    if (inches && name.rfind(size + " ", 0) == 0) {
+      return inch + (" (" + size + ")") + name.substr(size.size());
+    }
+  }
+  return name;
+}
+
 void AddStayWork(const Job& job, const Stay& stay, HingeSet& set) {
   const StayFixing& fixing = stay.fixing;
-  const auto drilled = [&](Body body, const Vec2& at, const ScrewLength& in) {
-    set.bench_work.push_back(
-        {fixing.bolted ? "hole for a bolt of the stay" : "pilot for a screw of the stay",
-         body,
-         {at, fixing.hole_mm / 2.0},
-         in.thread_mm,
-         fixing.bolted ? "right through; washer and cap nut outside"
-                       : "hard wood; " + Say(job, fixing.soft_hole_mm) + " in soft"});
+  const auto drilled = [&](int number, Body body, const Vec2& at, const ScrewLength& in) {
+    set.bench_work.push_back({std::string(fixing.bolted ? "hole" : "pilot") + " for screw " +
+                                  std::to_string(number) + " of the stay",
+                              body,
+                              {at, fixing.hole_mm / 2.0},
+                              in.thread_mm,
+                              fixing.bolted
+                                  ? "right through; washer and cap nut outside"
+                                  : "hard wood; " + Say(job, fixing.soft_hole_mm) + " in soft"});
     set.buy.push_back(
         {"screw of the stay", 1, in.length_mm, fixing.name + " " + StayScrewKind(fixing)});
   };
-  drilled(Body::kCase, stay.on_case, fixing.in_case);
-  drilled(Body::kLid, stay.on_lid, fixing.in_lid);
-  set.buy.push_back({"stay", 1, stay.length_mm, stay.sold.name + ", between its screws"});
+  drilled(1, Body::kCase, stay.on_case, fixing.in_case);
+  drilled(2, Body::kLid, stay.on_lid, fixing.in_lid);
+  const std::string sold = SoldName(stay.sold.name, job.inches);
+  set.buy.push_back({"stay", 1, stay.length_mm, sold + ", between its screws"});
   set.sentences.push_back(
-      "The open lid is stopped by a stay at each end: " + stay.sold.name + ", " +
-      Say(job, stay.length_mm) +
+      "The open lid is stopped by a stay at each end: " + sold + ", " + Say(job, stay.length_mm) +
       " from screw to screw, taut when the lid is open. It takes the load of who leans on the lid "
       "off arms and pins. "
       "Slack, it must fall into the box, not on the rim or between the arms: a stitch of thread "
-      "to the middle of the lid's lining leads it.");
+      "to the middle of the lid's lining leads it." +
+      std::string(fixing.bolted
+                      ? " Its bolts go right through case and lid: no wood screw that the "
+                        "wall takes would hold it. Cap nuts show outside."
+                      : ""));
 }
 
 }  // namespace
@@ -294,10 +317,12 @@ void AddSentences(const Job& job, HingeSet& set) {
     if (!plate) return;
     set.buy.push_back({"screw of the " + name, static_cast<int>(plate->screws.size()),
                        span.z_max_mm - span.z_min_mm, hardware.screw.name + " " + Kind(hardware)});
+    int number = 0;
     for (const Vec2& at : plate->screws) {
+      const std::string screw = "screw " + std::to_string(++number) + " of the " + name;
       if (hardware.bolts) {
         set.bench_work.push_back(
-            {"hole for a bolt of the " + name,
+            {"hole for " + screw,
              body,
              {at, hardware.screw.clearance_mm / 2.0},
              wall,
@@ -305,7 +330,7 @@ void AddSentences(const Job& job, HingeSet& set) {
         continue;
       }
       set.bench_work.push_back(
-          {"pilot for a screw of the " + name,
+          {"pilot for " + screw,
            body,
            {at, hardware.screw.pilot_hard_mm / 2.0},
            span.z_max_mm - face,

@@ -9,6 +9,7 @@
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
 #include "lidwright/geometry/ring.h"
 #include "lidwright/solid/reachable_faces.h"
 
@@ -97,7 +98,7 @@ void AddLidPlateSteps(bool on_case, std::vector<JigStep>& steps) {
        "the lid, down until it rests", "slow glue that fills gaps", JigScene::kLidLowered});
   steps.push_back(
       {"Open the lid slowly, with a hand under each end: plates and arms go with it, the blocks "
-       "stay. Drill through the lid plates' holes and drive their screws before anything else "
+       "are left. Drill through the lid plates' holes and drive their screws before anything else "
        "hangs on the glue. Last of all fix the heads on their pins with retaining compound.",
        "Screw the lid plate", "the open lid, by a prop or a second pair of hands",
        "the lid, up and back; drill and screwdriver, along the screws",
@@ -198,6 +199,11 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& a
                            const Pivots& pivots, const StackPlan& plan, const Hardware& hardware,
                            const std::vector<Vec2>& screws, std::string* fault) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
+  const auto place = [&](const Vec2& p) {
+    const double unit = job.inches ? kMmPerInch : 1.0;
+    const int places = job.inches ? 2 : 1;
+    return "(" + Text(p.x() / unit, places) + ", " + Text(p.y() / unit, places) + ")";
+  };
   Jig jig;
   // It stands where the arms will, on the plates' pins; for pins straight in the wood it lies on
   // the wall.
@@ -326,8 +332,8 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& a
     jig.piece.holes.push_back({p, hole});
     const double web = -SignedDistance(edge, p) - hole;
     if (web >= kLeastWeb_mm) continue;
-    *fault = "jig: the hole at (" + Text(p.x(), 1) + ", " + Text(p.y(), 1) + ") leaves a web of " +
-             say(std::max(0.0, web)) + " to the jig's edge, " + say(kLeastWeb_mm) +
+    *fault = "jig: the hole at " + place(p) + " leaves a web of " + say(std::max(0.0, web)) +
+             " to the jig's edge, " + say(kLeastWeb_mm) +
              " would hold; a pivot farther from the walls would fit";
     return std::nullopt;
   }
@@ -335,9 +341,9 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& a
     const double deep = -SignedDistance(edge, screw);
     if (deep <= -access) continue;  // beside the jig it can be reached anyway
     if (deep < access + kAccessWeb_mm - kSamePoint_mm) {
-      *fault = "jig: the hole of " + say(2.0 * access) + " over the screw at (" +
-               Text(screw.x(), 1) + ", " + Text(screw.y(), 1) + ") leaves a web of " +
-               say(std::max(0.0, deep - access)) + " to the jig's edge, " + say(kAccessWeb_mm) +
+      *fault = "jig: the hole of " + say(2.0 * access) + " over the screw at " + place(screw) +
+               " leaves a web of " + say(std::max(0.0, deep - access)) + " to the jig's edge, " +
+               say(kAccessWeb_mm) +
                " would hold; smaller screws or another place for the case plate would fit";
       return std::nullopt;
     }

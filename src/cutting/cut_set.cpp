@@ -143,7 +143,9 @@ std::map<std::string, std::string> CutFiles(const CutSet& set, const CutWish& wi
       }
     }
     std::string sheet_name =
-        "sheet " + group.material + " " + FileName(Text(group.thickness_mm, 2)) + " mm ";
+        "sheet " + group.material + " " +
+        (wish.inches ? FileName(Text(group.thickness_mm / kMmPerInch, 3)) + " in "
+                     : FileName(Text(group.thickness_mm, 2)) + " mm ");
     for (int sheet = 0; sheet < group.nest.sheets; ++sheet) {
       const std::vector<CutPart> parts = OnSheet(group.parts, group.nest, sheet);
       const std::string name = FileName(sheet_name + std::to_string(sheet + 1));

@@ -16,10 +16,6 @@ namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
-std::string At(const Vec2& p) {
-  return "(" + Text(p.x(), 1) + ", " + Text(p.y(), 1) + ")";
-}
-
 // Does no first step from ring vertex i along either of its edges get nearer to q?
 bool Faces(const Ring& ring, std::size_t i, const Vec2& q) {
   const std::size_t n = ring.size();
@@ -78,6 +74,12 @@ class Checker {
 
  private:
   std::string Say(double mm) const { return BenchLength(mm, limits_.inches); }
+  std::string At(const Vec2& p) const {
+    const auto say = [&](double mm) {
+      return limits_.inches ? Text(mm / kMmPerInch, 2) : Text(mm, 1);
+    };
+    return "(" + say(p.x()) + ", " + say(p.y()) + ")";
+  }
 
   void Add(CutFaultKind kind, double found, double needed, const Vec2& at,
            const std::string& what) {

@@ -143,7 +143,9 @@ double LyingAngle(const Outline& outline) {
 
 Lying LyingAtOrigin(const Outline& outline) {
   Lying lying{Pose::Make(LyingAngle(outline), Vec2::Zero()), Vec2::Zero()};
-  const Rect2 box = Bounds(Flatten(Moved(outline, lying.pose), kChordError_mm));
+  CutPart lies;
+  lies.outline = Moved(outline, lying.pose);
+  const Rect2 box = Bounds(std::vector<CutPart>{lies});
   lying.pose.origin = -box.low;
   lying.size = box.high - box.low;
   return lying;

@@ -49,8 +49,14 @@ class Lister {
   std::string Room(double mm) const { return BenchText(mm, Bench::kRoom, inches_); }
 
   void AddFlat(const HingePiece& piece) {
-    const CutPart lying =
-        Moved(CutPiece(piece, Hand::kLeft), Pose::Make(LyingAngle(piece.outline), Vec2::Zero()));
+    // An arm as on its sheet, its holes level: so runs the grain of its blank.
+    const CutPart part = CutPiece(piece, Hand::kLeft);
+    double turn = LyingAngle(piece.outline);
+    if (piece.kind == PieceKind::kArm && part.holes.size() == 2) {
+      const Vec2 along = part.holes[1].centre - part.holes[0].centre;
+      turn = -std::atan2(along.y(), along.x());
+    }
+    const CutPart lying = Moved(part, Pose::Make(turn, Vec2::Zero()));
     const Rect2 box = Bounds(std::vector<CutPart>{lying});
     const Vec2 size = box.high - box.low;
     const bool both = CountOf(piece) == 2 * piece.per_end;

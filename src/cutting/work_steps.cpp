@@ -81,7 +81,7 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
        StepScene::kCard,
        {StepSheet::kCard},
        Names(set, [](const HingePiece& piece) { return piece.kind == PieceKind::kArm; }),
-       "the 100 mm bar"});
+       job.inches ? "the 4 in bar" : "the 100 mm bar"});
   const std::string cutter = job.shop.cutter_mm > 0.0
                                  ? "cutter of " + BenchLength(job.shop.cutter_mm, job.inches)
                                  : std::string("saw or laser");
@@ -120,6 +120,30 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
        "diameter of a pin"});
 }
 
+// What holds a stay's ends: holes, sizes, and where a bolt comes out.
+std::string FixingOf(const Stay& stay, bool inches) {
+  const StayFixing& fixing = stay.fixing;
+  const auto say = [&](double mm) { return BenchLength(mm, inches); };
+  const std::string hole = say(fixing.hole_mm);
+  if (!fixing.bolted) {
+    return "Drill pilots of " + hole + ", " + say(fixing.in_case.thread_mm) +
+           " deep in the case and " + say(fixing.in_lid.thread_mm) +
+           " in the lid, and drive screw 1 (" + fixing.name + " x " +
+           say(fixing.in_case.length_mm) + ") into the case and screw 2 (" + fixing.name + " x " +
+           say(fixing.in_lid.length_mm) + ") into the lid, each with a washer.";
+  }
+  return "Drill holes of " + hole +
+         " right through case and lid, from inside, scrap clamped behind so that the outside does "
+         "not tear out. Bolt 1 (" +
+         fixing.name + " x " + say(fixing.in_case.length_mm) + ") goes through the case, bolt 2 (" +
+         fixing.name + " x " + say(fixing.in_lid.length_mm) +
+         ") through the lid: head, washer and the stay's end inside, washer and cap nut outside.";
+}
+
+bool GoesThrough(const HingeSet& set) {
+  return (set.hardware && set.hardware->bolts) || (set.stay && set.stay->fixing.bolted);
+}
+
 bool HasHoles(const HingeSet& set) {
   return std::any_of(set.bench_work.begin(), set.bench_work.end(),
                      [](const WoodWork& work) { return work.hole.radius_mm > 0.0; });
@@ -137,7 +161,9 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
          "inside, as it says. Prick the crosses through, take the paper away, and drill to the "
          "depths of its table, square to the wall. Left and right are different sheets. Try it in "
          "scrap first. Where a wall is in the chuck's way, drill before the box is glued up, or "
-         "with a right-angle chuck.",
+         "with a right-angle chuck." +
+             std::string(GoesThrough(set) ? " Holes for bolts go right through: clamp scrap behind."
+                                          : ""),
          "the case, on its back; the template, by tape",
          "the drill, square to the wall",
          "awl, drill with a depth stop, square",
@@ -168,14 +194,16 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
   if (set.stay) {
     steps.push_back(
         {"Fit the stays",
-         "Prop the lid at its opening angle with a stick, measured by the frames or the overlay. "
-         "Screw the stay to the case at one end of the box, draw it taut, and screw it to the lid: "
-         "not tighter, or the hinge carries it. The same at the other end; both must come taut "
-         "together. Lower the lid slowly and see where the slack falls: into the box, not on the "
-         "rim nor between the arms.",
+         "Prop the lid at its opening angle with a stick, measured by the frames or the overlay. " +
+             FixingOf(*set.stay, job.inches) +
+             " Draw the stay taut between them, not tighter, or the hinge carries it. The same at "
+             "the other end; both must come taut together. Lower the lid slowly and see where the "
+             "slack falls: into the box, not on the rim nor between the arms.",
          "the lid, by a prop",
          "the stay, drawn taut by hand",
-         set.stay->fixing.bolted ? "screwdriver, spanner, stick" : "screwdriver, awl, stick",
+         "drill of " + BenchLength(set.stay->fixing.hole_mm, job.inches) +
+             (set.stay->fixing.bolted ? ", scrap, screwdriver, spanner, stick"
+                                      : ", screwdriver, awl, stick"),
          StepScene::kLidOpen,
          {},
          Names(set, [](const HingePiece& piece) { return piece.member == Member::kStay; }),

@@ -11,6 +11,9 @@ void AddForces(const BoxModel& box, Hinge& hinge);
 /// What is made once arms are known: the other parts, and the forces with them.
 void AddParts(const BoxModel& box, Hinge& hinge);
 
+/// What a hinge file gives, with the other parts and the forces, without a stay.
+Hinge JudgeAsGiven(const BoxModel& box, const GivenHinge& given);
+
 /// The gap of lid to case at the angles of the forces' feel.
 void AddGapByAngle(const BoxModel& box, Hinge& hinge);
 

@@ -262,7 +262,7 @@ Hinge JudgeHinge(const BoxModel& box, const Pivots& pivots, const std::optional<
   return hinge;
 }
 
-Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given) {
+Hinge JudgeAsGiven(const BoxModel& box, const GivenHinge& given) {
   const auto arm = [&](const std::optional<GivenArm>& wanted, const Vec2& ground, const Vec2& lid) {
     std::optional<Arm> made;
     if (wanted) {
@@ -272,9 +272,13 @@ Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given) {
     }
     return made;
   };
-  Hinge hinge = JudgeHinge(box, {given.case_a, given.case_b, given.lid_a, given.lid_b},
-                           arm(given.arm_a, given.case_a, given.lid_a),
-                           arm(given.arm_b, given.case_b, given.lid_b));
+  return JudgeHinge(box, {given.case_a, given.case_b, given.lid_a, given.lid_b},
+                    arm(given.arm_a, given.case_a, given.lid_a),
+                    arm(given.arm_b, given.case_b, given.lid_b));
+}
+
+Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given) {
+  Hinge hinge = JudgeAsGiven(box, given);
   AddStayWhereNeeded(box, hinge);
   return hinge;
 }

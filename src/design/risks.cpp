@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "lidwright/base/bench.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 
@@ -18,13 +19,8 @@ constexpr double kAjar_rad = 15.0 * kRadPerDeg;  // a hand is under the lid till
 constexpr double kHardFall_m_s = 1.0;  // a rim that arrives faster hurts: a drop from 5 cm
 constexpr double kManyMiss = 0.1;      // share of trial builds
 
-// A force as what weighs as much: "1.4 kg", with pounds for an inch job; rounded down.
 std::string AsWeight(double n, bool inches) {
-  const auto down = [](double value) {
-    return Fixed(std::floor(std::max(0.0, value) * 10.0 + 1e-9) / 10.0, 1);
-  };
-  const double kg = n / kGravity_m_s2;
-  return down(kg) + " kg" + (inches ? " (" + down(kg / kKgPerLb) + " lb)" : "");
+  return HeftText(n, Bench::kGap, inches);
 }
 
 std::string Degrees(double rad) {
@@ -48,8 +44,8 @@ void AddBreaking(const HingeForces& forces, bool inches, std::vector<Risk>& risk
                          AsWeight(gives_n, inches) + " on its edge.",
                      forces.load.stay
                          ? "Its stays bear no more: keep hands and arms off the open lid."
-                         : "Fit a chain or stay from case to lid at each end: it takes "
-                           "the load off the hinge."});
+                         : "Fit a stay from case to lid at each end, a chain or a cord: "
+                           "it takes the load off the hinge."});
   }
 }
 
@@ -79,14 +75,14 @@ double HeldAjar_nmm(const Feel& feel) {
   return most;
 }
 
-void AddFalling(const HingeForces& forces, std::vector<Risk>& risks) {
+void AddFalling(const HingeForces& forces, bool inches, std::vector<Risk>& risks) {
   const double fast_m_s = std::max(forces.feel.slam_m_s, forces.feel.thrown_m_s);
   if (!(fast_m_s >= kHardFall_m_s)) return;
   std::string remedy = "Never let go of it half-way; prop it while hands are in the box.";
   const double held_nmm = HeldAjar_nmm(forces.feel);
   if (forces.holdings.needed && std::isfinite(held_nmm) && held_nmm > 0.0) {
-    remedy = "Fit a friction stay (" + Fixed(held_nmm / 2000.0, 2) +
-             " N m) at each end: it holds from " + Degrees(kAjar_rad) +
+    remedy = "Fit a friction lid support (" + TorqueText(held_nmm / 2.0, inches) +
+             ") at each end: it holds from " + Degrees(kAjar_rad) +
              " on. Till then prop it while hands are in the box.";
   }
   const bool heavy = std::max(forces.feel.slam_j, forces.feel.thrown_j) >= kHardBlow_j;
@@ -120,12 +116,17 @@ std::vector<Risk> RisksOf(const Design& design, const Hinge& hinge) {
   }
   if (hinge.forces) {
     AddBreaking(*hinge.forces, inches, risks);
-    AddFalling(*hinge.forces, risks);
+    AddFalling(*hinge.forces, inches, risks);
     AddTipping(*hinge.forces, inches, risks);
   }
   risks.push_back(
       {RiskLevel::kCare, "Lid, arms and case can crush a finger.",
        "Keep the other hand off the rim and out of the box's ends while the lid moves."});
+  if (hinge.parts && hinge.parts->stay && hinge.parts->stay->fixing.bolted) {
+    risks.push_back({RiskLevel::kWaste,
+                     "The stays' bolts go right through case and lid and show outside.",
+                     "Drill them with scrap clamped behind, and end them in cap nuts."});
+  }
   if (hinge.accuracy && hinge.accuracy->missed_share > kManyMiss) {
     risks.push_back({RiskLevel::kWaste,
                      "Drilled with an error of " +

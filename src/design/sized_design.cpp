@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "finish_hinge.h"
+#include "lidwright/arms/hardware.h"
 #include "lidwright/arms/shop_sheets.h"
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
@@ -33,6 +34,8 @@ constexpr double kSameSheet_mm = 0.3;
 constexpr double kThinnest_mm = 1.4, kThickest_mm = 6.5;
 // [mm] Of material round a bushing, both sides together: as the job's default.
 constexpr double kEyeWalls_mm = 4.0;
+// [mm] A hole as measured is for the tube that is so much wider or narrower: press fits and glue.
+constexpr double kSameHole_mm = 0.15;
 
 const std::vector<double>& WidthsOf(bool inch) {
   static const std::vector<double> kMetric{8, 10, 12, 14, 16, 20, 25, 30};
@@ -42,9 +45,10 @@ const std::vector<double>& WidthsOf(bool inch) {
   return inch ? kInch : kMetric;
 }
 const std::vector<double>& BushingsOf(bool inch) {
+  // The inch ones are those in which rods of 1/8, 5/32, 3/16 and 1/4 in run.
   static const std::vector<double> kMetric{4, 5, 6};
   static const std::vector<double> kInch{kMmPerInch * 5 / 32, kMmPerInch * 3 / 16,
-                                         kMmPerInch * 1 / 4};
+                                         kMmPerInch * 7 / 32, kMmPerInch * 9 / 32};
   return inch ? kInch : kMetric;
 }
 const std::vector<double>& PlatesOf(bool inch) {
@@ -128,6 +132,11 @@ double Enough(const std::vector<double>& sold, double at_hand, double borne, dou
 // [1] Strength goes with these powers of a pin's diameter and of a plate's thickness.
 constexpr double kPinPower = 3.0, kSeatPower = 2.0, kScrewPower = 1.5;
 
+double PinIn_mm(Job job, double bushing_mm) {
+  job.arms.bushing_mm = bushing_mm;
+  return PinDiameter_mm(job);
+}
+
 class Ladder {
  public:
   // `leaning`: pins and plates for somebody who leans on the lid as well, else for use alone.
@@ -140,16 +149,23 @@ class Ladder {
     const double pins = borne(HangsOn::kPin), seats = borne(HangsOn::kSeat);
     const double screws = borne(HangsOn::kScrew);
     const OpenSizes& open = job.arms.open;
-    const double bushing =
-        open.bushing ? Enough(BushingsOf(job.inches), job.arms.bushing_mm, pins, kPinPower)
-                     : job.arms.bushing_mm;
+    double bushing = job.arms.bushing_mm;
+    const double pin_at_hand = PinIn_mm(job, bushing);
+    const auto pins_with = [&](double bushing_mm) {
+      return pins * std::pow(PinIn_mm(job, bushing_mm) / pin_at_hand, kPinPower);
+    };
+    if (open.bushing) {
+      const std::vector<double>& sold = BushingsOf(job.inches);
+      const auto enough = std::find_if(sold.begin(), sold.end(),
+                                       [&](double size) { return pins_with(size) >= 1.0; });
+      bushing = enough != sold.end() ? *enough : sold.back();
+    }
     const double at_hand =
         std::isnan(job.plates.case_mm) ? PlatesOf(job.inches)[0] : job.plates.case_mm;
     // The heads of larger screws sink in thicker plates.
     const double plate = std::max(Enough(PlatesOf(job.inches), at_hand, seats, kSeatPower),
                                   Enough(PlatesOf(job.inches), at_hand, screws, kScrewPower));
-    holds_ = pins * std::pow(bushing / job.arms.bushing_mm, kPinPower) >= 1.0 &&
-             seats * std::pow(plate / at_hand, kSeatPower) >= 1.0 &&
+    holds_ = pins_with(bushing) >= 1.0 && seats * std::pow(plate / at_hand, kSeatPower) >= 1.0 &&
              screws * std::pow(plate / at_hand, kScrewPower) >= 1.0;
     for (const StockSheet& sheet : StockSheets()) {
       if (sheet.inch != job.inches || !Wanted(sheet)) continue;
@@ -239,7 +255,7 @@ struct Tried {
 // be built there, the narrowest that is foretold to hold, for pivots yet to be found. Nothing if
 // there is none.
 std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const HingeForces& forces,
-                            const Pivots& pivots) {
+                            const GivenHinge& given) {
   const Tried here{job, HoldsTimes(forces, false), HoldsTimes(forces, true)};
   const auto worth = [](const Tried& t) { return WorthOfHolding(t.in_use, t.leaned); };
   std::optional<Tried> best;
@@ -251,8 +267,7 @@ std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const Hinge
       if (sizes.in_use < kForetold || (leaning && sizes.leaned < kForetold)) continue;
       if (++tries > kTries) break;
       Tried tried{ladder.With(sizes)};
-      const BoxModel box(tried.job);
-      const Hinge hinge = JudgeHinge(box, pivots, {}, {});
+      const Hinge hinge = JudgeAsGiven(BoxModel(tried.job), given);
       if (!hinge.forces || !ClearsWithAllParts(hinge)) continue;
       tried.in_use = HoldsTimes(*hinge.forces, false);
       tried.leaned = HoldsTimes(*hinge.forces, true);
@@ -274,13 +289,30 @@ std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const Hinge
   return best;
 }
 
-// [–] What a design is taken for: all parts made before all, then holding in use, then leaned on.
+// [–] What a hinge is taken for: all parts made before all, then holding in use, then leaned on.
+double Worth(const Hinge& hinge) {
+  if (!hinge.forces) return 0.0;
+  return (ClearsWithAllParts(hinge) ? 2.0 : 0.0) +
+         WorthOfHolding(HoldsTimes(*hinge.forces, false), HoldsTimes(*hinge.forces, true));
+}
 double Worth(const Design& design) {
-  if (design.hinges.empty()) return -1.0;
-  if (!design.hinges[0].forces) return 0.0;
-  const HingeForces& forces = *design.hinges[0].forces;
-  return (ClearsWithAllParts(design.hinges[0]) ? 2.0 : 0.0) +
-         WorthOfHolding(HoldsTimes(forces, false), HoldsTimes(forces, true));
+  return design.hinges.empty() ? -1.0 : Worth(design.hinges[0]);
+}
+
+// What shape and holes of arms that somebody has leave open of the job.
+Job OpenBesides(const Job& job, const GivenHinge& given) {
+  Job left = job;
+  OpenSizes& open = left.arms.open;
+  if (!given.arm_a && !given.arm_b) return left;
+  open.width = open.eye = false;
+  const double hole_mm = given.arm_a ? given.arm_a->hole_mm : given.arm_b->hole_mm;
+  for (const Tube& tube : Tubes()) {
+    if (!open.bushing || tube.inch != job.inches) continue;
+    if (!(std::abs(tube.outside_mm - hole_mm) < kSameHole_mm)) continue;
+    left.arms.bushing_mm = tube.outside_mm;
+    open.bushing = false;
+  }
+  return left;
 }
 
 // What no choice of sizes mends.
@@ -309,8 +341,8 @@ void TellSizes(Design& design) {
     text = "which hold in use and when somebody leans on the open lid";
   } else {
     text =
-        "which hold in use; somebody who leans on the open lid is too much for them: a chain or a "
-        "stay from case to lid takes that load";
+        "which hold in use; somebody who leans on the open lid is too much for them: a stay from "
+        "case to lid takes that load";
   }
 }
 
@@ -334,7 +366,9 @@ Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
   for (int round = 0; round < kRounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
     const Hinge& hinge = best.hinges[0];
     if (!hinge.forces) break;
-    const std::optional<Tried> chosen = Choose(best.job, job.plates, *hinge.forces, hinge.pivots);
+    const Pivots& p = hinge.pivots;
+    const GivenHinge found{p.case_a, p.case_b, p.lid_a, p.lid_b, {}, {}};
+    const std::optional<Tried> chosen = Choose(best.job, job.plates, *hinge.forces, found);
     if (!chosen) break;
     Design next = MakeDesign(BoxModel(chosen->job), full);
     if (Worth(next) <= Worth(best)) break;
@@ -359,14 +393,34 @@ Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSi
     if (std::isnan(sized.plates.lid_mm)) sized.plates.lid_mm = made->plates.lid_mm;
     return sized;
   }
-  if (given.arm_a || given.arm_b) return job;  // their shape tells their width
-  const Pivots pivots{given.case_a, given.case_b, given.lid_a, given.lid_b};
-  const Job start = StartingSizes(job);
-  const Hinge hinge = JudgeHinge(BoxModel(start), pivots, {}, {});
-  if (!hinge.forces) return start;
-  if (Does(hinge)) return start;
-  const std::optional<Tried> chosen = Choose(start, job.plates, *hinge.forces, pivots);
-  return chosen ? chosen->job : start;
+  const Job left = OpenBesides(job, given);
+  if (!left.arms.open.Any()) return left;
+  const Job start = StartingSizes(left);
+  const Hinge hinge = JudgeAsGiven(BoxModel(start), given);
+  if (!hinge.forces || Does(hinge)) return start;
+  const std::optional<Tried> chosen = Choose(start, job.plates, *hinge.forces, given);
+  if (!chosen) return start;
+  // What is only foretold to hold may not go on these pivots.
+  return Worth(JudgeAsGiven(BoxModel(chosen->job), given)) > Worth(hinge) ? chosen->job : start;
+}
+
+std::string SizesTaken(const Job& job, const Job& taken) {
+  const OpenSizes& open = job.arms.open;
+  std::string text;
+  const auto add = [&](bool left_open, const std::string& what) {
+    if (left_open) text += (text.empty() ? "" : ", ") + what;
+  };
+  const auto say = [&](double mm) { return BenchText(mm, Bench::kHole, job.inches); };
+  add(open.material || open.thickness,
+      "arms of " + say(taken.arms.thickness_mm) + " " + taken.arms.material);
+  add(open.width && taken.arms.open.width, "arms " + say(taken.arms.width_mm) + " wide");
+  add(open.bushing, "bushings of " + say(taken.arms.bushing_mm));
+  const auto plate = [&](double wanted_mm, double taken_mm, bool there, const char* what) {
+    add(there && std::isnan(wanted_mm) && !std::isnan(taken_mm), what + say(taken_mm));
+  };
+  plate(job.plates.case_mm, taken.plates.case_mm, job.plates.on_case, "case plates of ");
+  plate(job.plates.lid_mm, taken.plates.lid_mm, job.plates.on_lid, "lid plates of ");
+  return text;
 }
 
 }  // namespace lidwright

@@ -12,6 +12,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/cutting/arm_holes.h"
+#include "lidwright/cutting/cut_part.h"
 #include "lidwright/cutting/parts_list.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
@@ -59,7 +60,9 @@ LaidArm Laid(const Hinge& hinge, Body body) {
   laid.lid_hole = {laid.pose * arm.lid_hole.centre, radius_mm};
   laid.centreline = arm.centreline;
   for (OutlineVertex& v : laid.centreline) v.point = laid.pose * v.point;
-  laid.bounds = Bounds(Flatten(laid.outline, kChordError_mm / 4.0));
+  CutPart lies;
+  lies.outline = laid.outline;
+  laid.bounds = Bounds(std::vector<CutPart>{lies});
   return laid;
 }
 

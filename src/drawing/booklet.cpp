@@ -60,9 +60,9 @@ Pages SheetsOf(const Design& design, const Hinge& hinge, const CutSet& cut, cons
     case StepSheet::kStack:
       return StackSheets(job, design.solid, set.pieces, &list);
     case StepSheet::kTemplates:
-      return DrillTemplates(job, design.solid, set.pieces, set.bench_work);
+      return DrillTemplates(job, design.solid, set.pieces, set.bench_work, &list);
     case StepSheet::kJig:
-      return set.jig ? JigSheets(job, design.solid, *set.jig) : Pages{};
+      return set.jig ? JigSheets(job, design.solid, *set.jig, set.pieces, &list) : Pages{};
     case StepSheet::kPivots:
       break;
   }
@@ -307,8 +307,8 @@ class Maker {
     page.Tick("It opens to " + AngleText(scene_.swing.to_rad) +
               " and comes to rest on both stops at once, if it has stops.");
     page.Tick(
-        "Nothing catches a finger that need not; the box stands with the lid open; stays, "
-        "if children use it, hold the lid wherever it is let go.");
+        "Nothing catches a finger that need not; the box stands with the lid open; lid "
+        "supports, if children use it, hold the lid wherever it is let go.");
   }
 
   const Design& design_;

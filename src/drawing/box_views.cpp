@@ -247,7 +247,7 @@ void DrawSide(Canvas& canvas, const BoxViews& views) {
   wide.area.low.x() -= 40.0;
   wide.area.high.x() += 40.0;
   wide.toward = {1.0, 0.2};
-  PlaceLabel(canvas, "open lid stays behind", view({line, top + 5.0 / view.scale}), wide);
+  PlaceLabel(canvas, "open lid keeps behind", view({line, top + 5.0 / view.scale}), wide);
   rule.colour = style::kInk;
   for (const Contents& contents : job.contents) {
     const Rect2 bounds = Bounds(contents.rings);

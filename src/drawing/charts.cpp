@@ -6,6 +6,7 @@
 
 #include "labels.h"
 #include "lidwright/base/check.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
@@ -168,28 +169,35 @@ Canvas Charts(const Design& design, const Hinge& hinge) {
     const double from_deg = job.swing.gap_from_rad * kDegPerRad;
     gaps.Level(*v.required / unit, from_deg, "asked for from " + Text(from_deg, 1) + "\u00b0 on");
   }
-  Chart lift(canvas, box(1), to, "Lift at the front edge (below 0: it opens by itself)", "N");
-  lift.Draw({{"lift", &feel.hand_n, kCurve},
-             {"raise", &feel.raise_n, kOtherCurve},
-             {"lower", &feel.lower_n, kOtherCurve}},
-            deg, false);
+  const auto in_unit = [&](std::vector<double> forces) {
+    for (double& force : forces) force = ForceInUnit(force, job.inches);
+    return forces;
+  };
+  Chart lift(canvas, box(1), to, "Lift at the front edge (below 0: it opens by itself)",
+             ForceUnit(job.inches));
+  const std::vector<double> hand = in_unit(feel.hand_n), raise = in_unit(feel.raise_n),
+                            lower = in_unit(feel.lower_n);
+  lift.Draw(
+      {{"lift", &hand, kCurve}, {"raise", &raise, kOtherCurve}, {"lower", &lower, kOtherCurve}},
+      deg, false);
   // Friction's curves are named where they lie farthest from the middle one.
   std::size_t wide = 0;
   for (std::size_t i = deg.size() / 4; i < deg.size() - deg.size() / 4; ++i) {
-    const double between = feel.raise_n[i] - feel.lower_n[i];
-    if (wide == 0 || between > feel.raise_n[wide] - feel.lower_n[wide]) wide = i;
+    const double between = raise[i] - lower[i];
+    if (wide == 0 || between > raise[wide] - lower[wide]) wide = i;
   }
-  if (std::isfinite(feel.raise_n[wide]) && std::isfinite(feel.lower_n[wide])) {
-    lift.Label("to raise it, with friction", {lift.X(deg[wide]), lift.Y(feel.raise_n[wide])},
-               {0.5, 1.0}, style::kInk);
-    lift.Label("to let it down", {lift.X(deg[wide]), lift.Y(feel.lower_n[wide])}, {-0.5, -1.0},
+  if (std::isfinite(raise[wide]) && std::isfinite(lower[wide])) {
+    lift.Label("to raise it, with friction", {lift.X(deg[wide]), lift.Y(raise[wide])}, {0.5, 1.0},
+               style::kInk);
+    lift.Label("to let it down", {lift.X(deg[wide]), lift.Y(lower[wide])}, {-0.5, -1.0},
                style::kInk);
   }
-  Chart loads(canvas, box(2), to, "Load on a pin of one end while the lid is held", "N");
+  Chart loads(canvas, box(2), to, "Load on a pin of one end while the lid is held",
+              ForceUnit(job.inches));
   std::vector<double> pin_a, pin_b;
   for (const auto& pins : feel.pin_n) {
-    pin_a.push_back(std::max(pins[kCaseA], pins[kLidA]));
-    pin_b.push_back(std::max(pins[kCaseB], pins[kLidB]));
+    pin_a.push_back(ForceInUnit(std::max(pins[kCaseA], pins[kLidA]), job.inches));
+    pin_b.push_back(ForceInUnit(std::max(pins[kCaseB], pins[kLidB]), job.inches));
   }
   loads.Draw({{"arm A", &pin_a, kCurve}, {"arm B", &pin_b, kOtherCurve}}, deg, true);
   // Named where the two curves lie farthest apart, away from the ends.

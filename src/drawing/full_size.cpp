@@ -64,11 +64,14 @@ HoleTable TableOf(const FullSize& drawing) {
   if (drawing.marks.empty() || !drawing.table) return table;
   const std::string unit = drawing.inches ? ", in" : ", mm";
   std::vector<std::string> numbers, whats, diameters, depths, across, up, letters;
-  bool deep = false;
+  std::vector<std::string> items;
+  bool deep = false, listed = false;
   for (const RoundMark& mark : drawing.marks) {
     const Vec2& at = mark.circle.centre;
     numbers.push_back(std::to_string(numbers.size() + 1));
     whats.push_back(mark.what);
+    items.push_back(mark.item > 0 ? std::to_string(mark.item) : "");
+    listed = listed || mark.item > 0;
     diameters.push_back(Say(drawing, 2.0 * mark.circle.radius_mm));
     deep = deep || std::isfinite(mark.deep_mm);
     depths.push_back(std::isfinite(mark.deep_mm) ? Say(drawing, mark.deep_mm) : "");
@@ -87,6 +90,7 @@ HoleTable TableOf(const FullSize& drawing) {
   }
   table.Add("no.", numbers, false);
   table.Add("hole", whats, false);
+  if (listed) table.Add("for part", items, true);
   table.Add("dia." + unit, diameters, true);
   if (deep) table.Add("deep" + unit, depths, true);
   if (drawing.edges) {
@@ -169,6 +173,7 @@ Canvas DrawFullSize(const FullSize& drawing) {
   const double beside = drawing.edges ? kOrdinates_mm : kAround_mm;
   double side = kAround_mm;  // room for the edge's name on the back's side
   if (drawing.edges) side = std::max(side, LengthOf(drawing.edge_x, style::kSmall_mm) + 5.0);
+  if (Size(shown).x() + side + beside > drawing.most_mm) side = kAround_mm;
   const double width =
       std::max({Size(shown).x() + side + beside, table.Width() + 4.0, kLeastWidth_mm});
   std::vector<std::string> notes;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <limits>
 #include <string>
 #include <utility>
 #include <vector>
@@ -16,6 +17,7 @@ struct RoundMark {
   std::string what;
   std::string note;  ///< stands once under the table, a letter in it
   double deep_mm = kUnset;
+  int item = 0;  ///< number in the parts list of what goes in, if there is one
 };
 
 struct DrawnOutline {
@@ -39,6 +41,8 @@ struct FullSize {
   bool leftwards = false;      ///< what is measured from x = 0 counts to the left
   std::string from_x, from_y;  ///< heads of the table's columns: "from back"
   Rect2 shown;                 ///< besides all outlines and marks
+  /// Wider only if it must be: then an edge's name has no room of its own.
+  double most_mm = std::numeric_limits<double>::infinity();
   bool inches = false;
 };
 

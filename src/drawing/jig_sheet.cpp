@@ -3,10 +3,13 @@
 
 #include <cmath>
 
+#include "boxes.h"
 #include "full_size.h"
 #include "lidwright/base/bench.h"
+#include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/style.h"
 #include "lidwright/solid/reachable_faces.h"
+#include "sheet.h"
 
 namespace lidwright {
 
@@ -14,6 +17,18 @@ namespace {
 
 // [mm] Less is not seen in two decimals.
 constexpr double kSameFace_mm = 0.005;
+
+// The piece whose middle is in a hole of the jig; the lid's, as it is when shut.
+const HingePiece* PieceAt(const std::vector<HingePiece>& pieces, PieceKind kind,
+                          const Circle& hole) {
+  for (const HingePiece& piece : pieces) {
+    if (piece.kind != kind || piece.per_end == 0) continue;
+    if (kind == PieceKind::kScrew && piece.body != Body::kCase) continue;
+    const Vec2 middle = Middle(Bounds(Flatten(piece.outline, kChordError_mm)));
+    if ((middle - hole.centre).norm() < hole.radius_mm) return &piece;
+  }
+  return nullptr;
+}
 
 // Why the same pivot is at other distances on the templates.
 std::string OtherThanTemplates(const Job& job, const Solid& solid, const Jig& jig) {
@@ -35,7 +50,8 @@ std::string OtherThanTemplates(const Job& job, const Solid& solid, const Jig& ji
 
 }  // namespace
 
-std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig) {
+std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig,
+                              const std::vector<HingePiece>& pieces, const PartsList* list) {
   FullSize drawing;
   drawing.title = "Closed-position jig, seen from outside of the left end";
   const HingePiece& piece = jig.piece;
@@ -58,18 +74,28 @@ std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig
   std::size_t next = 0;
   for (const Circle& hole : piece.holes) {
     const std::string what = next < 4 ? pivots[next++] : "pivot";
-    drawing.marks.push_back(
-        {{to_edges * hole.centre, hole.radius_mm}, what, "fits its pin", kUnset});
+    const HingePiece* pin = PieceAt(pieces, PieceKind::kPin, hole);
+    drawing.marks.push_back({{to_edges * hole.centre, hole.radius_mm},
+                             what,
+                             "fits its pin",
+                             kUnset,
+                             pin && list ? ItemOf(*list, pin->name) : 0});
   }
   for (const Circle& hole : piece.drills) {
-    drawing.marks.push_back(
-        {{to_edges * hole.centre, hole.radius_mm}, "over a screw", "for the screwdriver", kUnset});
+    const HingePiece* screw = PieceAt(pieces, PieceKind::kScrew, hole);
+    const std::string over = screw ? screw->name.substr(0, screw->name.find(',')) : "a screw";
+    drawing.marks.push_back({{to_edges * hole.centre, hole.radius_mm},
+                             "over " + over,
+                             "for the screwdriver",
+                             kUnset,
+                             screw && list ? ItemOf(*list, screw->name) : 0});
   }
   drawing.edge_x = "back edge";
   drawing.edge_y = "level edge";
   drawing.from_x = "from back";
   drawing.from_y = "from level";
   drawing.inches = job.inches;
+  drawing.most_mm = PaperSize(job, false).x() - 2.0 * kTileMargin_mm;
   return Tiles(DrawFullSize(drawing), job);
 }
 

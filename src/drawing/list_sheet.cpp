@@ -5,6 +5,7 @@
 
 #include "boxes.h"
 #include "full_size.h"
+#include "lidwright/base/bench.h"
 #include "lidwright/base/check.h"
 #include "lidwright/drawing/style.h"
 #include "sheet.h"
@@ -140,7 +141,7 @@ std::vector<Canvas> PartsSheets(const Job& job, const PartsList& list) {
     for (const SawRow::Cut& cut : row.cuts) {
       saw.rows.push_back({row.stock, std::to_string(cut.count), say(cut.length_mm), cut.for_what});
     }
-    saw.rows.push_back({row.stock, "", say(row.total_mm),
+    saw.rows.push_back({row.stock, "", BenchText(row.total_mm, Bench::kRoom, job.inches),
                         "all of it, with " + say(kSawCut_mm) + " lost at each cut"});
   }
   PrintedList sheets{"Sheet to have",

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
+#include <optional>
 
 #include "boxes.h"
 #include "dimensions.h"
@@ -28,6 +30,9 @@ constexpr double kRows_mm = 85.0;          // what else stands in the column of 
 constexpr double kBeyond_mm = 12.0;  // of the sheet beyond the parts, where only a corner is shown
 constexpr double kWhole_mm = 60.0;   // the whole sheet's width, small
 constexpr double kWholeBeside_mm = 12.0;
+// Corners of several sheets on one page: kept at their right, and above for what they are of.
+constexpr double kAfter_mm = 6.0, kCaption_mm = 14.0;
+constexpr double kSmaller = 0.6;  // of the scale it would have alone that a corner may be drawn at
 
 // Where a line along `along` through the part has the longest stretch of material, holes left out,
 // of lines in equal steps across it and `clear_mm` to both sides of them: the middle of that
@@ -135,21 +140,11 @@ class Sheet {
       : job_(job), group_(group), sheet_(sheet), list_(list), paper_(PaperSize(job, true)) {}
 
   Canvas Draw() {
-    const Stock& stock = group_.stock;
-    const Rect2 frame = FrameOf(paper_), block = TitleBlockOf(paper_);
-    Rect2 room = frame;
-    room.high.x() = block.low.x();
-    const Vec2 size(stock.width_mm, stock.height_mm);
-    // Of a sheet with little on it only the corner with the parts, so that they can be read.
-    const Vec2 corner = size.cwiseMin(Used() + Vec2::Constant(stock.margin_mm + kBeyond_mm));
-    const Vec2 beside(kBeside_mm + 6.0, 2.0 * kBeside_mm);
-    const auto scale_for = [&](const Vec2& shown) {
-      return UsualScale(
-          [&](double s) { return ((s * shown + beside).array() <= Size(room).array()).all(); });
-    };
-    whole_ = scale_for(size) >= 0.6 * scale_for(corner);
-    const Vec2 shown = whole_ ? size : corner;
-    const double scale = scale_for(shown);
+    const Rect2 frame = FrameOf(paper_), block = TitleBlockOf(paper_), room = Room(paper_);
+    whole_ = IsWhole();
+    const Vec2 shown = whole_ ? StockSize() : Corner();
+    const double scale = ScaleFor(shown);
+    const Vec2 beside = Beside();
     Canvas canvas = MakeSheet(
         job_, true,
         {"Sheet " + std::to_string(sheet_ + 1) + " of " + std::to_string(group_.nest.sheets) +
@@ -168,8 +163,63 @@ class Sheet {
     return canvas;
   }
 
+  // Of a sheet with little on it only the corner with the parts is drawn, so that they can be read.
+  bool IsWhole() const { return ScaleFor(StockSize()) >= 0.6 * ScaleFor(Corner()); }
+  double CornersScale() const { return ScaleFor(Corner()); }
+
+  static Rect2 Room(const Vec2& paper) {
+    Rect2 room = FrameOf(paper);
+    room.high.x() = TitleBlockOf(paper).low.x();
+    return room;
+  }
+
+  // What the corner takes of a page that it shares.
+  Vec2 CellAt(double scale) const {
+    const Vec2 cell = scale * Corner() + Vec2(kBeside_mm + kAfter_mm, kBeside_mm + kCaption_mm);
+    return cell.cwiseMax(Vec2(kBeside_mm + LengthOf(Caption(), style::kText_mm) + 4.0, 0.0));
+  }
+
+  using Rows = std::vector<std::vector<std::string>>;
+
+  Rows DrawCorner(Canvas& canvas, const Rect2& cell, double scale) {
+    whole_ = false;
+    const View view{scale, cell.low + Vec2::Constant(kBeside_mm)};
+    DrawStock(canvas, view, Corner());
+    Dimensions(canvas, view, Corner());
+    Lettering lettering;
+    lettering.height_mm = style::kText_mm;
+    canvas.Write(Caption(), {cell.low.x() + kBeside_mm, cell.high.y() - 6.0}, lettering);
+    return Parts(canvas, view, Rect2{Vec2::Zero(), Corner()});
+  }
+
+  // The table of a page that several share.
+  void DrawTableOf(Canvas& canvas, const Rows& rows, bool grain) {
+    grain_ = grain;
+    Table(canvas, FrameOf(paper_), TitleBlockOf(paper_), rows,
+          {"Only the used corners are shown, of sheets of " + Say(group_.stock.width_mm) + " by " +
+           Say(group_.stock.height_mm) + "."});
+  }
+  bool grain() const { return grain_; }
+
  private:
   std::string Say(double mm) const { return BenchText(mm, Bench::kHole, job_.inches); }
+
+  Vec2 StockSize() const { return {group_.stock.width_mm, group_.stock.height_mm}; }
+  Vec2 Corner() const {
+    return StockSize().cwiseMin(Used() + Vec2::Constant(group_.stock.margin_mm + kBeyond_mm));
+  }
+  static Vec2 Beside() { return {kBeside_mm + 6.0, 2.0 * kBeside_mm}; }
+  double ScaleFor(const Vec2& shown) const {
+    const Vec2 room = Size(Room(paper_));
+    return UsualScale(
+        [&](double s) { return ((s * shown + Beside()).array() <= room.array()).all(); });
+  }
+  std::string Caption() const {
+    return group_.material + ", " + Say(group_.thickness_mm) +
+           (group_.nest.sheets > 1 ? ", sheet " + std::to_string(sheet_ + 1) + " of " +
+                                         std::to_string(group_.nest.sheets)
+                                   : "");
+  }
 
   Vec2 Used() const { return group_.nest.used[static_cast<std::size_t>(sheet_)].high; }
 
@@ -277,7 +327,8 @@ class Sheet {
   }
 
   double Table(Canvas& canvas, const Rect2& frame, const Rect2& block,
-               std::vector<std::vector<std::string>> rows) const {
+               std::vector<std::vector<std::string>> rows,
+               std::vector<std::string> lines = {}) const {
     const double most = std::floor((frame.high.y() - block.high.y() - kRows_mm) / 5.0);
     if (static_cast<double>(rows.size()) > most) {
       rows.resize(static_cast<std::size_t>(most) - 1);
@@ -286,10 +337,9 @@ class Sheet {
     const Vec2 corner(block.low.x() + 2.0, frame.high.y() - 2.0);
     double y =
         DrawTable(canvas, corner, {{10.0, false}, {style::kTitleWidth_mm - 14.0, false}}, rows);
-    std::vector<std::string> lines{
-        "Between parts at least " + Say(group_.stock.spacing_mm),
-        "From the sheet's edges at least " + Say(group_.stock.margin_mm),
-        "Crosses are drilled. Cut drill marks first, then holes, then outlines."};
+    lines.push_back("Between parts at least " + Say(group_.stock.spacing_mm));
+    lines.push_back("From the sheet's edges at least " + Say(group_.stock.margin_mm));
+    lines.push_back("Crosses are drilled. Cut drill marks first, then holes, then outlines.");
     if (grain_) lines.push_back("Arrows show the grain; it runs along the sheet, left to right.");
     Lettering small;
     small.height_mm = style::kSmall_mm;
@@ -311,15 +361,97 @@ class Sheet {
   bool grain_ = false;
 };
 
+// Where boxes lie in a room that is measured from its upper left corner, the tallest first; nothing
+// if they do not go in.
+std::optional<std::vector<Vec2>> Packed(const std::vector<Vec2>& boxes, const Vec2& room) {
+  std::vector<std::size_t> order(boxes.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return boxes[a].y() > boxes[b].y(); });
+  std::vector<Vec2> places(boxes.size());
+  std::vector<std::size_t> placed;
+  for (const std::size_t i : order) {
+    std::vector<double> xs{0.0}, ys{0.0};
+    for (const std::size_t k : placed) {
+      xs.push_back(places[k].x() + boxes[k].x());
+      ys.push_back(places[k].y() + boxes[k].y());
+    }
+    std::sort(xs.begin(), xs.end());
+    std::sort(ys.begin(), ys.end());
+    const auto free = [&](const Vec2& at) {
+      if (((at + boxes[i]).array() > room.array()).any()) return false;
+      return std::none_of(placed.begin(), placed.end(), [&](std::size_t k) {
+        return ((at.array() < (places[k] + boxes[k]).array() - kSamePoint_mm) &&
+                (places[k].array() < (at + boxes[i]).array() - kSamePoint_mm))
+            .all();
+      });
+    };
+    bool found = false;
+    for (const double y : ys) {
+      for (const double x : xs) {
+        if (found || !free({x, y})) continue;
+        places[i] = {x, y};
+        found = true;
+      }
+    }
+    if (!found) return std::nullopt;
+    placed.push_back(i);
+  }
+  return places;
+}
+
+// Corners of several sheets on one page, as long as they can be read there.
+void AddCorners(const Job& job, std::vector<Sheet> sheets, std::vector<Canvas>& pages) {
+  if (sheets.size() == 1) pages.push_back(sheets[0].Draw());
+  if (sheets.size() < 2) return;
+  const Vec2 paper = PaperSize(job, true);
+  const Rect2 room = Sheet::Room(paper);
+  std::vector<Vec2> cells;
+  const auto pack = [&](double scale) {
+    cells.clear();
+    for (const Sheet& sheet : sheets) cells.push_back(sheet.CellAt(scale));
+    return Packed(cells, Size(room));
+  };
+  const double scale = UsualScale([&](double s) { return pack(s).has_value(); });
+  double alone = std::numeric_limits<double>::infinity();
+  for (const Sheet& sheet : sheets) alone = std::min(alone, sheet.CornersScale());
+  const auto places = pack(scale);
+  if (!places || scale < kSmaller * alone) {
+    const auto middle = sheets.begin() + static_cast<std::ptrdiff_t>((sheets.size() + 1) / 2);
+    AddCorners(job, {sheets.begin(), middle}, pages);
+    AddCorners(job, {middle, sheets.end()}, pages);
+    return;
+  }
+  Canvas canvas = MakeSheet(job, true, {"How the parts lie on their sheets", scale});
+  Sheet::Rows rows;
+  bool grain = false;
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    const Vec2 corner(room.low.x() + (*places)[i].x(), room.high.y() - (*places)[i].y());
+    const Rect2 cell{corner - Vec2(0.0, cells[i].y()), corner + Vec2(cells[i].x(), 0.0)};
+    const Sheet::Rows own = sheets[i].DrawCorner(canvas, cell, scale);
+    rows.insert(rows.end(), own.begin() + (rows.empty() ? 0 : 1), own.end());
+    grain = grain || sheets[i].grain();
+  }
+  sheets[0].DrawTableOf(canvas, rows, grain);
+  pages.push_back(std::move(canvas));
+}
+
 }  // namespace
 
 std::vector<Canvas> NestSheets(const Job& job, const CutSet& set, const PartsList* list) {
   std::vector<Canvas> pages;
+  std::vector<Sheet> corners;
   for (const CutGroup& group : set.groups) {
     for (int sheet = 0; sheet < group.nest.sheets; ++sheet) {
-      pages.push_back(Sheet(job, group, sheet, list).Draw());
+      Sheet one(job, group, sheet, list);
+      if (one.IsWhole() || !list) {  // without a list numbers begin anew on each page
+        pages.push_back(one.Draw());
+      } else {
+        corners.push_back(std::move(one));
+      }
     }
   }
+  AddCorners(job, std::move(corners), pages);
   return pages;
 }
 

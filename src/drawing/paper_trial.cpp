@@ -87,7 +87,8 @@ std::vector<Canvas> PaperTrial(const Design& design, const Hinge& hinge,
       {"Print on tracing paper or clear film, so that the case's lines show through, and cut along "
        "the dashed line. " +
        card_note}};
-  std::vector<Canvas> pages;
+  // Arms and case are glued to one card; the lid's sheet is film or tracing paper.
+  std::vector<Canvas> on_card, on_film;
   for (std::size_t i = 0; i < cards.size(); ++i) {
     FullSize& card = cards[i];
     card.title = titles[i];
@@ -96,7 +97,11 @@ std::vector<Canvas> PaperTrial(const Design& design, const Hinge& hinge,
     card.table = false;
     card.inches = design.job.inches;
     if (card.outlines.empty()) continue;
-    for (Canvas& page : Tiles(DrawFullSize(card), design.job)) pages.push_back(std::move(page));
+    (i == 2 ? on_film : on_card).push_back(DrawFullSize(card));
+  }
+  auto pages = SharedSheets(on_card, "Paper trial: arms and case", design.job);
+  for (const Canvas& film : on_film) {
+    for (Canvas& page : Tiles(film, design.job)) pages.push_back(std::move(page));
   }
   return pages;
 }

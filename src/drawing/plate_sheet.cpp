@@ -38,12 +38,17 @@ std::string HoleName(const HingePiece& piece, const Circle& hole,
   return piece.kind == PieceKind::kCasePlate ? "stop rod" : "through";
 }
 
+// Packing is screwed by its plate's screws.
+std::string PlateOf(const HingePiece& piece) {
+  return piece.body == Body::kCase ? "case plate" : "lid plate";
+}
+
 FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<HingePiece>& pieces,
-                   int item) {
+                   const PartsList& list) {
   const auto size = [&](double mm) { return BenchText(mm, Bench::kSize, job.inches); };
   const auto [lay, blank_size] = LyingAtOrigin(piece.outline);
   FullSize drawing;
-  drawing.item = item;
+  drawing.item = ItemOf(list, piece.name);
   drawing.title = Capital(piece.name);
   drawing.inches = job.inches;
   drawing.radii = true;
@@ -58,13 +63,18 @@ FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<Hi
   for (const Vec2& corner : RingOf(blank)) edge.vertices.push_back({corner, 0.0});
   drawing.outlines.push_back({edge, kBlank, ""});
   for (const Circle& hole : piece.holes) {
+    const std::string name = HoleName(piece, hole, pieces);
     drawing.marks.push_back(
-        {{lay * hole.centre, hole.radius_mm}, HoleName(piece, hole, pieces), "", kUnset});
+        {{lay * hole.centre, hole.radius_mm}, name, "", kUnset, ItemOf(list, name)});
   }
   for (std::size_t i = 0; i < piece.drills.size(); ++i) {  // by their numbers in the order of work
     const Circle& hole = piece.drills[i];
-    drawing.marks.push_back(
-        {{lay * hole.centre, hole.radius_mm}, "screw " + std::to_string(i + 1), "", kUnset});
+    const std::string screw = "screw " + std::to_string(i + 1);
+    drawing.marks.push_back({{lay * hole.centre, hole.radius_mm},
+                             screw,
+                             "",
+                             kUnset,
+                             ItemOf(list, screw + " of the " + PlateOf(piece) + ", head")});
   }
   drawing.edge_x = "left edge";
   drawing.edge_y = "lower edge";
@@ -81,7 +91,7 @@ std::vector<Canvas> PlateSheets(const Job& job, const Solid& solid,
   const std::string block = MountingBlockText(solid.block, job.inches, "\xC2\xB0");
   for (const HingePiece& piece : pieces) {
     if (!IsPlate(piece)) continue;
-    FullSize drawing = DrawingOf(job, piece, pieces, ItemOf(list, piece.name));
+    FullSize drawing = DrawingOf(job, piece, pieces, list);
     if (!block.empty() && piece.kind != PieceKind::kSpacer) drawing.notes.push_back(block);
     wholes.push_back(DrawFullSize(drawing));
   }

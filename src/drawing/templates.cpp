@@ -9,6 +9,7 @@
 #include "lidwright/base/check.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/style.h"
+#include "sheet.h"
 
 namespace lidwright {
 namespace {
@@ -30,14 +31,24 @@ struct Frame {
   }
 };
 
+// "pilot for screw 1 of the lid plate" is for "screw 1 of the lid plate, head".
+int ItemFor(const PartsList* list, const std::string& what) {
+  const std::size_t at = what.find(" for ");
+  if (!list || at == std::string::npos) return 0;
+  std::string name = what.substr(at + 5);
+  if (name.rfind("the ", 0) == 0) name = name.substr(4);
+  const int item = ItemOf(*list, name);
+  return item > 0 ? item : ItemOf(*list, name + ", head");
+}
+
 // Marks for a body, in the case's frame.
 std::vector<RoundMark> MarksFor(Body body, const std::vector<HingePiece>& pieces,
-                                const std::vector<WoodWork>& wood) {
+                                const std::vector<WoodWork>& wood, const PartsList* list) {
   std::vector<RoundMark> marks;
   for (const WoodWork& work : wood) {
     if (work.body != body || !(work.hole.radius_mm > 0.0)) continue;
-    marks.push_back(
-        {work.hole, work.what, work.note, work.depth_mm > 0.0 ? work.depth_mm : kUnset});
+    marks.push_back({work.hole, work.what, work.note, work.depth_mm > 0.0 ? work.depth_mm : kUnset,
+                     ItemFor(list, work.what)});
   }
   if (!marks.empty()) return marks;
   const PieceKind plate = body == Body::kCase ? PieceKind::kCasePlate : PieceKind::kLidPlate;
@@ -67,10 +78,10 @@ std::vector<DrawnOutline> PlatesOf(Body body, const std::vector<HingePiece>& pie
 
 std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                                    const std::vector<HingePiece>& pieces,
-                                   const std::vector<WoodWork>& wood) {
+                                   const std::vector<WoodWork>& wood, const PartsList* list) {
   std::vector<Canvas> pages;
   for (const Body body : {Body::kCase, Body::kLid}) {
-    const std::vector<RoundMark> marks = MarksFor(body, pieces, wood);
+    const std::vector<RoundMark> marks = MarksFor(body, pieces, wood, list);
     const std::vector<DrawnOutline> plates = PlatesOf(body, pieces);
     if (marks.empty() && plates.empty()) continue;
     const bool is_case = body == Body::kCase;
@@ -92,8 +103,10 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
       drawing.from_y = is_case ? "from rim" : "from edge";
       drawing.leftwards = left;
       drawing.inches = job.inches;
+      drawing.most_mm = PaperSize(job, false).x() - 2.0 * kTileMargin_mm;
       for (const RoundMark& mark : marks) {
-        drawing.marks.push_back({frame(mark.circle), mark.what, mark.note, mark.deep_mm});
+        drawing.marks.push_back(
+            {frame(mark.circle), mark.what, mark.note, mark.deep_mm, mark.item});
       }
       for (const DrawnOutline& plate : plates) {
         drawing.outlines.push_back({frame(plate.outline), plate.pen, plate.name});

@@ -41,7 +41,7 @@ const std::vector<Caution>& ForceCautions() {
       {"children",
        "Children have been killed by falling lids of chests. Chests that children can reach have "
        "rules of their own: the support must hold the lid wherever it is let go, by a spring, "
-       "without adjustment; friction is not accepted. A hinge that stays open by its balance alone "
+       "without adjustment; friction is not accepted. A hinge that holds open by its balance alone "
        "does not meet them. Leave air holes, and no latch.",
        "CPSC releases and advice; ASTM F834, F2598, F963 (by scope)"},
       {"fingers",

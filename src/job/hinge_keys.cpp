@@ -52,7 +52,7 @@ std::vector<Key> RoomKeys(JobDraft* draft) {
        "Does the bench go on behind the box, level with its bottom"},
       {"room.open_behind_x", kLength, -2000, 2000, &j.room.open_behind_x_mm,
        Rule("2 x case.back_wall", [&j] { return 2 * j.case_form.back_wall_mm; }),
-       "The open lid stays behind this line"},
+       "The open lid keeps behind this line"},
       {"room.mouth_free", kShare, 0, 1, &j.room.mouth_free, Preset(0.9, kShare),
        "Share of the mouth's depth that the open lid leaves free"},
   };
@@ -123,7 +123,8 @@ std::vector<Key> HardwareKeys(JobDraft* draft) {
       {"hardware.pin_press", kLength, -1, 1, &j.hardware.pin_press_mm,
        LeftOut("by what holds the pin"),
        "Holes that hold pins, in plates or straight in wood, are smaller than the pin by this"},
-      {"hardware.spacer", kLength, 1, 100, &j.hardware.spacer_mm, LeftOut("arms.bushing + 2 mm"),
+      {"hardware.spacer", kLength, 1, 100, &j.hardware.spacer_mm,
+       LeftOut("rod as sold, 1.5 mm or 1/16 in over arms.bushing or more"),
        "Outside diameter of the spacers between plates and arms"},
       {"hardware.washer", kLength, 1, 100, &j.hardware.washer_mm,
        LeftOut("as the spacers, at least arms.bushing + 1 mm"),

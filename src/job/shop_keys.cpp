@@ -102,8 +102,8 @@ std::vector<Key> LoadKeys(JobDraft* draft) {
           "loads.hand_n"}
           .Of(Choices{{"free", "against a wall", "fixed"}}),
       {"loads.stay", kFlag, 0, 1, &j.loads.stay, Preset(0, kFlag),
-       "You fit a chain or stay from lid to case: it takes what somebody leans on the open lid, "
-       "not the hinge"},
+       "You fit a stay of your own, a chain, cord or strut from case to lid that stops the open "
+       "lid: it takes what somebody leans on the open lid, not the hinge"},
       {"loads.contents_kg", kShare, 0, 2000, &j.loads.contents_kg,
        LeftOut("200 kg per cubic metre of room"), "What the full box holds, in kg"},
       {"loads.feet_back", kLength, -500, kFar_mm, &j.loads.feet_back_mm,

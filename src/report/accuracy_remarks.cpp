@@ -87,9 +87,9 @@ void AddTrials(Remarks& remarks, const Accuracy& a, bool inches) {
 void AddHoles(Remarks& remarks, const Accuracy& a, bool inches) {
   remarks.Judge(a.error_it_stands_mm > 2.0 * a.drill_error_mm,
                 "99 of 100 lids still clear with holes up to " +
-                    Small(a.error_it_stands_mm, inches) +
-                    " off as a rule; at the worst each mm off costs " + Fixed(a.worst_drop, 1) +
-                    " mm of gap");
+                    Small(a.error_it_stands_mm, inches) + " off as a rule; at the worst each " +
+                    (inches ? "thousandth off costs " : "mm off costs ") + Fixed(a.worst_drop, 1) +
+                    (inches ? " thousandths of gap" : " mm of gap"));
   const ErrorEffect* worst = nullptr;
   for (const ErrorEffect& e : a.effects) {
     if (e.turns) continue;

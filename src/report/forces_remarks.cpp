@@ -19,30 +19,22 @@ constexpr double kSoft_m_s = 1.0;  // a rim that arrives faster hurts: a drop fr
 constexpr double kLeans_rad =
     5.0 * kRadPerDeg;  // beyond the balance, not to come back by a draught
 constexpr double kStretch_rad = 1.0 * kRadPerDeg;  // less is a place, not a stretch
-constexpr double kBy_mm = 1000.0;                  // N mm in N m
 
 std::string Deg(double rad) {
   return Fixed(rad * kDegPerRad, 0) + " deg";
 }
 
-// Forces, torques and speeds for the maker; an inch job gets its own units beside.
+// Forces, torques and speeds in the maker's units.
 struct Say {
   bool inches = false;
 
   // What is needed or acts; and what is borne.
-  std::string Force(double n) const { return ForceIn(n, inches, Bench::kRoom); }
-  std::string Borne(double n) const { return ForceIn(n, inches, Bench::kGap); }
-  std::string Torque(double nmm) const {
-    return Fixed(nmm / kBy_mm, 2) + " N m" +
-           (inches ? " (" + Fixed(nmm / (kNPerLbf * kMmPerInch), 1) + " lbf in)" : "");
-  }
-  std::string Speed(double m_s) const {
-    return Fixed(m_s, 1) + " m/s" +
-           (inches ? " (" + Fixed(m_s * kBy_mm / (12.0 * kMmPerInch), 1) + " ft/s)" : "");
-  }
-  std::string Mass(double kg) const {
-    return Fixed(kg, 2) + " kg" + (inches ? " (" + Fixed(kg / kKgPerLb, 2) + " lb)" : "");
-  }
+  std::string Force(double n) const { return ForceText(n, Bench::kRoom, inches); }
+  std::string Borne(double n) const { return ForceText(n, Bench::kGap, inches); }
+  std::string Torque(double nmm) const { return TorqueText(nmm, inches); }
+  std::string Speed(double m_s) const { return SpeedText(m_s, inches); }
+  std::string Mass(double kg) const { return MassText(kg, inches); }
+  std::string Blow(double j) const { return EnergyText(j, inches); }
 };
 
 std::string Weight(const HingeForces& forces, const Job& job, const Say& say) {
@@ -52,7 +44,8 @@ std::string Weight(const HingeForces& forces, const Job& job, const Say& say) {
   if (weighed) {
     text += "as weighed";
   } else {
-    text += job.loads.wood + " at " + Fixed(job.loads.density_kg_m3, 0) + " kg/m3, 12 % moisture";
+    text += job.loads.wood + " at " + DensityText(job.loads.density_kg_m3, job.inches) +
+            ", 12 % moisture";
     if (forces.hardware_kg > 0.0) {
       text += "; " + say.Mass(forces.hardware_kg) + " of it hardware";
     }
@@ -106,10 +99,10 @@ void AddStays(const Feel& feel, double friction, Remarks& remarks) {
 void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
   const Holdings& holdings = forces.holdings;
   if (!std::isfinite(holdings.stay_nmm) || !holdings.needed) {
-    return remarks.Judge(true, "it stays at every angle by its joints' friction");
+    return remarks.Judge(true, "it holds itself at every angle by its joints' friction");
   }
   std::string ways = "both ends together; " + say.Torque(holdings.stay_shut_nmm) +
-                     " only against falling shut: a pair of friction stays of " +
+                     " only against falling shut: a pair of friction lid supports of " +
                      say.Torque(holdings.stay_nmm / 2.0) + " each";
   if (!holdings.washers.empty()) {
     const FrictionWasher& w = holdings.washers.front();
@@ -126,7 +119,8 @@ void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
             Deg(std::abs(s.turn_rad)) + ", which leaves " + say.Torque(s.left_nmm) +
             (s.pops_open ? " and needs a catch" : "");
   }
-  remarks.Judge(false, "to stay at every angle it needs " + say.Torque(holdings.stay_nmm) + " more",
+  remarks.Judge(false,
+                "to hold itself at every angle it needs " + say.Torque(holdings.stay_nmm) + " more",
                 ways);
 }
 
@@ -134,11 +128,11 @@ void AddFalls(const Feel& feel, const Say& say, Remarks& remarks) {
   const std::string soft = say.Speed(kSoft_m_s) + " is soft";
   remarks.Judge(feel.slam_m_s < kSoft_m_s,
                 "let go at its highest its edge reaches the rim at " + say.Speed(feel.slam_m_s),
-                Fixed(feel.slam_j, 1) + " J; under " + soft);
+                say.Blow(feel.slam_j) + "; under " + soft);
   if (feel.thrown_j > 0.0) {
     remarks.Judge(feel.thrown_m_s < kSoft_m_s,
                   "falling open it reaches its stop at " + say.Speed(feel.thrown_m_s),
-                  Fixed(feel.thrown_j, 1) + " J");
+                  say.Blow(feel.thrown_j));
   }
 }
 
@@ -189,12 +183,12 @@ void AddStrengths(const HingeForces& forces, const Say& say, Remarks& remarks) {
     }
     const double gives_n = forces.load.lean_n * weakest->Factor();
     const std::string more =
-        leaning ? "the box held fast, it gives at about " + say.Borne(gives_n) +
-                      (forces.load.stay
-                           ? ""
-                           : "; a chain or stay from case to lid takes such a load off the hinge") +
-                      (others.empty() ? std::string() : "; besides, " + others)
-                : others;
+        leaning
+            ? "the box held fast, it gives at about " + say.Borne(gives_n) +
+                  (forces.load.stay ? ""
+                                    : "; a stay from case to lid takes such a load off the hinge") +
+                  (others.empty() ? std::string() : "; besides, " + others)
+            : others;
     remarks.Judge(
         weakest->Factor() >= weakest->wanted,
         (leaning ? "somebody leaning on the open lid with " + say.Force(forces.load.lean_n) + ": "
@@ -230,7 +224,9 @@ void Append(double from_rad, double to_rad, std::string& list) {
   list += (list.empty() ? "" : ", ") + Deg(from_rad) + " to " + Deg(to_rad);
 }
 
-void AddFingers(const Feel& feel, const std::vector<double>& gap_mm, Remarks& remarks) {
+// The standards' own sizes; those of the American rules for toys are in inches.
+void AddFingers(const Feel& feel, const std::vector<double>& gap_mm, bool inches,
+                Remarks& remarks) {
   if (gap_mm.size() != feel.theta_rad.size() || gap_mm.empty()) return;
   std::string traps, crush;
   double from = -1.0;  // where the gap has been under a finger's since
@@ -244,13 +240,17 @@ void AddFingers(const Feel& feel, const std::vector<double>& gap_mm, Remarks& re
     }
   }
   if (from >= 0.0) Append(from, feel.theta_rad.back(), crush);
+  const std::string finger = inches ? "1 in (25 mm)" : "25 mm";
   if (crush.empty()) {
-    return remarks.Judge(true, "lid and case keep 25 mm apart: no finger is crushed");
+    return remarks.Judge(true, "lid and case keep " + finger + " apart: no finger is crushed");
   }
-  remarks.Judge(false, "a finger can be crushed between lid and case at " + crush,
-                "where they are nearest the gap is under ISO 13854's 25 mm" +
-                    (traps.empty() ? std::string()
-                                   : "; between the 5 and 12 mm of the toy rules at " + traps));
+  remarks.Judge(
+      false, "a finger can be crushed between lid and case at " + crush,
+      "where they are nearest the gap is under ISO 13854's " + finger +
+          (traps.empty() ? std::string()
+                         : std::string("; between the ") +
+                               (inches ? "3/16 and 1/2 in (5 and 12 mm)" : "5 and 12 mm") +
+                               " of the toy rules at " + traps));
 }
 
 std::string NotCovered(const Job& job) {
@@ -262,7 +262,10 @@ std::string NotCovered(const Job& job) {
       "Not covered: your board (wood varies by half and more), glue lines, screws in end grain, "
       "wood that moves, shock. Chests that children can reach have rules of their own for lid "
       "supports";
-  if (ChestRulesMayApply(room)) text += ", and this box is large enough for them (0.031 m3)";
+  if (ChestRulesMayApply(room)) {
+    text += ", and this box is large enough for them (" +
+            std::string(job.inches ? "1.1 ft3" : "0.031 m3") + ")";
+  }
   return text + ". Local codes and licensed practice come first.";
 }
 
@@ -281,7 +284,7 @@ Remarks ForcesRemarks(const HingeForces& forces, const Job& job,
   AddFalls(feel, say, remarks);
   AddStrengths(forces, say, remarks);
   AddTips(forces, say, remarks);
-  AddFingers(feel, gap_mm, remarks);
+  AddFingers(feel, gap_mm, job.inches, remarks);
   return remarks;
 }
 

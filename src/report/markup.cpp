@@ -9,8 +9,8 @@
 namespace lidwright {
 namespace {
 
-constexpr std::array<const char*, 9> kUnits{"mm",  "in",  "kg",    "N",     "J",
-                                            "m/s", "lbf", "kg/m3", "mm/rad"};
+constexpr std::array kUnits{"mm",  "in",   "kg",  "lb",    "oz",     "N",      "J",
+                            "m/s", "ft/s", "lbf", "kg/m3", "lb/ft3", "mm/rad", "in/rad"};
 
 }  // namespace
 
@@ -59,6 +59,9 @@ std::string Prose(const std::string& text) {
     } else if (after_number && begins(i, " deg")) {
       out += "\u00b0";
       i += 3;
+    } else if (after_number && (begins(i, " lbf in") || begins(i, " ft lbf"))) {
+      out += begins(i, " ft lbf") ? "\u00a0ft\u00a0lbf" : "\u00a0lbf\u00a0in";
+      i += 6;
     } else if (text[i] == ' ' && after_number && i + 1 < text.size() &&
                (text[i + 1] == '%' || begins(i + 1, "\u00d7") ||
                 std::any_of(kUnits.begin(), kUnits.end(),
@@ -67,7 +70,8 @@ std::string Prose(const std::string& text) {
     } else if (text[i] == ' ' && i > 1 && text[i - 1] == 'N' && text[i - 2] == ' ' &&
                begins(i + 1, "m")) {
       out += "\u00a0";
-    } else if (text[i] == '3' && i > 0 && text[i - 1] == 'm' && begins(i, "3")) {
+    } else if (text[i] == '3' && i > 0 && begins(i, "3") &&
+               (text[i - 1] == 'm' || (i > 1 && text[i - 2] == 'f' && text[i - 1] == 't'))) {
       out += "\u00b3";
     } else {
       out += text[i];

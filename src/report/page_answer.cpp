@@ -71,9 +71,9 @@ std::string Figures(const Design& design, const Hinge& hinge) {
                    "asked: " + AsGiven(*arm->required, inches) + "; tightest at " + Where(*arm));
   }
   if (hinge.forces) {
-    text += Figure("To lift it", ForceIn(hinge.forces->feel.largest_lift_n, inches, Bench::kRoom),
+    text += Figure("To lift it", ForceText(hinge.forces->feel.largest_lift_n, Bench::kRoom, inches),
                    "at most, at the front edge; the lid weighs " +
-                       Fixed(hinge.forces->feel.lid.mass_kg, 2) + " kg");
+                       MassText(hinge.forces->feel.lid.mass_kg, inches));
   }
   if (!std::isnan(t.reach_behind_mm)) {
     text += Figure("Room it takes behind", RoomBehind(hinge, design.job),
@@ -108,9 +108,7 @@ std::string ToBuy(const PartsList& list, bool inches) {
   const auto add = [&](const std::string& what) { buy += (buy.empty() ? "" : "; ") + what; };
   for (const SheetRow& row : list.sheets) add(row.stock);
   for (const SawRow& row : list.saw) {
-    add(row.stock + ", " +
-        (inches ? Rounded(row.total_mm / kMmPerInch, 1, Rounding::kUp) + " in"
-                : Rounded(row.total_mm, 0, Rounding::kUp) + " mm"));
+    add(row.stock + ", " + BenchText(row.total_mm, Bench::kRoom, inches));
   }
   const bool screws = std::any_of(list.parts.begin(), list.parts.end(),
                                   [](const PartsRow& row) { return row.part == "screw"; });
@@ -154,7 +152,7 @@ std::string HingeAnswer(const Design& design) {
           "p", "",
           Prose("From " + Degrees(design.job.swing.gap_from_rad) + " to " +
                 Degrees(design.job.swing.open_rad) +
-                ", at every angle and over the whole width, lid and case stay at least " +
+                ", at every angle and over the whole width, lid and case keep at least " +
                 FoundNumber(*gap, inches) +
                 " apart. Before that, where wood rests on wood, it is proven that every contact "
                 "parts at once and nothing comes nearer than when shut."));
@@ -250,8 +248,8 @@ std::string WatchPart(const Design& design) {
   const auto item = [](const std::string& head, const std::string& text) {
     return Element("li", "", Element("b", "", Prose(head)) + " " + Prose(text)) + "\n";
   };
-  const std::string finger = design.job.inches ? "25 mm (1 in)" : "25 mm";
-  const std::string hand = design.job.inches ? "100 mm (4 in)" : "100 mm";
+  const std::string finger = design.job.inches ? "1 in (25 mm)" : "25 mm";
+  const std::string hand = design.job.inches ? "4 in (100 mm)" : "100 mm";
   std::string list =
       item("Pinched fingers.",
            "Lid, arms and case close on each other. By ISO 13854 a gap that must not crush is at "
@@ -261,7 +259,8 @@ std::string WatchPart(const Design& design) {
                "the rim and out of the ends of the box while the lid moves.") +
       item("A falling lid.",
            "Try the swing with a stick first, never with fingers or a face under it. Where the lid "
-           "does not stay by itself, fit a stay or friction washers.") +
+           "does not hold itself, fit lid supports or friction washers; a stay only stops it "
+           "open.") +
       item("Children.",
            "A chest that children use has rules of its own, for lid supports that hold at any "
            "position, for air inside and against latches; falling lids have killed. Nothing here "

@@ -72,7 +72,7 @@ std::vector<Aspect> Aspects(const Job& job) {
       {"Strength, times the load", "the strongest parts", -1, StrengthInUse,
        [](const Hinge& h) { return TimesBorne(StrengthInUse(h)) + " \u00d7"; }},
       {"Open, bears a hand of", "the most when leaned on", -1, LeanBorne_n,
-       [&](const Hinge& h) { return ForceIn(LeanBorne_n(h), job.inches, Bench::kGap); }},
+       [&](const Hinge& h) { return ForceText(LeanBorne_n(h), Bench::kGap, job.inches); }},
   };
 }
 

@@ -20,13 +20,6 @@ std::string OfHinge(std::size_t number) {
   return "data-of=\"" + std::to_string(number) + "\"" + (number > 0 ? " hidden" : "");
 }
 
-// A force as what weighs as much, up: somebody knows how heavy 0.6 kg are.
-std::string Heft(double n, bool inches) {
-  const auto up = [](double value) { return Fixed(std::ceil(value * 10.0 - 1e-9) / 10.0, 1); };
-  const double kg = std::max(0.0, n) / kGravity_m_s2;
-  return inches ? up(kg / kKgPerLb) + " lb" : up(kg) + " kg";
-}
-
 // A figure that opens: its name, the number, what it is in plain words; the exact one a tap away.
 std::string Fact(const std::string& name, const std::string& number, const std::string& says,
                  const std::string& exact) {
@@ -43,10 +36,10 @@ std::string LiftFact(const Hinge& hinge, const Job& job) {
     return Fact("To lift", "not known", "no arms yet", "It is known once both arms clear.");
   }
   const Feel& feel = hinge.forces->feel;
-  return Fact("To lift", Heft(feel.largest_lift_n, job.inches), "at the front",
-              "At most " + ForceIn(feel.largest_lift_n, job.inches, Bench::kRoom) +
+  return Fact("To lift", HeftText(feel.largest_lift_n, Bench::kRoom, job.inches), "at the front",
+              "At most " + ForceText(feel.largest_lift_n, Bench::kRoom, job.inches) +
                   " at the front edge, straight off it. The lid alone weighs " +
-                  Fixed(feel.lid.mass_kg, 2) + " kg.");
+                  MassText(feel.lid.mass_kg, job.inches) + ".");
 }
 
 std::string BehindFact(const Hinge& hinge, const Job& job) {

@@ -20,12 +20,6 @@ std::string Rounded(double value, int decimals, Rounding rounding) {
       decimals);
 }
 
-std::string ForceIn(double n, bool inches, Bench kind) {
-  if (!std::isfinite(n)) return "-";
-  return ForceNumber(n, kind) + " N" +
-         (inches ? " (" + ForceNumber(n / kNPerLbf, kind) + " lbf)" : "");
-}
-
 std::string Quantity(double value, const std::string& unit, bool inches, Rounding rounding) {
   if (std::isnan(value)) return "-";
   if (!std::isfinite(value)) return "no limit";
@@ -34,6 +28,9 @@ std::string Quantity(double value, const std::string& unit, bool inches, Roundin
   }
   if (unit == "share") return Rounded(100.0 * value, 0, rounding) + " %";
   if (unit == "of it") return Fixed(100.0 * value, 0) + " % of it";
+  if (inches && unit == WordOf(Unit::kMmPerRadian)) {
+    return Rounded(value / kMmPerInch, 2, rounding) + " in/rad";
+  }
   return Rounded(value, 1, rounding) + " " + unit;
 }
 

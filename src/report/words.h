@@ -4,6 +4,7 @@
 #include <string>
 
 #include "lidwright/base/bench.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/units.h"
 #include "lidwright/design/design.h"
 
@@ -15,11 +16,6 @@ namespace lidwright {
 enum class Rounding { kDown, kUp };
 
 std::string Rounded(double value, int decimals, Rounding rounding);
-
-/// A force: "12 N"; an inch job gets "12 N (2.7 lbf)"; "-" if unknown or without limit. What is
-/// needed is a kRoom, what is borne a kGap.
-std::string ForceIn(double n, bool inches, Bench kind);
-inline constexpr double kNPerLbf = kKgPerLb * kGravity_m_s2;  // with standard gravity
 
 /// A value of a verdict or of what is missing, by its unit: "mm", "share", "of it", "deg", …
 std::string Quantity(double value, const std::string& unit, bool inches,

@@ -196,6 +196,27 @@ TEST_CASE("the set fits the bushing asked for and says why") {
   CHECK_THAT(reamed->running_mm, WithinAbs(0.022, 1e-9));  // middle of 10…34 µm
 }
 
+TEST_CASE("bushings of these sizes run on a rod that dealers keep") {
+  const std::vector<double> kept_mm{2, 2.5, 3, 4, 5, 6};
+  const std::vector<double> kept_32nds{3, 4, 5, 6, 8};
+  for (const bool inches : {false, true}) {
+    for (const double size :
+         inches ? std::vector<double>{4, 5, 6, 7, 9} : std::vector<double>{3, 3.5, 4.5, 6, 7}) {
+      const double bushing_mm = inches ? size * 25.4 / 32.0 : size;
+      Job job = Wanting(bushing_mm, 3.0 * bushing_mm, 3.0, "aluminium");
+      job.inches = inches;
+      std::vector<std::string> faults;
+      const auto set = ChooseHardware(job, &faults);
+      INFO(size << (inches ? "/32 in" : " mm"));
+      REQUIRE(set);
+      const double rod = inches ? set->bushing.pin_mm / 25.4 * 32.0 : set->bushing.pin_mm;
+      const auto& kept = inches ? kept_32nds : kept_mm;
+      CHECK(std::any_of(kept.begin(), kept.end(),
+                        [&](double one) { return std::abs(one - rod) < 1e-6; }));
+    }
+  }
+}
+
 TEST_CASE("what no hardware fits is said with part, number and what would fit") {
   const auto fault = [](const Job& job) {
     std::vector<std::string> faults;

@@ -77,6 +77,41 @@ TEST_CASE("a heavy lid gets arms that hold in use, of a sheet that is sold", "[d
   CHECK(DoesInUse(JudgeHinge(BoxModel(again), *back.hinge)));
 }
 
+TEST_CASE("a hinge given by its pivots, with or without arms, is judged with the sizes fit takes",
+          "[design][slow]") {
+  for (const char* name : {"sample_chest", "ledger_casket"}) {
+    INFO(name);
+    const Job job = ExampleJob(name);
+    const Design design = MakeSizedDesign(job, Few());
+    REQUIRE_FALSE(design.hinges.empty());
+    const Hinge& hinge = design.hinges[0];
+    const Pivots& p = hinge.pivots;
+    GivenHinge given{p.case_a, p.case_b, p.lid_a, p.lid_b, {}, {}};
+    const auto check = [&](bool width_too) {
+      const Job taken = SizedFor(job, given, {});
+      CHECK(taken.arms.material == design.job.arms.material);
+      CHECK(taken.arms.thickness_mm == Approx(design.job.arms.thickness_mm));
+      CHECK(taken.arms.bushing_mm == Approx(design.job.arms.bushing_mm));
+      if (width_too) CHECK(taken.arms.width_mm == Approx(design.job.arms.width_mm));
+      const Hinge judged = JudgeHinge(BoxModel(taken), given);
+      CHECK(Does(judged) == Does(hinge));
+      const std::string told = SizesTaken(job, taken);
+      CHECK(told.find(taken.arms.material) != std::string::npos);
+      CHECK((told.find(" wide") != std::string::npos) == (width_too && job.arms.open.width));
+    };
+    check(true);
+    given.arm_a = GivenArm{hinge.arm_a->outline, hinge.arm_a->layer, kUnset};
+    given.arm_b = GivenArm{hinge.arm_b->outline, hinge.arm_b->layer, kUnset};
+    check(false);
+    // Holes as drilled, under the tube that is pressed in.
+    given.arm_a->hole_mm = given.arm_b->hole_mm = design.job.arms.bushing_mm - 0.1;
+    check(false);
+  }
+  Job fixed = ExampleJob("sample_chest");
+  fixed.arms.open = {};
+  CHECK(SizesTaken(fixed, fixed).find("arms") == std::string::npos);
+}
+
 TEST_CASE("sizes left open bear somebody who leans on the lid, in metric and in inches",
           "[design][slow]") {
   for (const char* box :

@@ -5,6 +5,9 @@
 #include <cmath>
 
 #include "lidwright/arms/hinge_set.h"
+#include "lidwright/base/bench.h"
+#include "lidwright/cutting/work_steps.h"
+#include "lidwright/design/risks.h"
 #include "lidwright/design/stay_choice.h"
 #include "lidwright/job/read_job.h"
 #include "places.h"
@@ -136,12 +139,50 @@ TEST_CASE("where no post stops the lid a stay does, taut when it is open and sla
   CHECK(pulled->bears >= pulled->acts);
 }
 
+TEST_CASE(
+    "a stay's step says what holds it: hole, size and length, and that a bolt shows outside") {
+  const BoxModel box(Tray());
+  Hinge hinge = JudgeHinge(box, kPivots, {}, {});
+  AddStayWhereNeeded(box, hinge);
+  REQUIRE(hinge.parts->stay);
+  const auto told = [&](bool bolted) {
+    hinge.parts->stay->fixing.bolted = bolted;
+    for (const WorkStep& step : WorkSteps(box.job, *hinge.parts)) {
+      if (step.title == "Fit the stays") return step.text + " " + step.tool;
+    }
+    return std::string();
+  };
+  const auto warned = [&] {
+    Design design;
+    design.job = box.job;
+    Hinge without_forces = hinge;  // whose risks are worse
+    without_forces.forces.reset();
+    for (const Risk& risk : RisksOf(design, without_forces)) {
+      if (risk.text.find("show outside") != std::string::npos) return true;
+    }
+    return false;
+  };
+  const StayFixing& fixing = hinge.parts->stay->fixing;
+  for (const bool bolted : {true, false}) {
+    const std::string text = told(bolted);
+    INFO(text);
+    CHECK(warned() == bolted);
+    for (const double mm : {fixing.hole_mm, fixing.in_case.length_mm, fixing.in_lid.length_mm}) {
+      CHECK(text.find(BenchText(mm, Bench::kHole, false)) != std::string::npos);
+    }
+    CHECK(text.find(fixing.name + " x ") != std::string::npos);
+    CHECK((text.find("right through case and lid") != std::string::npos) == bolted);
+    CHECK((text.find("cap nut outside") != std::string::npos) == bolted);
+  }
+}
+
 TEST_CASE("where a lid plate's screws give, its row of them is made as long as it has to be") {
   const auto reading = ReadJob(
       R"({"units":"mm","case":{"width":1000,"depth":450,"height":400,"wall":18,"back_bow":12},
       "lid":{"rim":25,"crown":90},"loads":{"wood":"white oak"},"arms":{"material":"aluminium",
-      "thickness":2,"width":10,"bushing":5,"eye":10},"plates":{"case_thickness":3,
-      "lid_thickness":3}})",
+      "thickness":2,"width":10,"bushing":5,"eye":10},
+      "hardware":{"bushing_bore":4.55,"pin":4.5},
+      "plates":{"case_thickness":3,"lid_thickness":3}})",
       "chest.json");
   REQUIRE(reading.job);
   const BoxModel box(*reading.job);

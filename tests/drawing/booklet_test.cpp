@@ -129,8 +129,8 @@ TEST_CASE("a booklet's full-size sheets are those of the templates, line for lin
     INFO(made.real.name);
     const Job& job = made.real.design.job;
     std::size_t found = 0;
-    const auto sheets =
-        DrillTemplates(job, made.real.design.solid, made.real.set.pieces, made.real.set.bench_work);
+    const auto sheets = DrillTemplates(job, made.real.design.solid, made.real.set.pieces,
+                                       made.real.set.bench_work, &made.list);
     for (const Canvas& sheet : sheets) {
       const std::string drawn = sheet.SvgItems();
       for (const Canvas& page : made.pages) {

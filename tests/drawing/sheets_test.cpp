@@ -180,7 +180,7 @@ TEST_CASE("the box drawing carries the measures that were given") {
                                                           {"wall", 1},
                                                           {"case pivots", 1},
                                                           {"lid pivots", 1},
-                                                          {"open lid stays behind", 1},
+                                                          {"open lid keeps behind", 1},
                                                           {"A tea merchant's sample chest", 1}};
   for (const auto& [text, count] : expected) {
     INFO(text);

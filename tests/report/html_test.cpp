@@ -106,7 +106,7 @@ TEST_CASE("the report is one page that asks nothing of anyone", "[report]") {
 TEST_CASE("the page says what clears, where, and what else there is", "[report]") {
   const std::string page = MarkupOf(ReportHtml(Sample(), Links()));
   CHECK(Has(page, "The lid clears, and so do its arms."));
-  CHECK(Has(page, "lid and case stay at least 2.1\u00a0mm apart"));
+  CHECK(Has(page, "lid and case keep at least 2.1\u00a0mm apart"));
   CHECK(Has(page, "no plain hinge does"));
   CHECK(Has(page, "ISO 13854"));
   CHECK(Has(page, "local codes and licensed practice"));
@@ -269,6 +269,9 @@ TEST_CASE("prose gets its signs and keeps numbers with their units", "[report]")
   CHECK(Prose("from 26 deg to 40 deg") == "from 26\u00b0 to 40\u00b0");
   CHECK(Prose("4 degrees") == "4 degrees");
   CHECK(Prose("needs 1.47 N m more") == "needs 1.47\u00a0N\u00a0m more");
+  CHECK(Prose("needs 13.3 lbf in more") == "needs 13.3\u00a0lbf\u00a0in more");
+  CHECK(Prose("0.3 ft lbf; under") == "0.3\u00a0ft\u00a0lbf; under");
+  CHECK(Prose("35 lb/ft3") == "35\u00a0lb/ft\u00b3");
   CHECK(Prose("560 kg/m3") == "560\u00a0kg/m\u00b3");
   CHECK(Prose("90 % of 3 inner") == "90\u00a0% of 3 inner");
   CHECK(Prose("a<b & \"c\"") == "a&lt;b &amp; &quot;c&quot;");

@@ -26,73 +26,15 @@
 #include "lidwright/report/hinge_json.h"
 #include "lidwright/report/html.h"
 #include "lidwright/report/summary.h"
+#include "report/texts.h"
 
 namespace lidwright {
 namespace {
 
+using testing::Plain;
+using testing::ReadDrawing;
+using testing::ReadPage;
 using Texts = std::map<std::string, std::string>;  // by where they stand
-
-// Letters that print alike are alike: the minus sign, the space that does not break.
-std::string Plain(std::string text) {
-  const std::pair<const char*, const char*> all[] = {
-      {"\u2212", "-"}, {"\u00a0", " "}, {"&quot;", "\""}, {"&#39;", "'"}, {"&amp;", "&"}};
-  for (const auto& [from, to] : all) {
-    for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos;) {
-      text.replace(at, std::string(from).size(), to);
-    }
-  }
-  return text;
-}
-
-// What somebody reads of a page: without scripts, styles and tags, blanks taken together.
-std::string ReadPage(const std::string& page) {
-  std::string text;
-  bool blank = false;
-  int cards = -1;  // of hinges begun so far; -1: not among them
-  for (std::size_t at = 0; at < page.size(); ++at) {
-    if (page[at] == '<') {
-      for (const char* tag : {"script", "style"}) {
-        if (page.compare(at + 1, std::string(tag).size(), tag) == 0) {
-          at = page.find(std::string("</") + tag, at);
-        }
-      }
-      const std::size_t end = page.find('>', at);
-      const std::string tag = page.substr(at, end + 1 - at);
-      // What is told of the hinges that are not chosen: there, and shown when they are; and the
-      // figures on their cards.
-      if (tag.find("class=\"choices\"") != std::string::npos) cards = 0;
-      if (tag == "</ul>") cards = -1;
-      const bool card = cards >= 0 && tag.rfind("<dl", 0) == 0;
-      if (card) ++cards;
-      const bool others = (card && cards > 1) || (tag.rfind("<div class=\"facts\"", 0) == 0 &&
-                                                  tag.find(" hidden>") != std::string::npos);
-      const std::string closing = card ? "</dl>" : "</div>";
-      at = others ? page.find('>', page.find(closing, end)) : end;
-      blank = true;
-    } else if (page[at] == ' ' || page[at] == '\n') {
-      blank = true;
-    } else {
-      if (blank) text += ' ';
-      blank = false;
-      text += page[at];
-    }
-  }
-  return Plain(text);
-}
-
-// All texts of a drawing in the order they were written, those of a group in brackets.
-std::string ReadDrawing(const std::vector<Canvas>& sheets) {
-  std::string text;
-  for (const Canvas& sheet : sheets) {
-    for (const Canvas::Item& item : sheet.items()) {
-      if (const auto* words = std::get_if<Canvas::Words>(&item)) text += words->text + " | ";
-      if (const auto* group = std::get_if<Canvas::GroupStart>(&item))
-        text += "[" + group->name + ": ";
-      if (std::holds_alternative<Canvas::GroupEnd>(item)) text += "] ";
-    }
-  }
-  return Plain(text);
-}
 
 std::string ReadGallery(const Design& design) {
   const testing::ScratchFolder folder;
@@ -144,10 +86,11 @@ struct Quantity {
 };
 
 std::vector<Quantity> Quantities(const std::string& character, bool inches) {
-  const std::string a0 = "A\u2080", b0 = "B\u2080", in = inches ? ", in" : ", mm";
+  const std::string a0 = "A\u2080", b0 = "B\u2080", in = inches ? ", in" : ", mm",
+                    force = inches ? "lbf" : "N";
   std::vector<Quantity> all = {
       {"least gap of lid and case",
-       {{"report", "stay at least {}"},
+       {{"report", "keep at least {}"},
         {"report", "Least gap, lid to case {}"},
         {"report", "lid to case needs [^|]{1,12} has {}"},
         {"summary", "clears the case by at least {}"},
@@ -174,12 +117,12 @@ std::vector<Quantity> Quantities(const std::string& character, bool inches) {
         {"answer", "\n  " + character + "[^%]*?{} %"},
         {"gallery", "leaves {} %"}}},
       {"force to lift",
-       {{"report", "To lift it {} N"},
-        {"report", "takes at most {} N"},
-        {"summary", "takes at most {} N"},
-        {"gallery", "takes {} N"}}},
+       {{"report", "To lift it {} " + force},
+        {"report", "takes at most {} " + force},
+        {"summary", "takes at most {} " + force},
+        {"gallery", "takes {} " + force}}},
       {"hand that the open lid bears",
-       {{"report", "gives at about {} N"}, {"summary", "gives at about {} N"}}},
+       {{"report", "gives at about {} " + force}, {"summary", "gives at about {} " + force}}},
       {"error the holes stand",
        {{"report", "Holes may be off by {}"},
         {"report", "with holes up to {}"},
@@ -239,6 +182,51 @@ std::vector<Quantity> Quantities(const std::string& character, bool inches) {
           {"templates", std::string(hole) + " \\| [^|]+ \\| [^|]+ \\| [^|]+ \\| {}"});
     }
     for (Quantity& q : std::vector<Quantity>{x, y, back, rim}) all.push_back(q);
+  }
+  return all;
+}
+
+// A text as a pattern that finds it.
+std::string Literal(const std::string& text) {
+  std::string pattern;
+  for (const char c : text) {
+    if (std::string("\\^$.|?*+()[]{}").find(c) != std::string::npos) pattern += '\\';
+    pattern += c;
+  }
+  return pattern;
+}
+
+// What parts list, report, sheets and booklet have in common.
+std::vector<Quantity> OfTheList(const PartsList& list) {
+  std::vector<Quantity> all;
+  for (const SawRow& row : list.saw) {
+    const std::string stock = Literal(row.stock);
+    all.push_back({row.stock + " in all",
+                   {{"report", "To buy:[^!]*? " + stock + ", {}"},
+                    {"booklet", "\\| " + stock + ", {}~ in all"},
+                    {"booklet", "\\| " + stock + "(?: \\| )+{}~ \\| all of it"},
+                    {"parts.csv", "saw,,\"?" + stock + "\"?,1,{}"}}});
+  }
+  for (const char letter : {'A', 'B'}) {
+    const std::string name = std::string("arm ") + letter;
+    const std::string drawn =
+        std::string("\\[arm-") + (letter == 'A' ? "a" : "b") + ": [0-9]+ \\| Arm [AB] \\| [^|]+ ";
+    all.push_back({"length of the blank of " + name,
+                   {{"arms", drawn + "\\| {}"},
+                    {"report", name + " 2 {}"},
+                    {"booklet", name + " \\| 2 \\| {}"},
+                    {"parts.csv", name + ",2,\"?{}"}}});
+    all.push_back({"width of the blank of " + name,
+                   {{"arms", drawn + "\\| [^|]+ \\| {}"},
+                    {"report", name + " 2 [^ ]+ (?:mm|in) by {}"},
+                    {"booklet", name + " \\| 2 \\| [^|]*? by {}"},
+                    {"parts.csv", name + ",2,[^\n]*? by {}"}}});
+  }
+  for (const PartsRow& row : list.parts) {
+    if (row.part != "stop rod") continue;
+    all.push_back({"length of the stop's rod",
+                   {{"report", "stop rod 2 [^!]*?, {}~ long"},
+                    {"parts.csv", "stop rod,2,[^\n]*?, {}~ long"}}});
   }
   return all;
 }
@@ -304,8 +292,12 @@ TEST_CASE("no quantity is printed as two numbers by one job", "[report][slow]") 
     const Design design = MakeOne(name);
     const Texts texts = TextsOf(design);
     std::size_t places = 0;
-    for (const Quantity& quantity :
-         Quantities(design.hinges.front().character, design.job.inches)) {
+    std::vector<Quantity> all = Quantities(design.hinges.front().character, design.job.inches);
+    const HingeSet& set = *design.hinges.front().parts;
+    for (Quantity& one : OfTheList(MakePartsList(set.pieces, set.buy, design.job.inches))) {
+      all.push_back(std::move(one));
+    }
+    for (const Quantity& quantity : all) {
       const Printed printed = Find(quantity, texts, design.job.inches);
       INFO(name << ", " << quantity.name << ": " << Told(printed));
       CHECK(printed.numbers.size() == 1);

@@ -20,9 +20,14 @@ namespace lidwright {
 /// The design's job has the sizes that were taken; Design::sizes and sizes_why tell of them.
 Design MakeSizedDesign(const Job& job, const DesignOptions& options = {});
 
-/// The job with sizes for pivots somebody has: those the hinge was made with where the job leaves
-/// them open, else chosen as above on these pivots.
+/// The job with sizes for a hinge somebody has: where the job leaves them open those it was made
+/// with, else chosen as above on its pivots. Arms that are given tell their width and eye by their
+/// shape and, if they say their holes, the bushing.
 Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSizes>& made);
+
+/// What SizedFor took where the job leaves it open: "arms of 2 mm aluminium, arms 10 mm wide,
+/// bushings of 5 mm"; empty if it leaves nothing open.
+std::string SizesTaken(const Job& job, const Job& taken);
 
 /// How far the weakest part holds in use, or when leaned on: strength over load over what is
 /// wanted; infinity where nothing is loaded so. 1 is just enough.

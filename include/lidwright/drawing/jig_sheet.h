@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "lidwright/arms/jig.h"
+#include "lidwright/cutting/parts_list.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/job/job.h"
 #include "lidwright/solid/solid.h"
@@ -15,6 +16,11 @@ namespace lidwright {
 /// end; for the right end the jig is turned over. Where the jig's edges do not lie where the
 /// drilling templates are laid on, because the wall is bowed or the rim arched, it says by how much
 /// and why.
-std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig);
+///
+/// With the hinge's pieces and their list, holes are named after the pin or screw they are for, by
+/// its number there.
+std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig,
+                              const std::vector<HingePiece>& pieces = {},
+                              const PartsList* list = nullptr);
 
 }  // namespace lidwright

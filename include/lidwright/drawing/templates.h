@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "lidwright/arms/hinge_set.h"
+#include "lidwright/cutting/parts_list.h"
 #include "lidwright/drawing/canvas.h"
 #include "lidwright/drawing/overlay.h"
 #include "lidwright/solid/solid.h"
@@ -21,10 +22,13 @@ namespace lidwright {
 /// of its plate; the outlines of its plates are drawn thin, to lay them on. A body without holes
 /// and plates has no template.
 ///
+/// With the parts list each hole says the number of what goes in.
+///
 /// Each sheet has a 100 mm and a 4 in bar (class "bar"): a print is good if they measure so.
 std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                                    const std::vector<HingePiece>& pieces,
-                                   const std::vector<WoodWork>& wood);
+                                   const std::vector<WoodWork>& wood,
+                                   const PartsList* list = nullptr);
 
 /// A trial in paper or card at full size: both arms, and a card each with the section of the case
 /// and of the lid and their pivots. Cut out, pinned through the crosses, it swings as the hinge
