@@ -5,15 +5,15 @@
 using namespace lidwright;
 
 // Each line is a message. Work that is asked for is taken and never done. Answers about pivots
-// reckon arms and parts, which takes a thousand times as long as reading a message: after two of
+// reckon arms and parts, which takes a thousand times as long as reading a message: after one of
 // them the rest of the lines are left.
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-  constexpr int kMostMessages = 16, kMostJudged = 2;
+  constexpr int kMostMessages = 16;
   constexpr const char* kState = R"({"ask":"state","page":"page"})";
   const std::string text(reinterpret_cast<const char*>(data), size);
   Session session("", "out/mockup");
   std::string state = session.Answer(R"({"ask":"open","page":"page"})");
-  int messages = 0, judged = 0;
+  int messages = 0;
   for (std::size_t at = 0; at < text.size() && messages < kMostMessages; ++messages) {
     const std::size_t end = std::min(text.find('\n', at), text.size());
     const std::string answer = session.Answer(text.substr(at, end - at));
@@ -30,8 +30,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
                 "what is refused changes nothing: " + answer.substr(0, 200));
       continue;
     }
-    if (tree.contains("now") || tree.contains("feel")) ++judged;
-    if (judged >= kMostJudged) return 0;
+    if (tree.contains("now") || tree.contains("feel")) return 0;
     state = session.Answer(kState);
   }
   // Another page may have been opened, which is served then; it goes on answering.
