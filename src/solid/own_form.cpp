@@ -10,6 +10,7 @@
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 #include "lidwright/geometry/ring.h"
+#include "lidwright/geometry/rings_tree.h"
 
 namespace lidwright {
 namespace {
@@ -32,8 +33,9 @@ bool IsSolid(const CaseMeasures& form, const std::vector<Ring>& rings) {
 bool Touch(const Ring& a, const Ring& b) {
   if (RingsMeet(a, b)) return true;
   const auto reaches = [](const Ring& from, const Ring& to) {
+    const RingsTree tree(std::vector<Ring>{to});
     return std::any_of(from.begin(), from.end(),
-                       [&](const Vec2& p) { return SignedDistance({to}, p) <= kTouch_mm; });
+                       [&](const Vec2& p) { return tree.SignedDistance(p) <= kTouch_mm; });
   };
   return reaches(a, b) || reaches(b, a);
 }

@@ -10,6 +10,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/crossings.h"
+#include "lidwright/geometry/rings_tree.h"
 #include "measured_form.h"
 #include "own_form.h"
 #include "own_stations.h"
@@ -438,22 +439,22 @@ Problems FaultsOf(const Job& job, const Solid& solid) {
       }
     }
     double deepest = 0.0;
-    const auto look = [&](const std::vector<Ring>& movers, const std::vector<Ring>& others) {
+    const auto look = [&](const std::vector<Ring>& movers, const RingsTree& others) {
       if (others.empty()) return;
       for (const Ring& ring : movers) {
         for (std::size_t k = 0; k < ring.size(); ++k) {
           // Corners may lie on the other outline, so the middles of the edges are asked as well.
           const Vec2 middle = (ring[k] + ring[(k + 1) % ring.size()]) / 2.0;
           for (const Vec2& p : {ring[k], middle}) {
-            const double gap = SignedDistance(others, p);
+            const double gap = others.SignedDistance(p);
             deepest = std::min(deepest, gap);
             least = std::min(least, gap);
           }
         }
       }
     };
-    look(s.lid_rings, s.case_rings);
-    look(s.case_rings, s.lid_rings);
+    look(s.lid_rings, RingsTree(s.case_rings));
+    look(s.case_rings, RingsTree(s.lid_rings));
     if (deepest >= -kBlendError_mm) continue;
     add(where + " lid and case overlap when shut by " + LengthText_mm(-deepest, job.inches),
         s.end_wall && !job.stations.empty()

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "lidwright/base/check.h"
+#include "lidwright/geometry/rings_tree.h"
 #include "walk.h"
 
 namespace lidwright {
@@ -31,13 +32,14 @@ struct Depth {
   double depth = 0.0;
   Vec2 vertex = Vec2::Zero(), surface = Vec2::Zero();
 };
-void Deepen(const std::vector<Ring>& movers, const std::vector<Ring>& holders, const Pose& X_QP,
+void Deepen(const std::vector<Ring>& movers, const RingsTree& holders, const Pose& X_QP,
             std::optional<Depth>& deepest) {
   for (const Ring& ring : movers) {
     for (const Vec2& vertex : ring) {
       const Vec2 p = X_QP * vertex;
+      if (!holders.Contains(p)) continue;
       Vec2 surface = p;
-      const double depth = -SignedDistance(holders, p, &surface);
+      const double depth = -holders.SignedDistance(p, &surface);
       if (depth > 0.0 && (!deepest || depth > deepest->depth)) deepest = {depth, p, surface};
     }
   }
@@ -53,8 +55,8 @@ void TellDepth(const PartPair& pair, const BodiesAt& bodies, Nearness& near) {
     for (const double z : {std::max(p.z_min_mm, q.z_min_mm), std::min(p.z_max_mm, q.z_max_mm)}) {
       const std::vector<Ring> of_p = RingsAt(p, z), of_q = RingsAt(q, z);
       std::optional<Depth> in_q, in_p;
-      Deepen(of_p, of_q, X_QP, in_q);
-      Deepen(of_q, of_p, X_PQ, in_p);
+      Deepen(of_p, RingsTree(of_q), X_QP, in_q);
+      Deepen(of_q, RingsTree(of_p), X_PQ, in_p);
       const auto take = [&](const Depth& depth, Body frame, bool first_is_vertex) {
         if (-depth.depth >= near.gap_mm) return;
         const Vec2 vertex = bodies.Of(frame) * depth.vertex;

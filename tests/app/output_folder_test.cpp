@@ -12,58 +12,31 @@
 #include <cerrno>
 #include <csignal>
 #include <filesystem>
-#include <map>
 #include <string>
 
-#include "places.h"
-#include "run_shell.h"
-#include "scratch_folder.h"
+#include "faults.h"
 
 namespace lidwright {
 namespace {
 
 namespace fs = std::filesystem;
 
+using testing::Fault;
 using testing::Has;
+using testing::PutBack;
 using testing::Run;
+using testing::RunFaulty;
 using testing::RunShell;
 using testing::ScratchFolder;
+using testing::Snapshot;
+using testing::SnapshotOf;
 using testing::TextOf;
 using testing::Write;
 
-// Everything in a folder, hidden names included: a file's text, a link's target, "/" for a folder.
-using Snapshot = std::map<std::string, std::string>;
-
-Snapshot SnapshotOf(const fs::path& folder) {
-  Snapshot all;
-  for (const auto& entry : fs::recursive_directory_iterator(folder)) {
-    const std::string name = fs::relative(entry.path(), folder).string();
-    all[name] = entry.is_symlink()     ? "-> " + fs::read_symlink(entry.path()).string()
-                : entry.is_directory() ? "/"
-                                       : TextOf(entry.path());
-  }
-  return all;
-}
-
-struct Fault {
-  int signal = 0, error = 0;
-};
-
-// Runs folder_writer in `folder` on "out"; with a fault at call `at`. `reached` tells whether there
-// was such a call.
+// Runs folder_writer in `folder` on "out"; with a fault at call `at`.
 Run Writer(const ScratchFolder& folder, const std::string& arguments, const Fault& fault = {},
            int at = 0, bool* reached = nullptr) {
-  std::string before;
-  const fs::path mark = folder.Path().string() + ".reached";
-  if (at > 0) {
-    before = "FAULT_AT=" + std::to_string(at) + " FAULT_SIGNAL=" + std::to_string(fault.signal) +
-             " FAULT_ERRNO=" + std::to_string(fault.error) + " FAULT_MARK=" + mark.string() +
-             " LD_PRELOAD=" + testing::FaultyCalls() + " ";
-  }
-  const Run run = RunShell("cd " + folder.Path().string() + " && " + before + "exec " +
-                           testing::FolderWriter() + " " + arguments + " 2>&1");
-  if (reached != nullptr) *reached = fs::remove(mark);
-  return run;
+  return RunFaulty(folder, testing::FolderWriter() + " " + arguments, fault, at, reached);
 }
 
 void AddUsersFiles(const fs::path& out) {
@@ -72,11 +45,6 @@ void AddUsersFiles(const fs::path& out) {
   fs::create_directories(out / "photos");
   Write(out / "photos/lid.jpg", "JFIF");
   fs::create_symlink("/nowhere/at/all", out / "link");
-}
-
-void PutBack(const fs::path& kept, const fs::path& folder) {
-  for (const auto& entry : fs::directory_iterator(folder)) fs::remove_all(entry.path());
-  fs::copy(kept, folder, fs::copy_options::recursive | fs::copy_options::copy_symlinks);
 }
 
 // A folder before and after it is written by "folder_writer ARGUMENTS".
@@ -103,14 +71,8 @@ class Story {
   }
   bool IsBefore() const { return SnapshotOf(folder.Path()) == before; }
   bool IsAfter() const { return SnapshotOf(folder.Path()) == after; }
-  // What both have is there, the user's own files above all, whatever else is.
   bool CommonStays() const {
-    const Snapshot now = SnapshotOf(folder.Path());
-    for (const auto& [name, text] : before) {
-      if (after.count(name) == 0 || after.at(name) != text) continue;
-      if (now.count(name) == 0 || now.at(name) != text) return false;
-    }
-    return true;
+    return testing::CommonStays(before, after, SnapshotOf(folder.Path()));
   }
 
   ScratchFolder folder;

@@ -18,3 +18,13 @@ add_test(NAME app_mockup_writes_what_fit_writes
                  ${CMAKE_SOURCE_DIR}/examples ${CMAKE_BINARY_DIR}/mockup_set whole)
 set_tests_properties(app_mockup_server PROPERTIES TIMEOUT 120)
 set_tests_properties(app_mockup_writes_what_fit_writes PROPERTIES LABELS slow TIMEOUT 300)
+
+# Calls of the system that fail while check and fit run: hidden tests, as each call costs a run.
+add_test(NAME app_faulty_check_and_fit COMMAND lidwright_tests "[faults]")
+set_tests_properties(app_faulty_check_and_fit PROPERTIES LABELS slow TIMEOUT 900 COST 200)
+
+# The Debian package; what is instrumented is not given away.
+if(NOT LIDWRIGHT_SANITIZE)
+  add_test(NAME app_package COMMAND bash ${CMAKE_CURRENT_LIST_DIR}/package.sh ${CMAKE_BINARY_DIR})
+  set_tests_properties(app_package PROPERTIES LABELS slow TIMEOUT 300 SKIP_RETURN_CODE 77)
+endif()

@@ -27,9 +27,8 @@ std::string Written(const GivenHinge& hinge) {
                     {"case_b", At(hinge.case_b)},
                     {"lid_a", At(hinge.lid_a)},
                     {"lid_b", At(hinge.lid_b)}};
-  if (hinge.arm_a && hinge.arm_b) {
-    json["arms"] = {{"a", ArmOf(*hinge.arm_a)}, {"b", ArmOf(*hinge.arm_b)}};
-  }
+  if (hinge.arm_a) json["arms"]["a"] = ArmOf(*hinge.arm_a);
+  if (hinge.arm_b) json["arms"]["b"] = ArmOf(*hinge.arm_b);
   return json.dump();
 }
 
@@ -46,7 +45,6 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   for (const Vec2& p : {hinge.case_a, hinge.case_b, hinge.lid_a, hinge.lid_b}) {
     fuzz::Law(p.allFinite(), "pivots stand somewhere");
   }
-  fuzz::Law(hinge.arm_a.has_value() == hinge.arm_b.has_value(), "both arms or none");
   const std::string written = Written(hinge);
   const PivotReading back = ReadPivots(written, "back.json");
   fuzz::Law(back.hinge.has_value(), "what was read can be read again: " +

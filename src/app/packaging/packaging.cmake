@@ -8,22 +8,31 @@ install(FILES ${CMAKE_CURRENT_LIST_DIR}/lidwright.desktop
 install(FILES ${CMAKE_CURRENT_LIST_DIR}/lidwright.svg
         DESTINATION ${CMAKE_INSTALL_DATADIR}/icons/hicolor/scalable/apps)
 install(FILES ${CMAKE_CURRENT_LIST_DIR}/copyright DESTINATION ${CMAKE_INSTALL_DOCDIR})
+# The project's changelog, and the package's own in the form that Debian's tools read.
 find_program(GZIP gzip)
 if(GZIP)
-  add_custom_command(OUTPUT ${CMAKE_BINARY_DIR}/changelog.gz
-                     COMMAND ${GZIP} -9nc ${CMAKE_SOURCE_DIR}/CHANGELOG.md > ${CMAKE_BINARY_DIR}/changelog.gz
-                     DEPENDS ${CMAKE_SOURCE_DIR}/CHANGELOG.md VERBATIM)
-  add_custom_target(changelog ALL DEPENDS ${CMAKE_BINARY_DIR}/changelog.gz)
-  install(FILES ${CMAKE_BINARY_DIR}/changelog.gz DESTINATION ${CMAKE_INSTALL_DOCDIR})
+  set(packed)
+  foreach(text IN ITEMS ${CMAKE_SOURCE_DIR}/CHANGELOG.md ${CMAKE_CURRENT_LIST_DIR}/changelog)
+    get_filename_component(name ${text} NAME)
+    add_custom_command(OUTPUT ${CMAKE_BINARY_DIR}/${name}.gz
+                       COMMAND ${GZIP} -9nc ${text} > ${CMAKE_BINARY_DIR}/${name}.gz
+                       DEPENDS ${text} VERBATIM)
+    list(APPEND packed ${CMAKE_BINARY_DIR}/${name}.gz)
+  endforeach()
+  add_custom_target(changelog ALL DEPENDS ${packed})
+  install(FILES ${packed} DESTINATION ${CMAKE_INSTALL_DOCDIR})
 endif()
 
 set(CPACK_GENERATOR DEB)
-set(CPACK_PACKAGE_CONTACT "the lidwright contributors <lidwright@localhost>")
+# Who builds a package to give away puts an address of their own.
+set(LIDWRIGHT_CONTACT "lidwright contributors <lidwright@example.org>"
+    CACHE STRING "Who maintains the Debian package")
+set(CPACK_PACKAGE_CONTACT ${LIDWRIGHT_CONTACT})
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "hidden four-bar hinges for boxes with domed lids")
 set(CPACK_DEBIAN_PACKAGE_DESCRIPTION
     "Finds where the pivots of a hidden hinge go, proves that lid and arms clear
- at every angle, and draws what the bench needs: cut files, full-size
- templates, an assembly jig, a parts list and a report.")
+at every angle, and draws what the bench needs: cut files, full-size
+templates, an assembly jig, a parts list and a report.")
 set(CPACK_DEBIAN_PACKAGE_SECTION graphics)
 set(CPACK_DEBIAN_PACKAGE_DEPENDS fonts-dejavu-core)
 set(CPACK_DEBIAN_PACKAGE_RECOMMENDS xdg-utils)
