@@ -18,7 +18,7 @@ set(alone_in_forces leaning lift_curve load_case plate_legs screws spring_size s
 set(alone_in_accuracy shut_lid)
 set(alone_in_design sized_design)
 set(alone_in_drawing
-    booklet booklet_page box_drawing charts dimensions exploded full_size list_sheet nest_sheet
+    booklet booklet_page box_drawing charts dimensions exploded full_size jig_sheet list_sheet nest_sheet
     overlay paper_trial plate_sheet sheet stack_sheet step_picture svg swing_scene tiles)
 set(alone_in_report hinge_json page_bench page_proofs page_swing summary verdict_words)
 set(alone_in_app completion mockup_server output_folder replacement)

@@ -15,12 +15,12 @@ constexpr double kMmPerFoot = 12.0 * kMmPerInch;
 constexpr double kMmPerMetre = 1000.0;
 constexpr double kOuncesPerPound = 16.0;
 // [steps] What is this near to a step is on it: the rounding of a product.
-constexpr double kOnStep = 1e-6;
+constexpr double kOnFigure = 1e-6;
 
 // Whole ones, to the kind's side.
 double Whole(double value, Bench kind) {
   const bool up = kBenchRules[static_cast<std::size_t>(kind)].side > 0;
-  return up ? std::ceil(value - kOnStep) : std::floor(value + kOnStep);
+  return up ? std::ceil(value - kOnFigure) : std::floor(value + kOnStep);
 }
 
 }  // namespace

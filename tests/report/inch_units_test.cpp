@@ -26,7 +26,7 @@ using testing::Plain;
 using testing::ReadDrawing;
 using testing::ReadPage;
 
-std::map<std::string, std::string> TextsOf(const Design& design) {
+std::map<std::string, std::string> AllReadOf(const Design& design) {
   const Job& job = design.job;
   const Hinge& hinge = design.hinges.front();
   const HingeSet& set = *hinge.parts;
@@ -86,7 +86,7 @@ TEST_CASE("an inch job's maker reads no newton, kilogram or millimetre", "[repor
     REQUIRE_FALSE(design.hinges.empty());
     REQUIRE(design.hinges.front().parts);
     REQUIRE(design.hinges.front().forces);
-    for (const auto& [where, text] : TextsOf(design)) {
+    for (const auto& [where, text] : AllReadOf(design)) {
       INFO(name << ", " << where);
       CHECK(text.size() > 100);
       for (const std::string& metric : MetricIn(text)) FAIL_CHECK(metric);
