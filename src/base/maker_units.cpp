@@ -20,7 +20,7 @@ constexpr double kOnFigure = 1e-6;
 // Whole ones, to the kind's side.
 double Whole(double value, Bench kind) {
   const bool up = kBenchRules[static_cast<std::size_t>(kind)].side > 0;
-  return up ? std::ceil(value - kOnFigure) : std::floor(value + kOnStep);
+  return up ? std::ceil(value - kOnFigure) : std::floor(value + kOnFigure);
 }
 
 }  // namespace
