@@ -75,6 +75,20 @@ void CheckHardware(const Job& job, Findings* findings) {
   }
 }
 
+// "did you mean "black cherry"?" for "chery" or "cherry"; empty where nothing is like it.
+std::string WoodMeant(const std::string& typed) {
+  std::vector<std::string> names;
+  std::string meant;
+  for (const Wood& wood : Woods()) {
+    names.push_back(wood.name);
+    if ((" " + wood.name + " ").find(" " + typed + " ") == std::string::npos) continue;
+    meant += (meant.empty() ? "\"" : " or \"") + wood.name + "\"";
+  }
+  const std::string near = Nearest(typed, names);
+  if (meant.empty() && !near.empty()) meant = "\"" + near + "\"";
+  return meant.empty() ? "" : "did you mean " + meant + "?";
+}
+
 }  // namespace
 
 void CheckMeasures(const JobDraft& draft, Findings* findings) {
@@ -143,11 +157,8 @@ void CheckMeasures(const JobDraft& draft, Findings* findings) {
              "half of the stock's lesser side");
   CheckHardware(job, findings);
   if (!FindWood(job.loads.wood) && !findings->WasGiven("loads.density_kg_m3")) {
-    std::vector<std::string> names;
-    for (const Wood& wood : Woods()) names.push_back(wood.name);
-    const std::string near = Nearest(job.loads.wood, names);
     findings->Complain("loads.wood", "is no wood that lidwright knows; give loads.density_kg_m3",
-                       near.empty() ? "" : "did you mean \"" + near + "\"?");
+                       WoodMeant(job.loads.wood));
   }
 }
 
