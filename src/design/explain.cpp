@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 
+#include "finish_hinge.h"
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/design/stay_choice.h"
@@ -30,7 +31,8 @@ struct Concession {
   int rounds = kRounds;
 };
 
-// One that could be built: with all its parts, a stay among them where it needs one.
+// One that could be put together: with all its parts, a stay among them where it needs one. Whether
+// these hold hangs on sizes, not on what is given here.
 bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
   const BoxModel box(job);
   if (!FaultsOf(job, box.solid).empty()) return false;  // no room for pivots at all
@@ -41,7 +43,7 @@ bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
   HingeSearchResult found = SearchHinges(box, search);
   if (found.hinges.empty()) return false;
   AddStayWhereNeeded(box, found.hinges.front());
-  return Does(found.hinges.front());
+  return ClearsWithAllParts(found.hinges.front());
 }
 
 // Lengths as the job's maker measures them.

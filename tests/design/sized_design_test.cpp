@@ -82,9 +82,10 @@ TEST_CASE("a hinge given by its pivots, with or without arms, is judged with the
   for (const char* name : {"sample_chest", "ledger_casket"}) {
     INFO(name);
     const Job job = ExampleJob(name);
-    const Design design = MakeSizedDesign(job, Few());
+    const Design design = MakeSizedDesign(job);
     REQUIRE_FALSE(design.hinges.empty());
     const Hinge& hinge = design.hinges[0];
+    REQUIRE(Does(hinge));
     const Pivots& p = hinge.pivots;
     GivenHinge given{p.case_a, p.case_b, p.lid_a, p.lid_b, {}, {}};
     const auto check = [&](bool width_too) {
