@@ -396,8 +396,12 @@ Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSi
   const Job left = OpenBesides(job, given);
   if (!left.arms.open.Any()) return left;
   const Job start = StartingSizes(left);
-  const Hinge hinge = JudgeAsGiven(BoxModel(start), given);
+  const BoxModel box(start);
+  const Hinge hinge = JudgeAsGiven(box, given);
   if (!hinge.forces || Does(hinge)) return start;
+  Hinge held = hinge;  // with a longer row of screws, or a stay
+  AddStayWhereNeeded(box, held);
+  if (Does(held)) return start;
   const std::optional<Tried> chosen = Choose(start, job.plates, *hinge.forces, given);
   if (!chosen) return start;
   // What is only foretold to hold may not go on these pivots.

@@ -193,10 +193,11 @@ TEST_CASE("with too little room behind the answer names the room, and giving it 
   CHECK(design.none->failing == "room behind");
   CHECK(design.none->unit == "mm");
   REQUIRE_FALSE(design.none->remedies.empty());
-  // The open lid's own depth asks for 46.3 mm; narrower arms do with 49.
+  // The open lid's own depth asks for 46.3 mm. Lid and arms clear from 51 mm on, but without a
+  // place for a post, so that nothing would stop the lid.
   const double needed = job.room.behind_mm + design.none->missed_by;
-  CHECK(needed > 50.0);
-  CHECK(needed <= 60.0);
+  CHECK(needed > 51.0);
+  CHECK(needed <= 80.0);
   CHECK(design.none->remedies[0].words.find("room behind of ") == 0);
   CHECK(design.none->nearest_miss.has_value());
   // Each remedy as it is printed, done by hand, lets a hinge in.

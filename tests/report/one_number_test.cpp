@@ -201,10 +201,12 @@ std::vector<Quantity> OfTheList(const PartsList& list) {
   std::vector<Quantity> all;
   for (const SawRow& row : list.saw) {
     const std::string stock = Literal(row.stock);
+    // A table's cell may be more than one line.
+    const std::string in_cell = std::regex_replace(stock, std::regex(" "), "(?: \\| | )");
     all.push_back({row.stock + " in all",
                    {{"report", "To buy:[^!]*? " + stock + ", {}"},
                     {"booklet", "\\| " + stock + ", {}~ in all"},
-                    {"booklet", "\\| " + stock + "(?: \\| )+{}~ \\| all of it"},
+                    {"booklet", "\\| " + in_cell + "(?: \\| )+{}~ \\| all of it"},
                     {"parts.csv", "saw,,\"?" + stock + "\"?,1,{}"}}});
   }
   for (const char letter : {'A', 'B'}) {
