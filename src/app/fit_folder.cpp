@@ -76,9 +76,7 @@ ReportLinks LinksFor(const FolderContents& contents) {
 void AddRemedies(const Design& design, FolderContents& contents) {
   int number = 0;
   for (const Remedy& remedy : design.none->remedies) {
-    std::vector<std::pair<std::string, std::string>> typed;
-    for (const KeyChange& change : remedy.changes) typed.push_back({change.key, change.text});
-    contents["remedy_" + std::to_string(++number) + ".json"] = WriteOpenJob(design.job, typed);
+    contents[RemedyFile(++number)] = WriteOpenJob(design.job, remedy.changes);
   }
 }
 

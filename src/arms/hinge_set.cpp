@@ -8,9 +8,9 @@
 
 #include "hinge_set_pieces.h"
 #include "lidwright/base/check.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/base/units.h"
 #include "lidwright/geometry/ring.h"
 
 namespace lidwright {
@@ -339,10 +339,9 @@ class Maker {
       for (const std::vector<Circle>* holes : {&piece.holes, &piece.drills}) {
         for (const Circle& hole : *holes) {
           if (SignedDistance(edge, hole.centre) < -hole.radius_mm) continue;
-          const bool inches = task_.job.inches;
-          const Vec2 at = hole.centre / (inches ? kMmPerInch : 1.0);
-          set_.faults.push_back(piece.name + ": the hole at (" + Text(at.x(), inches ? 2 : 1) +
-                                ", " + Text(at.y(), inches ? 2 : 1) + ") runs over its edge");
+          set_.faults.push_back(piece.name + ": the hole at " +
+                                PointText(hole.centre.x(), hole.centre.y(), task_.job.inches) +
+                                " runs over its edge");
         }
       }
     }

@@ -1,14 +1,20 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "hinge_set_pieces.h"
 
-#include <array>
 #include <cmath>
-#include <utility>
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 
 namespace lidwright {
+
+std::string ScrewName(std::size_t number, const std::string& of) {
+  return "screw " + std::to_string(number) + " of the " + of;
+}
+
+std::string HeadOf(const std::string& screw) {
+  return screw + ", head";
+}
 namespace {
 
 std::string Say(const Job& job, double mm) {
@@ -49,8 +55,8 @@ void AddScrews(const std::string& plate, Member member, Body body, const std::ve
                std::vector<HingePiece>& pieces) {
   const WoodScrew& screw = hardware.screw;
   for (std::size_t i = 0; i < at.size(); ++i) {
-    const std::string name = "screw " + std::to_string(i + 1) + " of the " + plate;
-    HingePiece head = Round(name + ", head", PieceKind::kScrew, member, body, at[i], screw.head_mm,
+    const std::string name = ScrewName(i + 1, plate);
+    HingePiece head = Round(HeadOf(name), PieceKind::kScrew, member, body, at[i], screw.head_mm,
                             {span.z_min_mm, span.z_min_mm + screw.head_height_mm}, "steel");
     head.note = screw.name + " x " + Say(job, span.z_max_mm - span.z_min_mm) + " " + Kind(hardware);
     HingePiece shank = Round(name + ", shank", PieceKind::kScrew, member, body, at[i],
@@ -222,10 +228,10 @@ const char* StayScrewKind(const StayFixing& fixing) {
 std::vector<HingePiece> StayPieces(const Stay& stay, const Job& job, const HingeSet& set) {
   std::vector<HingePiece> pieces;
   const StayFixing& fixing = stay.fixing;
-  const auto add = [&](int number, Body body, const Vec2& at, double face, const ScrewLength& in) {
-    HingePiece head =
-        Round("screw " + std::to_string(number) + " of the stay, head", PieceKind::kScrew,
-              Member::kStay, body, at, StayHead_mm(fixing), {face - kStayHead_mm, face}, "steel");
+  const auto add = [&](std::size_t number, Body body, const Vec2& at, double face,
+                       const ScrewLength& in) {
+    HingePiece head = Round(HeadOf(ScrewName(number, "stay")), PieceKind::kScrew, Member::kStay,
+                            body, at, StayHead_mm(fixing), {face - kStayHead_mm, face}, "steel");
     head.note = fixing.name + " x " + Say(job, in.length_mm) + " " + StayScrewKind(fixing);
     pieces.push_back(head);
   };
@@ -236,39 +242,24 @@ std::vector<HingePiece> StayPieces(const Stay& stay, const Job& job, const Hinge
 
 namespace {
 
-// Ribbon and cord are sold by either unit.
-std::string SoldName(const std::string& name, bool inches) {
-  constexpr std::array<std::pair<const char*, const char*>, 5> kSizes{{{"2 mm", "5/64 in"},
-                                                                       {"3 mm", "1/8 in"},
-                                                                       {"6 mm", "1/4 in"},
-                                                                       {"10 mm", "3/8 in"},
-                                                                       {"15 mm", "9/16 in"}}};
-  for (const auto& [metric, inch] : kSizes) {
-    const std::string size = metric;
-    if (inches && name.rfind(size + " ", 0) == 0) {
-      return inch + (" (" + size + ")") + name.substr(size.size());
-    }
-  }
-  return name;
-}
-
 void AddStayWork(const Job& job, const Stay& stay, HingeSet& set) {
   const StayFixing& fixing = stay.fixing;
-  const auto drilled = [&](int number, Body body, const Vec2& at, const ScrewLength& in) {
-    set.bench_work.push_back({std::string(fixing.bolted ? "hole" : "pilot") + " for screw " +
-                                  std::to_string(number) + " of the stay",
+  const auto drilled = [&](std::size_t number, Body body, const Vec2& at, const ScrewLength& in) {
+    const std::string screw = ScrewName(number, "stay");
+    set.bench_work.push_back({std::string(fixing.bolted ? "hole" : "pilot") + " for " + screw,
                               body,
                               {at, fixing.hole_mm / 2.0},
                               in.thread_mm,
                               fixing.bolted
                                   ? "right through; washer and cap nut outside"
-                                  : "hard wood; " + Say(job, fixing.soft_hole_mm) + " in soft"});
+                                  : "hard wood; " + Say(job, fixing.soft_hole_mm) + " in soft",
+                              HeadOf(screw)});
     set.buy.push_back(
         {"screw of the stay", 1, in.length_mm, fixing.name + " " + StayScrewKind(fixing)});
   };
   drilled(1, Body::kCase, stay.on_case, fixing.in_case);
   drilled(2, Body::kLid, stay.on_lid, fixing.in_lid);
-  const std::string sold = SoldName(stay.sold.name, job.inches);
+  const std::string sold = stay.sold.NameIn(job.inches);
   set.buy.push_back({"stay", 1, stay.length_mm, sold + ", between its screws"});
   set.sentences.push_back(
       "The open lid is stopped by a stay at each end: " + sold + ", " + Say(job, stay.length_mm) +
@@ -301,14 +292,16 @@ void AddSentences(const Job& job, HingeSet& set) {
                                 Body::kCase,
                                 {stack.centre, in_wall / 2.0},
                                 plan.pin_in_wall_mm,
-                                into_wall});
+                                into_wall,
+                                stack.pivot});
     }
     if (stack.body == Body::kLid && !job.plates.on_lid) {
       set.bench_work.push_back({"hole for the " + stack.pivot,
                                 Body::kLid,
                                 {stack.centre, hardware.wood_hole_mm / 2.0},
                                 stack.pin.z_max_mm - plan.lid_face_mm,
-                                "mark it through the jig, drill square; glue the pin in"});
+                                "mark it through the jig, drill square; glue the pin in",
+                                stack.pivot});
     }
   }
   set.buy.push_back({"bushing", 4, job.arms.thickness_mm, hardware.bushing.name});
@@ -317,24 +310,24 @@ void AddSentences(const Job& job, HingeSet& set) {
     if (!plate) return;
     set.buy.push_back({"screw of the " + name, static_cast<int>(plate->screws.size()),
                        span.z_max_mm - span.z_min_mm, hardware.screw.name + " " + Kind(hardware)});
-    int number = 0;
+    std::size_t number = 0;
     for (const Vec2& at : plate->screws) {
-      const std::string screw = "screw " + std::to_string(++number) + " of the " + name;
+      const std::string screw = ScrewName(++number, name);
       if (hardware.bolts) {
-        set.bench_work.push_back(
-            {"hole for " + screw,
-             body,
-             {at, hardware.screw.clearance_mm / 2.0},
-             wall,
-             "right through; washer and nut outside, or sunk in a counterbore"});
+        set.bench_work.push_back({"hole for " + screw,
+                                  body,
+                                  {at, hardware.screw.clearance_mm / 2.0},
+                                  wall,
+                                  "right through; washer and nut outside, or sunk in a counterbore",
+                                  HeadOf(screw)});
         continue;
       }
-      set.bench_work.push_back(
-          {"pilot for " + screw,
-           body,
-           {at, hardware.screw.pilot_hard_mm / 2.0},
-           span.z_max_mm - face,
-           "hard wood; " + Say(job, hardware.screw.pilot_soft_mm) + " in soft"});
+      set.bench_work.push_back({"pilot for " + screw,
+                                body,
+                                {at, hardware.screw.pilot_hard_mm / 2.0},
+                                span.z_max_mm - face,
+                                "hard wood; " + Say(job, hardware.screw.pilot_soft_mm) + " in soft",
+                                HeadOf(screw)});
     }
   };
   screws(set.case_plate, plan.case_screw, plan.case_face_mm, job.case_form.end_wall_mm, Body::kCase,
@@ -360,7 +353,8 @@ void AddSentences(const Job& job, HingeSet& set) {
          {set.stop->centre, (in_wall - hardware.bushing.pin_mm + set.stop->rod_mm) / 2.0},
          plan.pin_in_wall_mm,
          job.plates.on_case ? "drill through the case plate's hole"
-                            : "mark it by the template, drill square; glue the rod in"});
+                            : "mark it by the template, drill square; glue the rod in",
+         "stop"});
     set.buy.push_back({"stop rod", 1,
                        plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm,
                        Say(job, set.stop->rod_mm) + " steel rod"});

@@ -7,9 +7,9 @@
 
 #include "lidwright/arms/plates.h"
 #include "lidwright/base/check.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/base/units.h"
 #include "lidwright/geometry/ring.h"
 #include "lidwright/solid/reachable_faces.h"
 
@@ -199,11 +199,7 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& a
                            const Pivots& pivots, const StackPlan& plan, const Hardware& hardware,
                            const std::vector<Vec2>& screws, std::string* fault) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
-  const auto place = [&](const Vec2& p) {
-    const double unit = job.inches ? kMmPerInch : 1.0;
-    const int places = job.inches ? 2 : 1;
-    return "(" + Text(p.x() / unit, places) + ", " + Text(p.y() / unit, places) + ")";
-  };
+  const auto place = [&](const Vec2& p) { return PointText(p.x(), p.y(), job.inches); };
   Jig jig;
   // It stands where the arms will, on the plates' pins; for pins straight in the wood it lies on
   // the wall.

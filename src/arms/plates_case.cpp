@@ -5,6 +5,7 @@
 #include <functional>
 
 #include "lidwright/arms/plates.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/hull.h"
@@ -174,8 +175,8 @@ std::optional<Plate> ShapeCasePlate(const ArmsTask& task, const LidMotion& motio
   for (std::size_t i = 0; i < carried.size(); ++i) {
     const double there = free(carried[i]);
     if (there >= needs.pin_edge_mm) continue;
-    *fault = "case plate: the " + std::string(i < 2 ? "case pin" : "stop") + " at (" +
-             Text(carried[i].x(), 1) + ", " + Text(carried[i].y(), 1) + ") has " +
+    *fault = "case plate: the " + std::string(i < 2 ? "case pin" : "stop") + " at " +
+             PointText(carried[i].x(), carried[i].y(), task.job.inches) + " has " +
              say(std::max(0.0, there)) + " around it, the plate's edge needs " +
              say(needs.pin_edge_mm) + "; pins straight in the wall would fit";
     return std::nullopt;

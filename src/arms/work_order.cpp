@@ -180,8 +180,8 @@ class Assembling {
     BringIn(JigScene::kJigInCase, {PieceKind::kCasePlate}, Body::kCase, 0.0);
     if (set_.case_plate) {
       for (std::size_t i = 0; i < set_.case_plate->screws.size(); ++i) {
-        Add(JigScene::kJigInCase, MoveKind::kTool,
-            "screw " + std::to_string(i + 1) + " of the case plate", 0.0, Vec2::Zero(), kDriver_mm,
+        Add(JigScene::kJigInCase, MoveKind::kTool, ScrewName(i + 1, "case plate"), 0.0,
+            Vec2::Zero(), kDriver_mm,
             ReachOf(set_.case_plate->screws[i], Body::kCase, set_.stack->case_plate.z_min_mm, 0.0));
       }
       Register(Body::kCase, {PieceKind::kScrew});
@@ -316,8 +316,8 @@ class Assembling {
   }
 
   void AddLidScrew(std::size_t i, double lid_rad, const Room& room) {
-    Add(JigScene::kLidOpen, MoveKind::kTool, "screw " + std::to_string(i + 1) + " of the lid plate",
-        lid_rad, Vec2::Zero(), kDriver_mm, room);
+    Add(JigScene::kLidOpen, MoveKind::kTool, ScrewName(i + 1, "lid plate"), lid_rad, Vec2::Zero(),
+        kDriver_mm, room);
   }
   Room ReachOfLidScrew(std::size_t i, double lid_rad) const {
     Room least;

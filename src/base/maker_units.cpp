@@ -62,6 +62,11 @@ std::string DensityText(double kg_m3, bool inches) {
                 : Fixed(kg_m3, 0) + " kg/m3";
 }
 
+std::string PointText(double x_mm, double y_mm, bool inches) {
+  const auto say = [&](double mm) { return inches ? Text(mm / kMmPerInch, 2) : Text(mm, 1); };
+  return "(" + say(x_mm) + ", " + say(y_mm) + ")";
+}
+
 std::string HeftText(double n, Bench kind, bool inches) {
   const double kg = std::max(0.0, n) / kGravity_m_s2, lb = kg / kKgPerLb;
   if (!inches) return Fixed(Whole(10.0 * kg, kind) / 10.0, 1) + " kg";

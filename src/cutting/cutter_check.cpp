@@ -7,9 +7,8 @@
 
 #include "cutting/edges.h"
 #include "lidwright/arms/hardware.h"
-#include "lidwright/base/numbers.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/base/units.h"
 
 namespace lidwright {
 namespace {
@@ -74,12 +73,7 @@ class Checker {
 
  private:
   std::string Say(double mm) const { return BenchLength(mm, limits_.inches); }
-  std::string At(const Vec2& p) const {
-    const auto say = [&](double mm) {
-      return limits_.inches ? Text(mm / kMmPerInch, 2) : Text(mm, 1);
-    };
-    return "(" + say(p.x()) + ", " + say(p.y()) + ")";
-  }
+  std::string At(const Vec2& p) const { return PointText(p.x(), p.y(), limits_.inches); }
 
   void Add(CutFaultKind kind, double found, double needed, const Vec2& at,
            const std::string& what) {

@@ -42,8 +42,9 @@ bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
   search.most_rounds = rounds;
   HingeSearchResult found = SearchHinges(box, search);
   if (found.hinges.empty()) return false;
-  AddStayWhereNeeded(box, found.hinges.front());
-  return ClearsWithAllParts(found.hinges.front());
+  Hinge& first = found.hinges.front();
+  if (!ClearsWithAllParts(first)) AddStayWhereNeeded(box, first);
+  return ClearsWithAllParts(first);
 }
 
 // Lengths as the job's maker measures them.

@@ -19,10 +19,6 @@ constexpr double kAjar_rad = 15.0 * kRadPerDeg;  // a hand is under the lid till
 constexpr double kHardFall_m_s = 1.0;  // a rim that arrives faster hurts: a drop from 5 cm
 constexpr double kManyMiss = 0.1;      // share of trial builds
 
-std::string AsWeight(double n, bool inches) {
-  return HeftText(n, Bench::kGap, inches);
-}
-
 std::string Degrees(double rad) {
   return Fixed(rad * kDegPerRad, 0) + "\xC2\xB0";
 }
@@ -41,7 +37,7 @@ void AddBreaking(const HingeForces& forces, bool inches, std::vector<Risk>& risk
     const double gives_n = forces.load.lean_n * lean->Factor();
     risks.push_back({lean->Factor() < 1.0 ? RiskLevel::kDanger : RiskLevel::kCare,
                      "Do not lean on the open lid: the " + lean->part + " gives at about " +
-                         AsWeight(gives_n, inches) + " on its edge.",
+                         HeftText(gives_n, Bench::kGap, inches) + " on its edge.",
                      forces.load.stay
                          ? "Its stays bear no more: keep hands and arms off the open lid."
                          : "Fit a stay from case to lid at each end, a chain or a cord: "
@@ -60,7 +56,7 @@ void AddTipping(const HingeForces& forces, bool inches, std::vector<Risk>& risks
   } else if (tip.pull_n <= forces.load.lean_n) {
     risks.push_back({RiskLevel::kCare,
                      "Open and empty, the box tips over if more than " +
-                         AsWeight(tip.pull_n, inches) + " leans on the lid's edge.",
+                         HeftText(tip.pull_n, Bench::kGap, inches) + " leans on the lid's edge.",
                      remedy});
   }
 }

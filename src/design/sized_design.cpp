@@ -398,7 +398,7 @@ Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSi
   const Job start = StartingSizes(left);
   const BoxModel box(start);
   const Hinge hinge = JudgeAsGiven(box, given);
-  if (!hinge.forces || Does(hinge)) return start;
+  if (!hinge.forces) return start;
   Hinge held = hinge;  // with a longer row of screws, or a stay
   AddStayWhereNeeded(box, held);
   if (Does(held)) return start;

@@ -74,7 +74,7 @@ FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<Hi
                              screw,
                              "",
                              kUnset,
-                             ItemOf(list, screw + " of the " + PlateOf(piece) + ", head")});
+                             ItemOf(list, HeadOf(ScrewName(i + 1, PlateOf(piece))))});
   }
   drawing.edge_x = "left edge";
   drawing.edge_y = "lower edge";

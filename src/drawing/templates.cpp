@@ -31,16 +31,6 @@ struct Frame {
   }
 };
 
-// "pilot for screw 1 of the lid plate" is for "screw 1 of the lid plate, head".
-int ItemFor(const PartsList* list, const std::string& what) {
-  const std::size_t at = what.find(" for ");
-  if (!list || at == std::string::npos) return 0;
-  std::string name = what.substr(at + 5);
-  if (name.rfind("the ", 0) == 0) name = name.substr(4);
-  const int item = ItemOf(*list, name);
-  return item > 0 ? item : ItemOf(*list, name + ", head");
-}
-
 // Marks for a body, in the case's frame.
 std::vector<RoundMark> MarksFor(Body body, const std::vector<HingePiece>& pieces,
                                 const std::vector<WoodWork>& wood, const PartsList* list) {
@@ -48,7 +38,7 @@ std::vector<RoundMark> MarksFor(Body body, const std::vector<HingePiece>& pieces
   for (const WoodWork& work : wood) {
     if (work.body != body || !(work.hole.radius_mm > 0.0)) continue;
     marks.push_back({work.hole, work.what, work.note, work.depth_mm > 0.0 ? work.depth_mm : kUnset,
-                     ItemFor(list, work.what)});
+                     list ? ItemOf(*list, work.piece) : 0});
   }
   if (!marks.empty()) return marks;
   const PieceKind plate = body == Body::kCase ? PieceKind::kCasePlate : PieceKind::kLidPlate;

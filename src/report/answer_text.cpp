@@ -131,8 +131,8 @@ std::string AnswerText(const Design& design, const std::vector<CutFault>& cut_fa
   const bool inches = design.job.inches;
   const Hinge& best = design.hinges.front();
   const std::size_t count = design.hinges.size();
-  const std::string plain = PlainFirst(design);
-  std::string text = (plain.empty() ? "" : Folded(plain, 0) + "\n") +
+  const std::optional<PlainAdvice> plain = PlainFirst(design);
+  std::string text = (plain ? Folded(plain->Text(), 0) + "\n" : "") +
                      (design.job.name.empty() ? "A box" : design.job.name) + ": " +
                      (count == 1 ? "one hinge" : std::to_string(count) + " hinges") + " found; '" +
                      best.character + "' is drawn.\n\n";

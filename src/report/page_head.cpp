@@ -94,14 +94,11 @@ std::string RiskItem(const Risk& risk) {
          "\n";
 }
 
-// What it says up to its colon in bold.
 std::string PlainNote(const Design& design) {
-  const std::string says = PlainFirst(design);
-  const std::size_t colon = says.find(':');
-  if (colon == std::string::npos) return "";
-  return Element(
-             "p", "class=\"plain-first\"",
-             Element("b", "", Prose(says.substr(0, colon + 1))) + Prose(says.substr(colon + 1))) +
+  const std::optional<PlainAdvice> plain = PlainFirst(design);
+  if (!plain) return "";
+  return Element("p", "class=\"plain-first\"",
+                 Element("b", "", Prose(plain->head)) + Prose(" " + plain->rest)) +
          "\n";
 }
 

@@ -49,27 +49,30 @@ std::string PlainSentence(const PlainHinge& plain, bool inches) {
                     " it looks as if it would go, but none of the nearest could be proven");
 }
 
-std::string PlainFirst(const Design& design) {
-  if (design.hinges.empty() || !PlainDoes(design.plain)) return "";
+std::optional<PlainAdvice> PlainFirst(const Design& design) {
+  if (design.hinges.empty() || !PlainDoes(design.plain)) return std::nullopt;
   const bool inches = design.job.inches;
   const Vec2& pin = design.plain.best;
   const auto place = [&](double mm, const char* more, const char* less, const char* none) {
     if (std::abs(mm) < kLevel_mm) return std::string(none);
     return BenchText(std::abs(mm), Bench::kHole, inches) + (mm > 0.0 ? more : less);
   };
-  std::string text =
-      "A plain hinge does here, and is far less work: pin " +
-      place(pin.x(), " before the back's face", " behind the back's face", "in the back's face") +
-      ", " + place(pin.y(), " above the rim", " below the rim", "level with the rim") +
-      "; leaves let in flush with rim and lid, the knuckle outside.";
+  PlainAdvice advice{"A plain hinge does here, and is far less work:",
+                     "pin " +
+                         place(pin.x(), " before the back's face", " behind the back's face",
+                               "in the back's face") +
+                         ", " +
+                         place(pin.y(), " above the rim", " below the rim", "level with the rim") +
+                         "; leaves let in flush with rim and lid, the knuckle outside."};
   const Hinge& hinge = design.hinges.front();
-  if (!hinge.parts) return text;
+  if (!hinge.parts) return advice;
   int pieces = 0;
   for (const HingePiece& piece : hinge.parts->pieces) {
     if (piece.kind != PieceKind::kJig) pieces += piece.per_end;
   }
-  return text + " The hidden one costs " + std::to_string(pieces) + " parts at each end, and " +
-         RoomBehind(hinge, design.job) + " behind.";
+  advice.rest += " The hidden one costs " + std::to_string(pieces) + " parts at each end, and " +
+                 RoomBehind(hinge, design.job) + " behind.";
+  return advice;
 }
 
 }  // namespace lidwright

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "lidwright/design/design.h"
@@ -13,8 +14,12 @@ std::string PlainSentence(const PlainHinge& plain, bool inches);
 /// Does one do whose pin stands no farther behind the wood than a butt hinge's?
 bool PlainDoes(const PlainHinge& plain);
 
-/// What comes before all else where a plain hinge does and a hidden one was found: where its pin
-/// goes, how it is let in, what the hidden one costs beyond it. Empty elsewhere.
-std::string PlainFirst(const Design& design);
+/// What comes before all else where a plain hinge does and a hidden one was found: that; and where
+/// its pin goes, how it is let in, what the hidden one costs beyond it.
+struct PlainAdvice {
+  std::string head, rest;
+  std::string Text() const { return head + " " + rest; }
+};
+std::optional<PlainAdvice> PlainFirst(const Design& design);
 
 }  // namespace lidwright

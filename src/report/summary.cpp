@@ -110,6 +110,10 @@ std::string HingesTable(const Design& design) {
 
 }  // namespace
 
+std::string RemedyFile(int number) {
+  return "remedy_" + std::to_string(number) + ".json";
+}
+
 std::string UnmetLine(const Verdict& v, bool inches) {
   const std::string required = Required(v, inches), found = Found(v, inches);
   const std::string spot = Spot(v, inches);
@@ -158,9 +162,10 @@ std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_f
     if (!none.remedies.empty()) {
       text += "Any one of these lets one in:\n";
       for (const Remedy& remedy : none.remedies) text += "  - " + remedy.words + "\n";
-      text += none.remedies.size() == 1
-                  ? "  remedy_1.json is this job so changed, to be fitted as it stands.\n"
-                  : "  remedy_1.json and on are this job with one of these each, in this order.\n";
+      text += "  " + RemedyFile(1) +
+              (none.remedies.size() == 1
+                   ? " is this job so changed, to be fitted as it stands.\n"
+                   : " and on are this job with one of these each, in this order.\n");
     }
     return text;
   }

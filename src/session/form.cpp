@@ -2,35 +2,12 @@
 #include "form.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "lidwright/arms/hardware.h"
-#include "lidwright/base/numbers.h"
 #include "lidwright/job/read_job.h"
 
 namespace lidwright {
 namespace {
-
-Json ValueOf(const KeyRow& row, const std::string& text) {
-  const bool numeric = row.kind == KeyKind::kLength || row.kind == KeyKind::kAngle ||
-                       row.kind == KeyKind::kShare || row.kind == KeyKind::kCount;
-  if (row.kind == KeyKind::kFlag && (text == "true" || text == "false")) return text == "true";
-  if (!numeric) return text;
-  const std::optional<double> number = PlainNumber(text);
-  if (!number) return text;
-  constexpr double kWhole = 1e15;
-  if (*number == std::floor(*number) && std::abs(*number) < kWhole) {
-    return static_cast<long long>(*number);
-  }
-  return *number;
-}
-
-// "case.width" -> {"case", "width"}; a field is at the top or in one section.
-std::pair<std::string, std::string> PartsOf(const std::string& key) {
-  const std::size_t dot = key.find('.');
-  if (dot == std::string::npos) return {"", key};
-  return {key.substr(0, dot), key.substr(dot + 1)};
-}
 
 FormPart TheRest(const std::vector<FormPart>& parts) {
   FormPart rest{"All other keys", {}, false};
@@ -86,25 +63,6 @@ bool IsField(const KeyRow& row) {
     default:
       return false;
   }
-}
-
-Json WithField(const Json& tree, const KeyRow& row, const std::string& typed) {
-  Json changed = tree;
-  const auto [section, name] = PartsOf(row.key);
-  const std::string text = Trimmed(typed, " \t\r\n");
-  if (text.empty()) {
-    Json* holder = section.empty()             ? &changed
-                   : changed.contains(section) ? &changed[section]
-                                               : nullptr;
-    if (holder && holder->is_object()) holder->erase(name);
-    return changed;
-  }
-  if (section.empty()) {
-    changed[name] = ValueOf(row, text);
-  } else if (!changed.contains(section) || changed[section].is_object()) {
-    changed[section][name] = ValueOf(row, text);
-  }
-  return changed;
 }
 
 FormReading ReadForm(const Json& tree) {

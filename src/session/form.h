@@ -28,10 +28,6 @@ const std::vector<FormPart>& FormParts();
 /// Is it a key of a single value, one that stands in no list?
 bool IsField(const KeyRow& row);
 
-/// A job's tree with one key as typed: plain numbers as numbers, flags as such, everything else as
-/// text for the reader to judge; without the key where `text` is empty. Requires IsField.
-Json WithField(const Json& tree, const KeyRow& row, const std::string& text);
-
 /// What a tree comes to as a job.
 struct FormReading {
   std::optional<Job> job;                ///< can be read

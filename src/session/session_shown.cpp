@@ -57,7 +57,7 @@ Json Session::State::Set(const Message& message) {
   if (!row || !IsField(*row)) throw Refusal("there is no such measure");
   const std::string text = message.Text("text");
   if (text.size() > 1000) throw Refusal("a measure has at most 1000 letters");
-  AddForm(WithField(*history_.now().form, *row, text), row->key);
+  AddForm(WithTyped(*history_.now().form, *row, text), row->key);
   return Shown();
 }
 
@@ -87,7 +87,7 @@ Json Session::State::Apply(const Message& message) {
   const int number = message.Whole("number", 0, static_cast<int>(remedies.size()) - 1);
   Json form = *history_.now().form;
   for (const KeyChange& change : remedies[static_cast<std::size_t>(number)].changes) {
-    form = WithField(form, *FindKeyRow(change.key), change.text);
+    form = WithTyped(form, *FindKeyRow(change.key), change.text);
   }
   AddForm(std::move(form), "");
   return reading_.ready() ? Find(message) : Shown();

@@ -144,6 +144,13 @@ const CommandPair kOneFile[] = {
     {"made.json", "slice case.stl lid.stl --hinge-side -y --out made.json",
      "slice case.stl lid.stl --hinge-side -y --units in --out made.json --replace"}};
 
+// Ended at every call of so many, failing at every one of so many and a few more.
+void TryFolder(const CommandPair& pair, int step_to_end, int step_to_fail) {
+  const CommandStory story(pair);
+  CHECK(story.AtCalls({SIGKILL, 0}, step_to_end) > 2);
+  for (const Fault& fault : kFaults) CHECK(story.AtCalls(fault, step_to_fail++) > 2);
+}
+
 }  // namespace
 
 TEST_CASE("box, begin, trace and slice that end at any call, or fail at one, leave a whole file",
@@ -157,19 +164,15 @@ TEST_CASE("box, begin, trace and slice that end at any call, or fail at one, lea
 
 // By hand and in slow tests: each call costs a run of its own.
 TEST_CASE("check that fails or ends at a call leaves a whole folder", "[.][faults]") {
-  const CommandStory story({"out", "check a.json hinge.json --frames 2 --out out",
-                            "check b.json hinge.json --frames 3 --out out --replace"});
-  CHECK(story.AtCalls({SIGKILL, 0}, 61) > 2);
-  int step = 97;
-  for (const Fault& fault : kFaults) CHECK(story.AtCalls(fault, step++) > 2);
+  TryFolder({"out", "check a.json hinge.json --frames 2 --out out",
+             "check b.json hinge.json --frames 3 --out out --replace"},
+            61, 97);
 }
 
 TEST_CASE("fit that fails or ends at a call leaves a whole folder", "[.][faults]") {
-  const CommandStory story({"out", "fit pins_a.json --frames 2 --out out",
-                            "fit pins_b.json --frames 3 --out out --replace"});
-  CHECK(story.AtCalls({SIGKILL, 0}, 97) > 2);
-  int step = 151;
-  for (const Fault& fault : kFaults) CHECK(story.AtCalls(fault, step++) > 2);
+  TryFolder({"out", "fit pins_a.json --frames 2 --out out",
+             "fit pins_b.json --frames 3 --out out --replace"},
+            97, 151);
 }
 
 }  // namespace lidwright

@@ -241,3 +241,24 @@ TEST_CASE("pads, dampers, frictions and torques grow and say where they come fro
     CHECK(wires.front() > 0.4);
   }
 }
+
+TEST_CASE("what is sold by millimetres is told in inches first in an inch job") {
+  int metric = 0;
+  for (const StockStay& stay : StockStays()) {
+    INFO(stay.name);
+    CHECK(stay.NameIn(false) == stay.name);
+    const std::size_t end = stay.name.find(" mm ");
+    if (end == std::string::npos) {
+      CHECK(stay.NameIn(true) == stay.name);
+      continue;
+    }
+    ++metric;
+    // The same size within what a 64th says, and in brackets behind it what it is sold as.
+    const std::string inch = stay.NameIn(true);
+    const double over = std::stod(inch), under = std::stod(inch.substr(inch.find('/') + 1));
+    CHECK(over / under * 25.4 == Approx(std::stod(stay.name)).margin(25.4 / 32));
+    CHECK(inch.find(" in (" + stay.name.substr(0, end) + " mm) " + stay.name.substr(end + 4)) !=
+          std::string::npos);
+  }
+  CHECK(metric == 5);
+}

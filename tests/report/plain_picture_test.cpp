@@ -83,7 +83,8 @@ TEST_CASE("where a plain hinge does the answer begins with it and where its pin 
   options.improve = false;
   const Design design = MakeDesign(box, options);
   REQUIRE_FALSE(design.hinges.empty());
-  const std::string said = PlainFirst(design);
+  REQUIRE(PlainFirst(design));
+  const std::string said = PlainFirst(design)->Text();
   const std::string pin = "pin ";
   const std::size_t at = said.find(pin);
   REQUIRE(at != std::string::npos);
@@ -103,10 +104,10 @@ TEST_CASE("where no plain hinge does nothing is said of one before the answer", 
   Design design;
   design.job = testing::ExampleJob("sample_chest");
   design.hinges.resize(1);
-  CHECK(PlainFirst(design).empty());
+  CHECK_FALSE(PlainFirst(design));
   design.plain.works = true;
   design.plain.best = {-24.0, 8.0};  // on brackets only
-  CHECK(PlainFirst(design).empty());
+  CHECK_FALSE(PlainFirst(design));
 }
 
 }  // namespace lidwright

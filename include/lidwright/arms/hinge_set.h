@@ -30,7 +30,12 @@ struct WoodWork {
   Circle hole;            ///< zero radius if it is no hole
   double depth_mm = 0.0;  ///< from the wood's face
   std::string note;
+  std::string piece{};  ///< the name of the piece that goes in, if one does
 };
+
+/// What a screw is called everywhere: "screw 1 of the lid plate"; and its head among the pieces.
+std::string ScrewName(std::size_t number, const std::string& of);
+std::string HeadOf(const std::string& screw);
 
 /// One line of the list of what to buy.
 struct HardwareLine {

@@ -22,6 +22,10 @@ struct StockStay {
   double least_mm;   ///< shortest length it makes sense in
   double most_mm;    ///< longest it is sold in
   Source source;
+  std::string inch_name{};  ///< in an inch job; empty where it is the same
+  const std::string& NameIn(bool inches) const {
+    return inches && !inch_name.empty() ? inch_name : name;
+  }
 };
 /// Weak first.
 const std::vector<StockStay>& StockStays();

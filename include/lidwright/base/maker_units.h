@@ -28,6 +28,9 @@ std::string DensityText(double kg_m3, bool inches);
 /// "1.4 lb". Somebody knows how heavy that is.
 std::string HeftText(double n, Bench kind, bool inches);
 
+/// Where something lies, for a message: "(139.3, -50.9)" in mm, "(5.48, -2.00)" in inches.
+std::string PointText(double x_mm, double y_mm, bool inches);
+
 /// A force in the unit of ForceText, for a chart's axis; and that unit: "N", "lbf".
 double ForceInUnit(double n, bool inches);
 const char* ForceUnit(bool inches);

@@ -10,6 +10,7 @@
 #include "lidwright/arms/hinge_set.h"
 #include "lidwright/forces/hinge_forces.h"
 #include "lidwright/job/job.h"
+#include "lidwright/job/write_job.h"
 #include "lidwright/solid/solid.h"
 #include "lidwright/synthesis/plain_hinge.h"
 
@@ -73,12 +74,6 @@ Verdicts RequirementsOf(const Hinge& hinge);
 bool Does(const Hinge& hinge);
 /// The same but for somebody who leans on the open lid.
 bool DoesInUse(const Hinge& hinge);
-
-/// A key of the job (key_rows.h) and its value as somebody would type it in the job's unit; ""
-/// leaves it out.
-struct KeyChange {
-  std::string key, text;
-};
 
 /// A change of the job that lets a hinge in.
 struct Remedy {

@@ -2,11 +2,11 @@
 #pragma once
 
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "lidwright/job/job.h"
 #include "lidwright/job/json_lines.h"
+#include "lidwright/job/key_rows.h"
 
 namespace lidwright {
 
@@ -26,9 +26,13 @@ std::string WriteJob(const Job& job);
 /// on: they are chosen by whoever reads it.
 std::string WriteOpenJob(const Job& job);
 
-/// The same with keys at the top or in one section as somebody typed them (TypedText).
-std::string WriteOpenJob(const Job& job,
-                         const std::vector<std::pair<std::string, std::string>>& typed);
+/// A key of a single value, at the top or in one section (key_rows.h), and that value as somebody
+/// would type it in the job's unit; "" leaves it out.
+struct KeyChange {
+  std::string key, text;
+};
+/// The same with some keys as typed.
+std::string WriteOpenJob(const Job& job, const std::vector<KeyChange>& changes);
 
 /// The same as a tree, to stand within a larger file.
 Json JobJson(const Job& job);
@@ -38,5 +42,9 @@ Json JobJson(const Job& job);
 std::string TypedText(const Json& tree, const std::string& key);
 /// The same of a job's file as it would be written.
 std::string TypedText(const Job& job, const std::string& key);
+
+/// A job's tree with one key as typed: plain numbers as numbers, flags as such, everything else as
+/// text for the reader to judge; without the key where `text` is empty.
+Json WithTyped(const Json& tree, const KeyRow& row, const std::string& text);
 
 }  // namespace lidwright

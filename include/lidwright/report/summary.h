@@ -15,6 +15,9 @@ namespace lidwright {
 /// why there is no hinge and what would let one in. Lengths in the job's unit.
 std::string SummaryText(const Design& design, const std::vector<CutFault>& cut_faults = {});
 
+/// Beside the report, the job with the way out of that number, from 1 on: "remedy_1.json".
+std::string RemedyFile(int number);
+
 /// That all requirements are met; or which are not, with what was found and where.
 std::string UnmetText(const Hinge& hinge, const Job& job);
 /// One requirement that is not met: what, how much is asked and found, and where.
