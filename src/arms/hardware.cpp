@@ -123,6 +123,11 @@ class Chooser {
     return h;
   }
 
+  bool ScrewsHeld() {
+    const std::optional<WoodScrew> screw = Screw();
+    return screw && (!HasPlates() || IsBolt(screw->name) || HeldByWalls(*screw));
+  }
+
  private:
   std::string Say(double mm) const { return BenchLength(mm, job_.inches); }
   void Fault(const std::string& sentence) { faults_.push_back(sentence); }
@@ -428,6 +433,11 @@ PlateWish PlatesOf(const Job& job) {
 
 std::optional<Hardware> ChooseHardware(const Job& job, std::vector<std::string>* faults) {
   return Chooser(job, faults).Choose();
+}
+
+bool ScrewsHeldByWalls(const Job& job) {
+  std::vector<std::string> faults;
+  return Chooser(job, &faults).ScrewsHeld();
 }
 
 Problems FaultsOfHardware(const Job& job) {

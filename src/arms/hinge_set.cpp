@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "hinge_set_pieces.h"
+#include "lidwright/arms/shop_fasteners.h"
 #include "lidwright/base/check.h"
 #include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
@@ -19,6 +20,9 @@ namespace {
 // [–] Parts are placed so that they keep their gap by so many drill errors more than asked, where
 // there is room: two holes of two bodies may be off towards each other.
 constexpr std::array kReservesInErrors{4.0, 2.0};
+
+// [–] Where no post of the pins' rod can stand, rods of at most these shares of it are tried.
+constexpr std::array kThinnerRods{0.85, 0.65};
 
 // Bushings lie within their arms' outlines, and the jig is gone when the lid moves.
 bool Stays(const HingePiece& piece) {
@@ -249,6 +253,9 @@ class Maker {
     const double pin = hardware.bushing.pin_mm;
     const double own = options_.stop_rod_mm;
     std::vector<std::pair<double, double>> posts{{hardware.bushing.outside_mm, pin}, {pin, pin}};
+    for (const double share : kThinnerRods) {
+      if (const double thin = ThinnerRod_mm(share * pin)) posts.push_back({thin, thin});
+    }
     if (own > 0.0) posts = {{own, own}};
     std::string fault;
     for (const auto& [diameter, rod] : posts) {
@@ -278,7 +285,17 @@ class Maker {
 
   // [mm] From a rod's centre to the edge of the plate that holds it, growing with its diameter.
   double EdgeOf(double rod_mm) const {
-    return needs_.pin_edge_mm * std::max(1.0, rod_mm / set_.hardware->bushing.pin_mm);
+    return needs_.pin_edge_mm * rod_mm / set_.hardware->bushing.pin_mm;
+  }
+
+  // [mm] The thickest rod sold of at most that diameter, or 0.
+  double ThinnerRod_mm(double most_mm) const {
+    double thin_mm = 0.0;
+    for (const StockRod& rod : StockRods()) {
+      if (rod.inch != task_.job.inches || rod.diameter_mm > most_mm) continue;
+      thin_mm = std::max(thin_mm, rod.diameter_mm);
+    }
+    return thin_mm;
   }
 
   void MakeCasePlate() {
@@ -287,7 +304,7 @@ class Maker {
     std::vector<Vec2> also;
     if (set_.stop) {
       also.push_back(set_.stop->centre);
-      needs.pin_edge_mm = EdgeOf(set_.stop->rod_mm);
+      needs.pin_edge_mm = std::max(needs.pin_edge_mm, EdgeOf(set_.stop->rod_mm));
     }
     std::string fault;
     set_.case_plate = WithReserve([&] {

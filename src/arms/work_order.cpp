@@ -59,7 +59,8 @@ class Assembling {
     for (const HingePiece& piece : set.pieces) inner_mm_ = std::min(inner_mm_, piece.z_min_mm);
     const Solid& solid = task.solid;
     error_mm_ = solid.blend_error_mm + std::max(solid.chord_error_mm, solid.case_chord_error_mm);
-    other_end_ = !solid.mirrored || inner_mm_ - kDriver_mm < -inner_mm_;
+    if (inner_mm_ - kDriver_mm < -inner_mm_) driver_mm_ = kShortDriver_mm;
+    other_end_ = !solid.mirrored || inner_mm_ - driver_mm_ < -inner_mm_;
   }
 
   std::vector<AssemblyMove> Make() {
@@ -173,7 +174,7 @@ class Assembling {
   Room ReachOf(const Vec2& screw, Body body, double head_z_mm, double lid_rad) const {
     const double across = DriverBlade_mm(set_.hardware->screw.diameter_mm);
     const Ring shaft = Flatten(AsOutline({screw, across / 2.0}), kChordError_mm, Chords::kOutside);
-    return RoomOf(shaft, body, head_z_mm - kDriver_mm, head_z_mm, lid_rad, Member::kNone);
+    return RoomOf(shaft, body, head_z_mm - driver_mm_, head_z_mm, lid_rad, Member::kNone);
   }
 
   void PutCasePlate() {
@@ -181,7 +182,7 @@ class Assembling {
     if (set_.case_plate) {
       for (std::size_t i = 0; i < set_.case_plate->screws.size(); ++i) {
         Add(JigScene::kJigInCase, MoveKind::kTool, ScrewName(i + 1, "case plate"), 0.0,
-            Vec2::Zero(), kDriver_mm,
+            Vec2::Zero(), driver_mm_,
             ReachOf(set_.case_plate->screws[i], Body::kCase, set_.stack->case_plate.z_min_mm, 0.0));
       }
       Register(Body::kCase, {PieceKind::kScrew});
@@ -317,7 +318,7 @@ class Assembling {
 
   void AddLidScrew(std::size_t i, double lid_rad, const Room& room) {
     Add(JigScene::kLidOpen, MoveKind::kTool, ScrewName(i + 1, "lid plate"), lid_rad, Vec2::Zero(),
-        kDriver_mm, room);
+        driver_mm_, room);
   }
   Room ReachOfLidScrew(std::size_t i, double lid_rad) const {
     Room least;
@@ -376,7 +377,7 @@ class Assembling {
   const ArmsTask& task_;
   const LidMotion& motion_;
   const HingeSet& set_;
-  double inner_mm_ = 0.0, error_mm_ = 0.0;
+  double inner_mm_ = 0.0, error_mm_ = 0.0, driver_mm_ = kDriver_mm;
   bool other_end_ = false, lid_on_ = false;
   std::vector<Placed> placed_;
   std::vector<AssemblyMove> moves_;
@@ -384,12 +385,22 @@ class Assembling {
 
 }  // namespace
 
+namespace {
+
+// What drives a screw, by its length in line with the screw.
+std::string DriverName(double length_mm, bool inches) {
+  const std::string length = BenchLength(length_mm, inches);
+  return length_mm < kDriver_mm ? "a short bit in an offset ratchet, " + length + " in all,"
+                                : "a bit of " + length + " in line";
+}
+
+}  // namespace
+
 std::string FaultOf(const AssemblyMove& move, bool inches) {
-  const std::string who =
-      move.kind == MoveKind::kTool
-          ? "a bit of " + BenchLength(kDriver_mm, inches) + " in line does not reach "
-      : move.kind == MoveKind::kLowered ? "no way down was found for the "
-                                        : "there is no way along the pins for ";
+  const std::string who = move.kind == MoveKind::kTool
+                              ? DriverName(move.along_z_mm, inches) + " does not reach "
+                          : move.kind == MoveKind::kLowered ? "no way down was found for the "
+                                                            : "there is no way along the pins for ";
   std::string text = "order of work: " + who + move.what + ": " + move.nearest + " is in the way";
   if (move.kind == MoveKind::kTool) text += "; shorter arms or screws farther from them would fit";
   return text;
@@ -403,7 +414,7 @@ std::string Degrees(double rad) {
 
 // How far the lid is opened for each of its plate's screws, and for which the arms come off.
 std::string ScrewWords(const std::vector<AssemblyMove>& order, bool inches) {
-  double arms_off_at = -1.0;
+  double arms_off_at = -1.0, driver_mm = kDriver_mm;
   std::string open, off;
   for (const AssemblyMove& move : order) {
     if (move.step != JigScene::kLidOpen) continue;
@@ -411,6 +422,7 @@ std::string ScrewWords(const std::vector<AssemblyMove>& order, bool inches) {
   }
   for (const AssemblyMove& move : order) {
     if (move.step != JigScene::kLidOpen || move.kind != MoveKind::kTool) continue;
+    driver_mm = move.along_z_mm;
     if (move.lid_rad == arms_off_at) {
       off += (off.empty() ? "" : " and ") + move.what;
     } else {
@@ -419,8 +431,10 @@ std::string ScrewWords(const std::vector<AssemblyMove>& order, bool inches) {
   }
   std::string words;
   if (!open.empty()) {
-    words = " A bit of " + BenchLength(kDriver_mm, inches) + " in line reaches " + open +
-            "; its handle or chuck needs more room than the bit.";
+    std::string driver = DriverName(driver_mm, inches);
+    driver[0] = 'A';
+    words = " " + driver + " reaches " + open + "; its handle" +
+            (driver_mm < kDriver_mm ? "" : " or chuck") + " needs more room than the bit.";
   }
   if (!off.empty()) {
     words += " For " + off + " prop the lid at " + Degrees(arms_off_at) +

@@ -62,7 +62,7 @@ std::optional<Hinge> Cleared(const BoxModel& box, const Pivots& pivots) {
 class PivotMoves {
  public:
   PivotMoves(const BoxModel& box, const Pivots& pivots, const CorrectionOptions& options)
-      : box_(box), pivots_(pivots), options_(options), use_(UseOf(box)) {}
+      : box_(box), pivots_(pivots), options_(options), use_(LidAlone(UseOf(box))) {}
 
   CorrectionSearch Run() {
     CorrectionSearch result;

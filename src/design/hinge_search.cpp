@@ -67,12 +67,20 @@ std::vector<Leaning> Characters() {
   return all;
 }
 
+LidUse UseFor(const BoxModel& box, const HingeSearchOptions& options) {
+  LidUse use = UseOf(box);
+  if (!std::isnan(options.pin_bears_n)) {
+    use.pin_bears_n = std::min(use.pin_bears_n, options.pin_bears_n);
+  }
+  return use;
+}
+
 class HingeSearch {
  public:
   HingeSearch(const BoxModel& box, const HingeSearchOptions& options)
       : box_(box),
         options_(options),
-        use_(UseOf(box)),
+        use_(UseFor(box, options)),
         lids_(box.job, box.solid, box.task, use_,
               std::min(kReserveInErrors * box.job.shop.drill_error_mm, kMostReserve_mm)) {
     search_.threads = options.threads;
@@ -214,7 +222,9 @@ class HingeSearch {
     std::vector<double> best_of_round;
     for (int round = 0; round < options_.most_rounds; ++round) {
       Report("search", static_cast<double>(round) / options_.most_rounds);
-      SearchRound found = lids_.Round(static_cast<std::uint64_t>(round), search_);
+      SearchOptions here = search_;
+      here.foretell = round % 2 == 0;
+      SearchRound found = lids_.Round(static_cast<std::uint64_t>(round), here);
       record.starts += found.starts;
       record.opening += found.opening;
       record.descents += found.descents;

@@ -14,6 +14,7 @@ struct HingeSearchOptions {
   int threads = 0;
   int most_rounds = 8;  ///< of the lid search while nothing is complete
   bool improve = true;  ///< go on after the first complete hinges: more rounds, characters, moves
+  double pin_bears_n = kUnset;  ///< as DesignOptions has it
   std::function<void(const std::string&, double)> progress;
   /// Called with each hinge that is the best so far, parts and all, between the search's steps.
   std::function<void(const Hinge&)> found;

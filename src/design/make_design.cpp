@@ -10,13 +10,13 @@
 #include "hinge_search.h"
 #include "lidwright/accuracy/seasons.h"
 #include "lidwright/accuracy/shut_lid.h"
-#include "lidwright/arms/shop_fasteners.h"
 #include "lidwright/arms/straight_pins.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/design/choices.h"
 #include "lidwright/design/merit.h"
 #include "lidwright/design/stay_choice.h"
+#include "strengthen.h"
 
 namespace lidwright {
 namespace {
@@ -99,56 +99,19 @@ void AddForces(const BoxModel& box, Hinge& hinge) {
                                       : UsualLoadCase(box.job, box.solid, a, b));
 }
 
-namespace {
-
-// Where the stop gives first when somebody leans on the lid, the thinnest rods sold that are
-// foretold to bear it, the bending stress going with d⁻³, and the one that fills the sleeve's
-// place.
-std::vector<double> StrongerStops(const BoxModel& box, const Hinge& hinge) {
-  if (!hinge.forces || !hinge.parts || !hinge.parts->stop) return {};
-  const Strength* weakest = WeakestAsked(*hinge.forces, true);
-  if (!weakest || weakest->kind != LoadedPart::kStop) return {};
-  const Stop& stop = *hinge.parts->stop;
-  const double wanted_mm = stop.rod_mm * std::cbrt(weakest->wanted / weakest->Factor());
-  if (wanted_mm <= stop.rod_mm) return {};
-  double enough = kUnset, most = kUnset;
-  for (const StockRod& rod : StockRods()) {
-    if (rod.inch != box.job.inches || rod.diameter_mm <= stop.rod_mm + kSamePoint_mm) continue;
-    if (rod.diameter_mm >= wanted_mm && !(rod.diameter_mm >= enough)) enough = rod.diameter_mm;
-    const bool fills = rod.diameter_mm <= 2.0 * stop.radius_mm + kSamePoint_mm;
-    if (fills && !(rod.diameter_mm <= most)) most = rod.diameter_mm;
-  }
-  std::vector<double> rods;
-  if (!std::isnan(enough)) rods.push_back(enough);
-  if (!std::isnan(most) && most != enough) rods.push_back(most);
-  return rods;
-}
-
-}  // namespace
-
 void AddParts(const BoxModel& box, Hinge& hinge) {
   const std::optional<LidMotion> motion = LidMotion::Make(hinge.pivots);
   if (!hinge.arm_a || !hinge.arm_b || !motion) return;
   if (motion->Range().high_rad <= box.limits.open_rad) return;
-  const auto make = [&](Hinge& made, const HingeSetOptions& options) {
-    if (AllMet(made.verdicts)) {
-      made.parts = MakeHingeSet(box.arms, Swing(*motion, 0.0, box.limits.open_rad), *made.arm_a,
-                                *made.arm_b, options);
-    }
-    AddForces(box, made);
-  };
-  make(hinge, {});
-  for (const double rod_mm : StrongerStops(box, hinge)) {
-    HingeSetOptions options;
-    options.stop_rod_mm = rod_mm;
-    Hinge thicker = hinge;
-    make(thicker, options);
-    if (thicker.parts->complete < hinge.parts->complete) continue;
-    const Strength *before = Weakest(*hinge.forces, true), *after = Weakest(*thicker.forces, true);
-    if (after->Factor() / after->wanted <= before->Factor() / before->wanted) continue;
-    hinge = std::move(thicker);
-    break;
+  const Swing swing(*motion, 0.0, box.limits.open_rad);
+  if (AllMet(hinge.verdicts)) {
+    hinge.parts = MakeHingeSet(box.arms, swing, *hinge.arm_a, *hinge.arm_b, {});
   }
+  AddForces(box, hinge);
+  if (!hinge.parts || !hinge.forces) return;
+  const Strength* leaned = WeakestAsked(*hinge.forces, true);
+  const bool at_stop = leaned && leaned->kind == LoadedPart::kStop;
+  if (at_stop || LacksOnlyStopOrRow(hinge)) Strengthen(box, swing, hinge);
 }
 
 void AddGapByAngle(const BoxModel& box, Hinge& hinge) {
@@ -292,6 +255,7 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   HingeSearchOptions search;
   search.threads = options.threads;
   search.improve = options.improve;
+  search.pin_bears_n = options.pin_bears_n;
   search.progress = options.progress;
   if (options.found) search.found = [&](const Hinge& hinge) { options.found(box, hinge); };
   HingeSearchResult found = SearchHinges(box, search);

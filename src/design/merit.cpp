@@ -6,6 +6,10 @@
 #include <limits>
 
 #include "lidwright/arms/hardware.h"
+#include "lidwright/arms/shape_arms.h"
+#include "lidwright/forces/material_data.h"
+#include "lidwright/forces/requirements.h"
+#include "lidwright/forces/strength.h"
 
 namespace lidwright {
 namespace {
@@ -39,6 +43,36 @@ double Along_mm(const Centreline& line) {
     length += half > 1e-6 ? chord * half / std::sin(half) : chord;
   }
   return length;
+}
+
+// About what somebody who leans on the open lid's corner puts on the nearer end: no more than tips
+// the full box where it stands free, the lid upright over its back.
+double LeantOnOneEnd_n(const BoxModel& box) {
+  const Job& job = box.job;
+  const Solid& solid = box.solid;
+  const double middle_mm = (solid.mouth_back_mm + solid.mouth_front_mm) / 2.0;
+  const double weight_n =
+      (MassOfCase(job, solid).mass_kg + ContentsOf_kg(job, solid)) * kGravity_m_s2;
+  const double feet_mm =
+      std::isnan(job.loads.feet_back_mm) ? solid.stands_back_mm : job.loads.feet_back_mm;
+  const double high_mm = job.case_form.height_mm + job.case_form.depth_mm;
+  const double tips_n = std::max(0.0, weight_n * (middle_mm - feet_mm) / high_mm);
+  const BoxStands stands = job.loads.stands == "free" ? BoxStands::kFree : BoxStands::kFixed;
+  const double half_mm = job.case_form.width_mm / 2.0, arms_mm = solid.bay.z_max_mm;
+  const double share = arms_mm > 0.0 ? 0.5 + half_mm / (2.0 * arms_mm) : 1.0;
+  return share * LeanForceOf(job.loads.hand_n, tips_n, stands).force_n;
+}
+
+// What a pin bears in bending, held by its plate or wall, half way between the layers of arms.
+double PinBears_n(const BoxModel& box) {
+  const Job& job = box.job;
+  const PlateWish plates = PlatesOf(job);
+  const LayerSpan outer = SpanOf(job, box.solid, 0), inner = SpanOf(job, box.solid, 1);
+  const double face = box.solid.bay.z_max_mm - (plates.on_case ? plates.case_mm : 0.0);
+  const double arms = (outer.z_min_mm + outer.z_max_mm + inner.z_min_mm + inner.z_max_mm) / 4.0;
+  const double bends_mpa = PinStressOf(1.0, face - arms, PinDiameter_mm(job)).bending_mpa;
+  const double wanted = WantedFor(Situation::kLeaning, Stressed::kMetal).factor;
+  return FindMaterial("mild steel")->tension_mpa / (wanted * bends_mpa);
 }
 
 // The share of builds in which arms and parts may miss their gap, before it is tried: the tightest
@@ -75,6 +109,11 @@ LidUse UseOf(const BoxModel& box) {
   if (const auto hardware = ChooseHardware(box.job, &faults)) use.play_mm = hardware->running_mm;
   if (!box.job.plates.on_case && !box.job.plates.on_lid) {
     use.off_along_arm_mm = box.job.shop.drill_error_mm;
+  }
+  if (!box.job.loads.stay) {
+    use.lean_n = LeantOnOneEnd_n(box);
+    use.pin_bears_n = PinBears_n(box);
+    use.post_mm = (box.job.arms.width_mm + PinDiameter_mm(box.job)) / 2.0;
   }
   return use;
 }

@@ -13,6 +13,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/design/choices.h"
+#include "lidwright/design/merit.h"
 #include "lidwright/design/stay_choice.h"
 #include "lidwright/forces/material_data.h"
 #include "lidwright/forces/requirements.h"
@@ -23,6 +24,8 @@ namespace {
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 // [–] What is foretold of a size may be off by this share: paths change with the width.
 constexpr double kForetold = 0.85;
+// [–] What is chosen for pivots yet to be found shall bear so much more than is wanted.
+constexpr double kForOtherPivots = 1.5;
 // [–] Sizes tried on one linkage before the search is made anew, and searches made after the first.
 constexpr int kTries = 4, kRounds = 2;
 // Cut with a fretsaw or a router and stiff enough in the sheets sold. Solid wood is left to those
@@ -34,6 +37,10 @@ constexpr double kSameSheet_mm = 0.3;
 constexpr double kThinnest_mm = 1.4, kThickest_mm = 6.5;
 // [mm] Of material round a bushing, both sides together: as the job's default.
 constexpr double kEyeWalls_mm = 4.0;
+// [mm] Of a metal plate round a pin, beyond its diameter to the pin's middle.
+constexpr double kRoundPin_mm = 1.0;
+// [–] An arm's thickness is in the way of plates and screws, so much more than its width.
+constexpr double kThicknessInTheWay = 2.0;
 // [mm] A hole as measured is for the tube that is so much wider or narrower: press fits and glue.
 constexpr double kSameHole_mm = 0.15;
 
@@ -45,8 +52,8 @@ const std::vector<double>& WidthsOf(bool inch) {
   return inch ? kInch : kMetric;
 }
 const std::vector<double>& BushingsOf(bool inch) {
-  // The inch ones are those in which rods of 1/8, 5/32, 3/16 and 1/4 in run.
-  static const std::vector<double> kMetric{4, 5, 6};
+  // Those in which rods run that are sold: of 3, 4, 5 and 6 mm, of 1/8, 5/32, 3/16 and 1/4 in.
+  static const std::vector<double> kMetric{3.5, 4.5, 6, 7};
   static const std::vector<double> kInch{kMmPerInch * 5 / 32, kMmPerInch * 3 / 16,
                                          kMmPerInch * 7 / 32, kMmPerInch * 9 / 32};
   return inch ? kInch : kMetric;
@@ -67,6 +74,12 @@ bool SoldAs(const std::string& material, double thickness_mm, bool inch) {
   });
 }
 
+// Pivots stand as far from the wood as the plate needs round a pin, where that is left open.
+void KeepRoomAtEdges(Job& job) {
+  if (!job.arms.open.bay_edge) return;
+  job.bay.edge_mm = std::max(job.bay.edge_mm, PinDiameter_mm(job) + kRoundPin_mm);
+}
+
 // What a search begins with where the job leaves it open: straps that bear most lids and whoever
 // leans on them, as light as plywood ones, and plates that take the heads of screws that do.
 Job StartingSizes(const Job& wanted) {
@@ -78,14 +91,18 @@ Job StartingSizes(const Job& wanted) {
     if (open.thickness) job.arms.thickness_mm = size(2.0, 1.0 / 16);
   }
   if (open.width) job.arms.width_mm = size(10.0, 3.0 / 8);
-  if (open.bushing) {
-    job.arms.bushing_mm = size(5.0, 3.0 / 16);
-    for (double* plate_mm : {&job.plates.case_mm, &job.plates.lid_mm}) {
-      if (std::isnan(*plate_mm)) *plate_mm = size(3.0, 1.0 / 8);
-    }
-  }
+  if (open.bushing) job.arms.bushing_mm = size(6.0, 7.0 / 32);
   if (open.eye) {
     job.arms.eye_mm = std::max(job.arms.width_mm, job.arms.bushing_mm + kEyeWalls_mm);
+  }
+  KeepRoomAtEdges(job);
+  if (open.bushing) {
+    // In thin walls the screws of thick plates have too little thread.
+    for (const double plate : {size(3.0, 1.0 / 8), size(2.0, 3.0 / 32)}) {
+      if (std::isnan(wanted.plates.case_mm)) job.plates.case_mm = plate;
+      if (std::isnan(wanted.plates.lid_mm)) job.plates.lid_mm = plate;
+      if (ScrewsHeldByWalls(job)) break;
+    }
   }
   return job;
 }
@@ -96,6 +113,11 @@ struct Sizes {
   double weight_kg_m;     // of an arm along its length
   double in_use, leaned;  // foretold: strength over load over what is wanted
 };
+
+// [mm] How much of the room in the bay an arm takes.
+double BulkOf_mm(const Sizes& sizes) {
+  return sizes.width_mm + kThicknessInTheWay * sizes.sheet.thickness_mm;
+}
 
 // [–] Least strength over load over what is wanted, of all that hangs on one size.
 double Borne(const HingeForces& forces, bool leaning, HangsOn size) {
@@ -165,8 +187,7 @@ class Ladder {
     // The heads of larger screws sink in thicker plates.
     const double plate = std::max(Enough(PlatesOf(job.inches), at_hand, seats, kSeatPower),
                                   Enough(PlatesOf(job.inches), at_hand, screws, kScrewPower));
-    holds_ = pins_with(bushing) >= 1.0 && seats * std::pow(plate / at_hand, kSeatPower) >= 1.0 &&
-             screws * std::pow(plate / at_hand, kScrewPower) >= 1.0;
+    bears_ = std::min(pins_with(bushing), seats * std::pow(plate / at_hand, kSeatPower));
     for (const StockSheet& sheet : StockSheets()) {
       if (sheet.inch != job.inches || !Wanted(sheet)) continue;
       for (const double width : WidthsOf(job.inches)) {
@@ -195,8 +216,9 @@ class Ladder {
   }
 
   const std::vector<Sizes>& steps() const { return steps_; }
-  /// Whether pins, plates and screws are foretold to hold.
-  bool holds() const { return holds_; }
+  /// [–] What pins and plates are foretold to bear over what is wanted. Screws are left out: their
+  /// row can be made longer.
+  double bears() const { return bears_; }
 
   Job With(const Sizes& sizes) const {
     Job job = job_;
@@ -208,6 +230,7 @@ class Ladder {
     if (arms.open.eye) arms.eye_mm = std::max(arms.width_mm, arms.bushing_mm + kEyeWalls_mm);
     if (std::isnan(wanted_.case_mm)) job.plates.case_mm = sizes.plate_mm;
     if (std::isnan(wanted_.lid_mm)) job.plates.lid_mm = sizes.plate_mm;
+    KeepRoomAtEdges(job);
     return job;
   }
 
@@ -232,7 +255,7 @@ class Ladder {
   const Job& job_;
   const PlateWish& wanted_;
   std::vector<Sizes> steps_;
-  bool holds_ = false;
+  double bears_ = 0.0;
 };
 
 std::string NameOf(const Job& job) {
@@ -252,10 +275,10 @@ struct Tried {
 };
 
 // The lightest sizes that do on these pivots, or better than what is there; where none tried can
-// be built there, the narrowest that is foretold to hold, for pivots yet to be found. Nothing if
-// there is none.
+// be built there, the slightest that is foretold to hold or else the strongest, for pivots yet to
+// be found, with that reserve. Nothing if there is no other.
 std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const HingeForces& forces,
-                            const GivenHinge& given) {
+                            const GivenHinge& given, double reserve = 1.0) {
   const Tried here{job, HoldsTimes(forces, false), HoldsTimes(forces, true)};
   const auto worth = [](const Tried& t) { return WorthOfHolding(t.in_use, t.leaned); };
   std::optional<Tried> best;
@@ -279,13 +302,24 @@ std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const Hinge
   if (best) return best;
   const bool leaning = here.Holds(false);
   const Ladder ladder(job, wanted, forces, leaning);
-  if (leaning && !ladder.holds()) return best;
-  const Sizes* narrowest = nullptr;
+  // Arms need not bear what pins and plates do not; where none is foretold to, the strongest may on
+  // other pivots.
+  const double enough = std::min(reserve, ladder.bears());
+  const Sizes *slightest = nullptr, *strongest = nullptr;
+  const auto borne = [&](const Sizes& sizes) {
+    return leaning ? std::min(sizes.in_use, sizes.leaned) : sizes.in_use;
+  };
   for (const Sizes& sizes : ladder.steps()) {
-    if (sizes.in_use < 1.0 || (leaning && sizes.leaned < 1.0)) continue;
-    if (!narrowest || sizes.width_mm < narrowest->width_mm) narrowest = &sizes;
+    // How plywood bears at an eye is not foretold from a metal strap's.
+    if (job.arms.open.material && FindMaterial(sizes.sheet.material)->brittle) continue;
+    if (!strongest || borne(sizes) > borne(*strongest)) strongest = &sizes;
+    if (sizes.in_use < 1.0 || borne(sizes) < enough) continue;
+    if (!slightest || BulkOf_mm(sizes) < BulkOf_mm(*slightest)) slightest = &sizes;
   }
-  if (narrowest) best = Tried{ladder.With(*narrowest), narrowest->in_use, narrowest->leaned};
+  const Sizes* sizes = slightest ? slightest : strongest;
+  if (sizes) {
+    best = Tried{ladder.With(*sizes), sizes->in_use, std::min(sizes->leaned, ladder.bears())};
+  }
   return best;
 }
 
@@ -297,6 +331,17 @@ double Worth(const Hinge& hinge) {
 }
 double Worth(const Design& design) {
   return design.hinges.empty() ? -1.0 : Worth(design.hinges[0]);
+}
+
+// [N] The load on a pin that the sizes chosen bear when leaned on, as foretold on these pivots.
+double BearsWith_n(const BoxModel& box, const Pivots& pivots, const Tried& chosen) {
+  return LeantPin(box.task, pivots) * UseOf(box).lean_n * chosen.leaned;
+}
+
+bool SameSizes(const Job& a, const Job& b) {
+  return a.arms.material == b.arms.material && a.arms.thickness_mm == b.arms.thickness_mm &&
+         a.arms.width_mm == b.arms.width_mm && a.arms.bushing_mm == b.arms.bushing_mm &&
+         a.plates.case_mm == b.plates.case_mm && a.plates.lid_mm == b.plates.lid_mm;
 }
 
 // What shape and holes of arms that somebody has leave open of the job.
@@ -363,15 +408,27 @@ Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
   if (best.hinges.empty()) best.job = job;  // no sizes were chosen
   DesignOptions full = options;
   full.explain = false;  // a size for which there is no hinge is passed over
+  std::vector<Job> searched{best.job};
+  double reserve = kForOtherPivots;
   for (int round = 0; round < kRounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
     const Hinge& hinge = best.hinges[0];
     if (!hinge.forces) break;
     const Pivots& p = hinge.pivots;
     const GivenHinge found{p.case_a, p.case_b, p.lid_a, p.lid_b, {}, {}};
-    const std::optional<Tried> chosen = Choose(best.job, job.plates, *hinge.forces, found);
-    if (!chosen) break;
-    Design next = MakeDesign(BoxModel(chosen->job), full);
-    if (Worth(next) <= Worth(best)) break;
+    const std::optional<Tried> chosen = Choose(best.job, job.plates, *hinge.forces, found, reserve);
+    if (!chosen || std::any_of(searched.begin(), searched.end(),
+                               [&](const Job& other) { return SameSizes(other, chosen->job); })) {
+      break;
+    }
+    searched.push_back(chosen->job);
+    const BoxModel box(chosen->job);
+    full.pin_bears_n = BearsWith_n(box, p, *chosen);
+    Design next = MakeDesign(box, full);
+    // Other pivots may ask for more than these sizes were foretold to bear.
+    if (Worth(next) <= Worth(best)) {
+      reserve *= kForOtherPivots;
+      continue;
+    }
     best = std::move(next);
   }
   AddStays(options, best);

@@ -5,7 +5,6 @@
 #include <array>
 #include <cmath>
 
-#include "finish_hinge.h"
 #include "lidwright/arms/stay.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/design/merit.h"
@@ -13,6 +12,7 @@
 #include "lidwright/forces/requirements.h"
 #include "lidwright/forces/screws.h"
 #include "lidwright/forces/stop_loads.h"
+#include "strengthen.h"
 
 namespace lidwright {
 namespace {
@@ -34,13 +34,6 @@ constexpr double kWorthIt = 2.0;
 constexpr double kApart_mm = 20.0;
 // The wood's specific gravity by its density, 12 % of it water.
 constexpr double kDensityPerGravity_kg_m3 = 1120.0;
-
-// [times] Beyond what is foretold: the pins' own pull does not go with the row's length.
-constexpr std::array kLongerRows{1.05, 1.5};
-
-double RowOf_mm(const Plate& plate) {
-  return (plate.screws.back() - plate.screws.front()).norm();
-}
 
 std::vector<Vec2> Spread(const std::vector<Vec2>& all) {
   std::vector<Vec2> some;
@@ -109,54 +102,6 @@ std::optional<Stay> SoldFor(const BoxModel& box, const HingeSet& parts, const Li
   return std::nullopt;
 }
 
-// The options that a hinge's parts were made with.
-HingeSetOptions AsMade(const Hinge& hinge) {
-  const HingeSet& parts = *hinge.parts;
-  HingeSetOptions options;
-  options.stay = parts.stay;
-  if (parts.stop && parts.stop->rod_mm > parts.hardware->bushing.pin_mm + kSamePoint_mm) {
-    options.stop_rod_mm = parts.stop->rod_mm;
-  }
-  if (parts.lid_plate) options.lid_row_mm = std::max(kLeastRow_mm, RowOf_mm(*parts.lid_plate));
-  return options;
-}
-
-Hinge MadeAnew(const BoxModel& box, const Swing& swing, const Hinge& hinge,
-               const HingeSetOptions& options) {
-  Hinge made = hinge;
-  made.parts = MakeHingeSet(box.arms, swing, *made.arm_a, *made.arm_b, options);
-  AddForces(box, made);
-  made.merit.strength = StrengthLacking(made);
-  made.accuracy.reset();
-  return made;
-}
-
-// [times] What the lid plate's screws lack: what is wanted over what they bear.
-double LidScrewsLack(const Hinge& hinge) {
-  double lack = 0.0;
-  for (const Strength& s : hinge.forces->strengths) {
-    const bool asked = !s.leaning || !hinge.forces->stay_fitted;
-    if (asked && s.of == Member::kLidPlate) lack = std::max(lack, s.wanted / s.Factor());
-  }
-  return lack;
-}
-
-// Where the lid plate's screws give, with as much longer a row of them as is foretold to hold: what
-// turns the plate is borne by the row's length.
-Hinge WithLongerRow(const BoxModel& box, const Swing& swing, Hinge hinge, HingeSetOptions options) {
-  if (!ClearsWithAllParts(hinge) || !hinge.parts->lid_plate) return hinge;
-  const double lack = LidScrewsLack(hinge), row_mm = RowOf_mm(*hinge.parts->lid_plate);
-  if (lack <= 1.0) return hinge;
-  for (const double more : kLongerRows) {
-    options.lid_row_mm = more * lack * row_mm;
-    Hinge longer = MadeAnew(box, swing, hinge, options);
-    if (!ClearsWithAllParts(longer)) continue;
-    if (StrengthLacking(longer) < StrengthLacking(hinge)) hinge = std::move(longer);
-    if (LidScrewsLack(hinge) <= 1.0) break;
-  }
-  return hinge;
-}
-
 }  // namespace
 
 void AddStayWhereNeeded(const BoxModel& box, Hinge& hinge) {
@@ -164,7 +109,7 @@ void AddStayWhereNeeded(const BoxModel& box, Hinge& hinge) {
   if (!hinge.parts || !hinge.parts->stack || !hinge.forces || !hinge.arm_a || !hinge.arm_b) return;
   const LidMotion motion = *LidMotion::Make(hinge.pivots);
   const Swing swing(motion, 0.0, box.limits.open_rad);
-  hinge = WithLongerRow(box, swing, hinge, AsMade(hinge));
+  Strengthen(box, swing, hinge);
   if (box.job.loads.stay || Does(hinge)) return;
   std::vector<Placed> tried;
   std::optional<Hinge> best;
@@ -182,7 +127,7 @@ void AddStayWhereNeeded(const BoxModel& box, Hinge& hinge) {
     options.stay = *stay;
     Hinge held = MadeAnew(box, swing, hinge, options);
     if (!ClearsWithAllParts(held)) continue;
-    held = WithLongerRow(box, swing, std::move(held), options);
+    Strengthen(box, swing, held);
     const bool better = !best || held.merit.strength < best->merit.strength;
     if (better) best = std::move(held);
     if (Does(*best)) break;

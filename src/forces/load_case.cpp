@@ -35,6 +35,15 @@ const char* NameOf(Joint joint) {
   return kNames[joint];
 }
 
+double ContentsOf_kg(const Job& job, const Solid& solid) {
+  if (!std::isnan(job.loads.contents_kg)) return job.loads.contents_kg;
+  const double deep = solid.mouth_front_mm - solid.mouth_back_mm;
+  const double high = job.case_form.height_mm - job.case_form.floor_mm;
+  const double wide = job.case_form.width_mm - 2.0 * job.case_form.end_wall_mm;
+  const double room_mm3 = std::max(0.0, deep) * std::max(0.0, high) * std::max(0.0, wide);
+  return std::isfinite(room_mm3) ? room_mm3 * kContents_kg_m3 / kMm3PerM3 : 0.0;
+}
+
 LoadCase UsualLoadCase(const Job& job, const Solid& solid, const Arm& arm_a, const Arm& arm_b,
                        const std::vector<PieceMass>& hardware) {
   const MaterialData* material = FindMaterial(job.arms.material);
@@ -75,13 +84,8 @@ LoadCase UsualLoadCase(const Job& job, const Solid& solid, const Arm& arm_a, con
   };
   load.feet_back_x_mm = or_else(job.loads.feet_back_mm, solid.stands_back_mm);
   load.feet_front_x_mm = or_else(job.loads.feet_front_mm, solid.stands_front_mm);
-  const double deep = solid.mouth_front_mm - solid.mouth_back_mm;
   const double high = job.case_form.height_mm - job.case_form.floor_mm;
-  const double wide = job.case_form.width_mm - 2.0 * job.case_form.end_wall_mm;
-  const double room_mm3 = std::max(0.0, deep) * std::max(0.0, high) * std::max(0.0, wide);
-  load.contents_kg = !std::isnan(job.loads.contents_kg) ? job.loads.contents_kg
-                     : std::isfinite(room_mm3)          ? room_mm3 * kContents_kg_m3 / kMm3PerM3
-                                                        : 0.0;
+  load.contents_kg = ContentsOf_kg(job, solid);
   load.contents_at = {(solid.mouth_back_mm + solid.mouth_front_mm) / 2.0,
                       solid.bench_mm + job.case_form.floor_mm + high / 2.0};
   return load;

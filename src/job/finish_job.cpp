@@ -139,7 +139,7 @@ void FinishJob(const std::vector<Key>& table, const ListItems& items, JobDraft* 
            });
   const auto open = [&](const char* key) { return !findings->WasGiven(key); };
   job.arms.open = {open("arms.material"), open("arms.thickness"), open("arms.width"),
-                   open("arms.bushing"), open("arms.eye")};
+                   open("arms.bushing"),  open("arms.eye"),       open("bay.edge")};
   FillDefaults(table, *findings, "", "");
   job.inches = draft->units == "in";
   CheckMeasures(*draft, findings);

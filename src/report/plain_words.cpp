@@ -65,7 +65,7 @@ std::optional<PlainAdvice> PlainFirst(const Design& design) {
                          place(pin.y(), " above the rim", " below the rim", "level with the rim") +
                          "; leaves let in flush with rim and lid, the knuckle outside."};
   const Hinge& hinge = design.hinges.front();
-  if (!hinge.parts) return advice;
+  if (!hinge.parts || !hinge.parts->complete) return advice;
   int pieces = 0;
   for (const HingePiece& piece : hinge.parts->pieces) {
     if (piece.kind != PieceKind::kJig) pieces += piece.per_end;

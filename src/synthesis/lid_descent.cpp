@@ -33,8 +33,8 @@ constexpr int kDirections = 24;
 // [count] Places whose slopes are minded at a time.
 constexpr std::size_t kTangents = 4;
 // Figures, each with an unknown of its own that is the largest of its values, never below 0.
-constexpr int kMosts = 7;
-enum { kRattle, kMisfit, kLift, kBehind, kArms, kHang, kBench };
+constexpr int kMosts = 9;
+enum { kRattle, kMisfit, kLift, kBehind, kArms, kHang, kBench, kLeant, kPost };
 
 // Where a guide has the least room: the slice, and what it is near to there.
 struct LeastRoom {
@@ -275,6 +275,8 @@ class Descending {
     each(kArms, lean.arms / kArmsStep_mm, {felt.arms});
     each(kMisfit, lean.misfit / kMisfitStep_mm,
          {MisfitOneInTwenty(numbers.data(), use, kDirections)});
+    each(kLeant, 1.0, {felt.leant});
+    each(kPost, 1.0 / kPostStep_mm, {felt.post});
     return account;
   }
 

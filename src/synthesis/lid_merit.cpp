@@ -102,6 +102,11 @@ T OneInTwenty(const std::vector<T>& off) {
 
 }  // namespace
 
+LidUse LidAlone(LidUse use) {
+  use.lean_n = use.post_mm = 0.0;
+  return use;
+}
+
 LidUse LidUseOf(const Job& job, const Solid& solid) {
   LidUse use;
   const double mass_kg = std::isnan(job.loads.lid_mass_kg)
@@ -140,6 +145,13 @@ T MisfitOneInTwenty(const T* pivots, const LidUse& use, int directions) {
 template double MisfitOneInTwenty<double>(const double*, const LidUse&, int);
 template ceres::Jet<double, 8> MisfitOneInTwenty<ceres::Jet<double, 8>>(
     const ceres::Jet<double, 8>*, const LidUse&, int);
+
+double LeantPin(const LidTask& task, const Pivots& pivots) {
+  const PivotNumbers x = NumbersOf(pivots);
+  const Loop<double> open(x.data(), task.open_rad, SideOf(x.data()));
+  if (!open.valid) return kUnset;
+  return open.LeantPin(Pose::Make(task.open_rad, open.origin) * task.front_edge, kUsualPost_mm);
+}
 
 LidFigures FiguresOf(const LidTask& task, const LidUse& use, const Pivots& pivots) {
   LidFigures figures;

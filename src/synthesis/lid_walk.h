@@ -57,6 +57,8 @@ struct Felt {
   std::vector<T> over_bench;  ///< mm
   T arms;                     ///< mm
   T hang;                     ///< mm, of the lower lid pivot; below 0 if above the rim
+  T leant;                    ///< share of the merit; below 0 where there is strength to spare
+  T post;                     ///< mm, what a post's best place lacks; below 0 where it has room
 
   void Clear() {
     for (auto* values : {&play, &lift, &behind, &over_bench}) values->clear();
@@ -79,7 +81,28 @@ inline double MeritOf(const LidUse& use, const Felt<double>& felt, double misfit
   figures.arms_mm = felt.arms;
   figures.hang_mm = std::max(0.0, felt.hang);
   figures.over_bench_mm = *std::min_element(felt.over_bench.begin(), felt.over_bench.end());
-  return LidMerit(use, figures, leaning);
+  return LidMerit(use, figures, leaning) + std::max(0.0, felt.leant) +
+         std::max(0.0, felt.post) / kPostStep_mm;
+}
+
+/// What the best place for a post lacks: places along both arms, the open lid's arms taken as
+/// straight, in the zone in which case pivots may lie.
+template <typename T>
+T PostLacks(const LidTask& task, const LidUse& use, const Loop<T>& open) {
+  T least(std::numeric_limits<double>::infinity());
+  for (const int arm : {0, 1}) {
+    for (const double along_mm : {0.6 * kUsualPost_mm, kUsualPost_mm, 1.6 * kUsualPost_mm}) {
+      const Eigen::Matrix<T, 2, 1> at = open.PostPlace(arm, along_mm, use.post_mm);
+      const Zone& zone = task.case_zone;
+      T lacks = T(zone.low.x()) - at.x();
+      for (const T& side : {T(at.x() - T(zone.high.x())), T(T(zone.low.y()) - at.y()),
+                            T(at.y() - T(zone.high.y()))}) {
+        if (side > lacks) lacks = side;
+      }
+      if (lacks < least) least = lacks;
+    }
+  }
+  return least;
 }
 
 template <typename T>
@@ -174,6 +197,9 @@ bool Walk(const LidTask& task, const LidUse& use, const Space& space, const T* x
     felt.lift.push_back(loop.VelocityAt(mass).y() / Length<T>(loop.VelocityAt(front)));
     felt.behind.push_back(-(origin.x() + T(slice.low.x())));
     felt.over_bench.push_back(origin.y() + T(slice.low.y() - use.bench_mm));
+    if (k + 1 < slices.size()) continue;
+    felt.post = use.post_mm > 0.0 ? PostLacks(task, use, loop) : T(0.0);
+    felt.leant = use.lean_n > 0.0 ? LeantLacking(loop.LeantPin(front, kUsualPost_mm), use) : T(0.0);
   }
   const V front = task.front_edge.cast<T>(), mass = task.mass_centre.cast<T>();
   felt.play.push_back(shut.PlayFactor(front));

@@ -76,6 +76,49 @@ struct Loop {
     const T na = Cross(e, ub) / cross, nb = Cross(ua, e) / cross;
     return sqrt(na * na + T(1e-12)) + sqrt(nb * nb + T(1e-12));
   }
+
+  /// Force on the worse pin, per unit of force of a hand at f (now), in its worst direction, when a
+  /// post stops one of the arms `post_mm` from its case pivot: of the two arms the one that leaves
+  /// less. About the instant centre only the stopped arm's pin can hold the hand's moment, across
+  /// the arm; the post then pushes the case pin by its lever. Accuracy: up to √2 too much, as both
+  /// directions of the hand are added.
+  T LeantPin(const V& f, double post_mm) const {
+    const V ra = lid_a - case_a, rb = lid_b - case_b;
+    using std::sqrt;
+    const T la = sqrt(ra.squaredNorm()), lb = sqrt(rb.squaredNorm());
+    const V ua = ra / la, ub = rb / lb;
+    const T cross = Cross(ua, ub);
+    const V lever = Perp(V(f - (lid_a - rate_a * ra)));  // of the hand, about the instant centre
+    const auto leant = [&](const V& u, const V& other, const T& sine, const T& length,
+                           const T& rate) -> T {
+      // Across the stopped arm, along it, along the other, each a vector to be taken with the
+      // hand's. The pin lies rate · length from the instant centre.
+      const V n = Perp(u);
+      const V across = lever / (rate * length);
+      const V along = (Perp(other) + Cross(n, other) * across) / sine;
+      const V of_other = (Cross(u, n) * across - Perp(u)) / sine;
+      T post = length / T(post_mm) - T(1.0);
+      if (post < T(1.0)) post = T(1.0);
+      const T own = sqrt(along.squaredNorm() + post * post * across.squaredNorm() + T(1e-12));
+      const T others = sqrt(of_other.squaredNorm() + T(1e-12));
+      return own > others ? own : others;
+    };
+    const T by_a = leant(ua, ub, cross, la, rate_a),
+            by_b = leant(ub, ua, T(-1.0) * cross, lb, rate_b);
+    return by_a < by_b ? by_a : by_b;
+  }
+
+  /// Where a post would meet an arm (0 or 1) that ran straight, on the side that comes on as the
+  /// lid opens: `along_mm` from its case pivot, `beside_mm` from its middle line.
+  V PostPlace(int arm, double along_mm, double beside_mm) const {
+    const V& pivot = arm == 0 ? case_a : case_b;
+    const V r = (arm == 0 ? lid_a : lid_b) - pivot;
+    using std::sqrt;
+    const V u = r / sqrt(r.squaredNorm());
+    const T& rate = arm == 0 ? rate_a : rate_b;
+    const double side = rate > T(0.0) ? 1.0 : -1.0;
+    return pivot + T(along_mm) * u + T(side * beside_mm) * Perp(u);
+  }
 };
 
 }  // namespace lidwright

@@ -84,11 +84,14 @@ LidSearch::LidSearch(const Job& job, const Solid& solid, const LidTask& task, co
     : grid_mm_(job.shop.grid_mm),
       space_(job, solid, task, reserve_mm),
       judge_(task, use, space_),
+      alone_use_(LidAlone(use)),
+      alone_(task, alone_use_, space_),
       ways_(job, space_),
       starts_(task, space_) {}
 
 std::vector<LidSearch::Start> LidSearch::Starts(std::uint64_t number, const SearchOptions& options,
                                                 SearchRound& round) const {
+  const QuickJudge& judge = JudgeFor(options);
   const std::size_t blocks = (options.starts + kBlock - 1) / kBlock;
   std::vector<std::vector<Start>> found(blocks);
   std::vector<long> starts(blocks, 0);
@@ -98,7 +101,7 @@ std::vector<LidSearch::Start> LidSearch::Starts(std::uint64_t number, const Sear
       const std::optional<PivotNumbers> x = starts_.At(i);
       if (!x) continue;
       ++starts[b];
-      const Glance glance = judge_.At(*x, kHopeless_mm2);
+      const Glance glance = judge.At(*x, kHopeless_mm2);
       if (!(glance.missed < kHopeless_mm2) || std::isnan(glance.merit)) continue;
       found[b].push_back({glance.merit + kPerMissedAtStart * std::sqrt(2.0 * glance.missed), *x});
     }
@@ -139,16 +142,21 @@ SearchRound LidSearch::Round(std::uint64_t number, const SearchOptions& options)
   round.descents = static_cast<long>(from.size());
   std::vector<PivotNumbers> ends(from.size());
   ParallelFor(from.size(), options.threads,
-              [&](std::size_t i) { ends[i] = Descended(from[i], Leaning{}); });
+              [&](std::size_t i) { ends[i] = Descended(JudgeFor(options), from[i], Leaning{}); });
   round.lids = Gridded(ends, options);
   return round;
 }
 
 PivotNumbers LidSearch::Descended(const PivotNumbers& start, const Leaning& leaning) const {
+  return Descended(judge_, start, leaning);
+}
+
+PivotNumbers LidSearch::Descended(const QuickJudge& judge, const PivotNumbers& start,
+                                  const Leaning& leaning) const {
   DescentOptions options;
   options.leaning = leaning;
   options.most_steps = kFirstSteps;
-  PivotNumbers x = Descend(judge_, ways_, start, options).x;
+  PivotNumbers x = Descend(judge, ways_, start, options).x;
   options.most_steps = kGuidedSteps;
   options.first_mm = kGuidedFirst_mm;
   for (int again = 0; again < kGuided; ++again) {
@@ -160,7 +168,7 @@ PivotNumbers LidSearch::Descended(const PivotNumbers& start, const Leaning& lean
       lacks = lacks || std::max(way.lacks_mm, plate.lacks_mm) > kEnoughRoom_mm;
     }
     if (!lacks) break;
-    x = Descend(judge_, ways_, x, options).x;
+    x = Descend(judge, ways_, x, options).x;
   }
   return x;
 }
@@ -215,8 +223,10 @@ std::vector<GridLid> LidSearch::Around(const PivotNumbers& x, double times,
 
 std::vector<GridLid> LidSearch::Gridded(const std::vector<PivotNumbers>& ends,
                                         const SearchOptions& options) const {
+  const QuickJudge& judge = JudgeFor(options);
   std::vector<GridLid> looked(ends.size());
-  ParallelFor(ends.size(), options.threads, [&](std::size_t i) { looked[i] = Look(ends[i]); });
+  ParallelFor(ends.size(), options.threads,
+              [&](std::size_t i) { looked[i] = LookClosely(judge, ways_, ends[i]); });
   const auto less = [](const GridLid& a, const GridLid& b) { return ValueOf(a) < ValueOf(b); };
   std::stable_sort(looked.begin(), looked.end(), less);
   std::vector<PivotNumbers> kept;
@@ -226,7 +236,7 @@ std::vector<GridLid> LidSearch::Gridded(const std::vector<PivotNumbers>& ends,
   }
   std::vector<GridLid> lids(kept.size());
   ParallelFor(kept.size(), options.threads, [&](std::size_t i) {
-    lids[i] = OnGrid(judge_, ways_, kept[i], grid_mm_, judge_.task().seed);
+    lids[i] = OnGrid(judge, ways_, kept[i], grid_mm_, judge_.task().seed);
   });
   std::stable_sort(lids.begin(), lids.end(), less);
   return lids;

@@ -354,3 +354,20 @@ TEST_CASE("a packing follows a case plate that is thicker than usual") {
   job.arms.material = "brass";
   CHECK(PlatesOf(job).material == "brass");
 }
+
+TEST_CASE("thick plates leave the screws too little thread in thin walls") {
+  // #2 screws hold with one and a half of their 2.18 mm in the wood, their tips 2 mm under its
+  // face: in a wall of 1/4 in that is with a plate of 3/32 in (3.97 mm of a 1/4 in screw), not with
+  // one of 1/8 in (3.18 mm).
+  Job job = Wanting(7.0 / 32.0 * kMmPerInch, 10.0, 3.0 / 32.0 * kMmPerInch, "aluminium");
+  job.inches = true;
+  job.case_form.end_wall_mm = job.lid.wall_mm = kMmPerInch / 4.0;
+  CHECK(ScrewsHeldByWalls(job));
+  job.plates.case_mm = kMmPerInch / 8.0;
+  CHECK_FALSE(ScrewsHeldByWalls(job));
+  job.case_form.end_wall_mm = job.lid.wall_mm = 3.0 / 8.0 * kMmPerInch;
+  CHECK(ScrewsHeldByWalls(job));
+  job.plates.on_case = job.plates.on_lid = false;  // no screws
+  job.case_form.end_wall_mm = 1.0;
+  CHECK(ScrewsHeldByWalls(job));
+}

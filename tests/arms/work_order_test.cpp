@@ -47,7 +47,7 @@ Swept SweptBy(const AssemblyMove& move, const HingeSet& set, const BodiesAt& bod
     return {RingOf(piece, bodies.Of(piece.body)), piece.z_min_mm - move.along_z_mm, piece.z_max_mm};
   }
   const HingePiece& head = *FindPiece(set, move.what + ", head");
-  Swept swept{{}, head.z_min_mm - kDriver_mm, head.z_min_mm};
+  Swept swept{{}, head.z_min_mm - move.along_z_mm, head.z_min_mm};
   const Vec2 at = bodies.Of(head.body) * Centroid(Flatten(head.outline, kFine_mm));
   for (int i = 0; i < 200; ++i) {
     const double turn = kPi * i / 100.0;

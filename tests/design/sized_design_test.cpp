@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "design/examples.h"
+#include "lidwright/arms/shop_fasteners.h"
 #include "lidwright/arms/shop_sheets.h"
 #include "lidwright/design/sized_design.h"
 #include "lidwright/job/read_job.h"
@@ -165,4 +166,37 @@ TEST_CASE("sizes that the job gives are kept, whatever they bear", "[design][slo
   CHECK(kept.job.arms.material == "birch plywood");
   CHECK(kept.sizes.empty());
   CHECK_FALSE(Does(kept.hinges[0]));
+}
+
+// Boxes that a maker brought, whose first sizes or stop do not do: a chest whose lid is leaned on,
+// a sewing box, a ring box of thin boards in which no long screwdriver lies across.
+TEST_CASE("ordinary boxes get a hinge that does all that is required", "[design][slow]") {
+  const char* const boxes[] = {
+      R"({"units":"mm","case":{"width":380,"depth":250,"height":140,"wall":12,"back_bow":20},
+          "lid":{"rim":12,"crown":50},"swing":{"open_deg":100}})",
+      R"({"units":"mm","case":{"width":360,"depth":260,"height":160,"wall":10,"back_bow":8,
+          "rim_arch":5},"lid":{"rim":18,"crown":30}})",
+      R"({"units":"in","case":{"width":6,"depth":4.5,"height":2.75,"wall":0.25,"back_bow":0.125},
+          "lid":{"rim":"3/8","crown":"1/2"}})"};
+  for (const char* box : boxes) {
+    const Job job = Read(box);
+    CAPTURE(box);
+    const Design design = MakeSizedDesign(job, Few());
+    REQUIRE_FALSE(design.hinges.empty());
+    CHECK(Does(design.hinges[0]));
+    const HingeSet& set = *design.hinges[0].parts;
+    REQUIRE(set.complete);
+    // Pins run on rods that shops sell.
+    const double pin = set.hardware->bushing.pin_mm;
+    CHECK(std::any_of(StockRods().begin(), StockRods().end(), [&](const StockRod& rod) {
+      return rod.inch == job.inches && std::abs(rod.diameter_mm - pin) < 1e-9;
+    }));
+    // A driver lies between this end's screws and the other end's hinge.
+    double inner = 1e300;
+    for (const HingePiece& piece : set.pieces) inner = std::min(inner, piece.z_min_mm);
+    for (const AssemblyMove& move : set.order) {
+      if (move.kind != MoveKind::kTool) continue;
+      CHECK(move.along_z_mm == (2.0 * inner < kDriver_mm ? kShortDriver_mm : kDriver_mm));
+    }
+  }
 }

@@ -7,6 +7,8 @@
 #include "forces/force_cases.h"
 #include "lidwright/base/check.h"
 #include "lidwright/forces/virtual_work.h"
+#include "lidwright/synthesis/lid_merit.h"
+#include "synthesis/lid_models.h"
 
 using namespace lidwright;
 using namespace lidwright::testing;
@@ -141,4 +143,32 @@ TEST_CASE("a folding stay's joint is a bar's length from either end") {
     CHECK(side * Cross(Vec2(on_lid - on_case), Vec2(*knee - on_case)) > 0.0);
   }
   CHECK_FALSE(StayKnee(on_case, on_lid, 50.0, 40.0, 1));
+}
+
+TEST_CASE(
+    "what a search foretells of the worse pin is what statics say, up to the hand's direction") {
+  const testing::LidModel model(testing::ExampleJob("sample_chest"));
+  LoadCase hand;  // nothing weighs anything
+  hand.lid.mass_kg = hand.arm_a.mass_kg = hand.arm_b.mass_kg = 0.0;
+  hand.lean_n = 1.0;
+  const double open = model.task.open_rad;
+  for (const Pivots& p : testing::MovingPivots(model.task, 60, 4)) {
+    const LidMotion motion = *LidMotion::Make(p);
+    double least = 1e300;
+    for (const bool of_b : {false, true}) {
+      StopPlace post;
+      post.kind = StopKind::kPost;
+      post.body = of_b ? Body::kArmB : Body::kArmA;
+      const Vec2 &pivot = of_b ? p.case_b : p.case_a, &lid = of_b ? p.lid_b : p.lid_a;
+      post.on_body = pivot + kUsualPost_mm * (lid - pivot).normalized();
+      const Vec2 at = motion.BodyPose(post.body, motion.At(open)) * post.on_body;
+      post.on_case = at + Perp(Vec2(at - pivot));
+      const StopLoads loads = StopLoadsOf(post, hand, motion, open, model.task.front_edge);
+      least = std::min(least, loads.WorstPin_n());
+    }
+    // Steps of half a degree miss the worst direction by 1e-5.
+    const double foretold = LeantPin(model.task, p);
+    CHECK(foretold >= (1.0 - 1e-5) * least);
+    CHECK(foretold <= std::sqrt(2.0) * (1.0 + 1e-5) * least);
+  }
 }

@@ -156,6 +156,9 @@ struct Hardware {
 /// would fit; then nothing is returned.
 std::optional<Hardware> ChooseHardware(const Job& job, std::vector<std::string>* faults);
 
+/// Whether some screw that the plates take is held by both walls, of those sold.
+bool ScrewsHeldByWalls(const Job& job);
+
 /// What the job gives of the hardware and cannot have, each with what would fit, before anything is
 /// searched for; nothing if it leaves all to be picked.
 Problems FaultsOfHardware(const Job& job);

@@ -37,6 +37,9 @@ inline constexpr double kMoveRoom_mm = 0.05;
 /// [mm] A long bit in line with the screw, for a screwdriver or a drill (common practice, no
 /// source). The handle or chuck behind it is not looked at.
 inline constexpr double kDriver_mm = 150.0;
+/// [mm] Where that would meet the other end's hinge: a bit of 25 mm in an offset ratchet, in all
+/// (common practice, no source). The ratchet's lever is not looked at.
+inline constexpr double kShortDriver_mm = 40.0;
 /// [mm] The round blade of a cross-point screwdriver for a screw of this diameter: 5 of size 1, up
 /// to 3 mm and #4, 6 of size 2 (ISO 8764, from memory).
 inline double DriverBlade_mm(double screw_mm) {

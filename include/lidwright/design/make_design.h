@@ -32,6 +32,9 @@ struct DesignOptions {
   int threads = 0;      ///< 0: as many as the machine has; results do not depend on it
   bool explain = true;  ///< look for the smallest change if there is no hinge
   bool improve = true;  ///< go on after the first complete hinges; false is a quick first look
+  /// [N] What a pin may get of somebody who leans on the lid, if that is known better than from the
+  /// sizes alone: it orders the search's work.
+  double pin_bears_n = kUnset;
   /// Called with what is being done and the share of it done, 0…1.
   std::function<void(const std::string&, double)> progress;
   /// Called while the search runs with each hinge that is the best so far, and the box it is for:

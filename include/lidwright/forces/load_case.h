@@ -93,6 +93,9 @@ struct LoadCase {
 /// also where they stand in wood.
 std::vector<PieceMass> MassesOf(const HingeSet& set);
 
+/// What the full box holds: loads.contents_kg, or the room under the rim filled with 200 kg/m³.
+double ContentsOf_kg(const Job& job, const Solid& solid);
+
 /// The case from the job and two arms, everything else assumed:
 /// - pins 1 mm thinner than the bushing (its two walls), at least 0.5 mm, of mild steel; held at a
 ///   face 1 mm (a washer) outside the outer arm, 3 mm in a plate and case pins 6 mm on in wood;

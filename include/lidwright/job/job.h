@@ -106,9 +106,11 @@ struct Contents {
   double z_max_mm = 0.0;
 };
 
-/// Which of its arms' sizes a job leaves open: the program chooses them.
+/// Which of its arms' sizes a job leaves open: the program chooses them. And whether bay.edge is:
+/// thicker pins want more.
 struct OpenSizes {
   bool material = false, thickness = false, width = false, bushing = false, eye = false;
+  bool bay_edge = false;
   bool Any() const { return material || thickness || width || bushing; }
 };
 

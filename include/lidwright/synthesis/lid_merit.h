@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cmath>
+
 #include "lidwright/synthesis/lid_task.h"
 
 namespace lidwright {
@@ -18,7 +20,14 @@ struct LidUse {
   double rim_front_mm = 0.0;    ///< … and of its front end
   bool bench = true;            ///< the bench goes on behind the box …
   double bench_mm = 0.0;        ///< … at this y; the level of the box's bottom either way
+  double lean_n = 0.0;  ///< at one end, of somebody who leans on the open lid's edge; 0: nobody
+  double pin_bears_n = kUnset;  ///< what a pin may get of it, with the sizes at hand
+  double post_mm = 0.0;  ///< from an arm's middle line to the middle of a post that stops it; 0: no
+                         ///< post is wanted
 };
+
+/// The same without what is foretold of leaning and of a post.
+LidUse LidAlone(LidUse use);
 
 /// From a job: the lid's weight as weighed, or of its wood. Play and fixing depend on parts that
 /// are chosen later: 0.1 mm (common practice, no source) and a last plate fixed with the lid shut
@@ -38,6 +47,11 @@ struct LidFigures {
                                   ///< than 0: below its level
   double arms_sine = kUnset;      ///< least sine of the angle between the arms' lines
 };
+
+/// [N/N] Load of the worse pin per force of somebody who leans on the open lid, as foretold from
+/// the pivots alone with a post kUsualPost_mm from an arm's case pivot; kUnset if the lid does not
+/// open.
+double LeantPin(const LidTask& task, const Pivots& pivots);
 
 /// The figures of pivots, the worst over the swing at steps of a degree: all kUnset if the motion
 /// does not reach the opening angle. rattle = 2 · play · play factor (R8): two pins to an arm.
@@ -76,6 +90,21 @@ inline constexpr double kCrookedWeight = 2.0;
 
 /// [–] Half as strong as wanted counts 3: nothing that a maker enjoys makes up for what breaks.
 inline constexpr double kStrengthWeight = 3.0;
+
+/// [mm] From its pivot, where a post usually meets an arm.
+inline constexpr double kUsualPost_mm = 25.0;
+/// [mm] A post that lacks so much of a place in the case counts 1: the arm that is found later may
+/// run otherwise.
+inline constexpr double kPostStep_mm = 3.0;
+
+/// What strength is foretold to lack where somebody leans on the open lid, as a share of the merit:
+/// below 0 where there is more than enough. `pin` is the load of the worse pin per newton of the
+/// hand. It orders the search's work; a hinge's merit is taken from its true strengths.
+template <typename T>
+T LeantLacking(const T& pin, const LidUse& use) {
+  using std::log;
+  return T(kStrengthWeight / std::log(2.0)) * log(T(use.lean_n / use.pin_bears_n) * pin);
+}
 
 /// Misfit that one lid in twenty exceeds, from the pivots alone and with its derivatives: T is
 /// double or a dual number over the eight pivot numbers. Each arm is off along its line by

@@ -16,6 +16,8 @@ struct SearchOptions {
   int descents = 48;              ///< of the most promising ones, spread over families
   int on_grid = 20;               ///< of the best of those, apart from each other
   int threads = 0;                ///< 0: as many as the machine has; results do not depend on it
+  bool foretell = true;  ///< minds what is foretold of leaning and of a post, which leads away from
+                         ///< some lids that clear
 };
 
 /// What one round of a search came to.
@@ -70,10 +72,17 @@ class LidSearch {
                             SearchRound& round) const;
   std::vector<GridLid> Gridded(const std::vector<PivotNumbers>& ends,
                                const SearchOptions& options) const;
+  const QuickJudge& JudgeFor(const SearchOptions& options) const {
+    return options.foretell ? judge_ : alone_;
+  }
+  PivotNumbers Descended(const QuickJudge& judge, const PivotNumbers& start,
+                         const Leaning& leaning) const;
 
   const double grid_mm_;
   const LidSpace space_;
   const QuickJudge judge_;
+  const LidUse alone_use_;
+  const QuickJudge alone_;
   const ArmWays ways_;
   const LidStarts starts_;
 };
