@@ -14,6 +14,7 @@
 #include "lidwright/design/make_design.h"
 #include "lidwright/design/sized_design.h"
 #include "lidwright/drawing/box_drawing.h"
+#include "lidwright/drawing/canvas.h"
 #include "lidwright/job/read_job.h"
 #include "lidwright/job/read_pivots.h"
 #include "lidwright/report/answer_text.h"
@@ -73,6 +74,21 @@ std::string NoSuchChoice(const Design& design, const std::string& wanted) {
   return "--choose: there is no hinge '" + wanted + "' among " + names + "\n";
 }
 
+// Drawings in another font are good, but not what was tried. Asked before the work, as without any
+// there is no drawing.
+void LookAtFont(std::ostream& messages) {
+  const LetteringFont font = FontThatLetters();
+  if (!font.opens) {
+    throw FileError(
+        "the file of the font DejaVu Sans, or of what stands in its stead, cannot be opened: "
+        "install the package fonts-dejavu-core anew, then 'fc-cache -f'");
+  }
+  if (!font.wanted) {
+    messages << "warning: the font DejaVu Sans is not there: drawings are lettered in "
+             << font.family << "; the package fonts-dejavu-core has it\n";
+  }
+}
+
 }  // namespace
 
 ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
@@ -80,6 +96,7 @@ ExitCode FitCommand(const CommandOptions& options, const Streams& streams) {
   if (!job) return ExitCode::kBadJob;
   const std::string folder = options.out.empty() ? DefaultFolder(options.job_file) : options.out;
   CheckFolder(folder, IfThereOf(options), FitWrites);
+  LookAtFont(streams.messages);
   Progress progress(streams.messages, streams.terminal);
   DesignOptions wish;
   wish.threads = options.threads;
@@ -116,7 +133,10 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     PrintProblems(reading.problems, streams.messages);
     return ExitCode::kBadJob;
   }
-  if (!options.out.empty()) CheckFolder(options.out, IfThereOf(options));
+  if (!options.out.empty()) {
+    CheckFolder(options.out, IfThereOf(options));
+    LookAtFont(streams.messages);
+  }
   Progress progress(streams.messages, streams.terminal);
   progress.Show("certificate", 0.0);
   const BoxModel box(SizedFor(*job, *reading.hinge, reading.sizes));
@@ -167,6 +187,7 @@ ExitCode BoxCommand(const CommandOptions& options, const Streams& streams) {
   }
   const Replaceable drawing{IsSealed, "is no drawing of a box as lidwright wrote it"};
   CheckFile(file, IfThereOf(options), drawing);
+  LookAtFont(streams.messages);
   const Solid solid = MakeSolid(*job);
   const std::string text =
       ending == ".pdf" ? BoxDrawingPdf(*job, solid) : BoxDrawingSvg(*job, solid);

@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/drawing/canvas.h"
 
+#include <cairo-ft.h>
 #include <cairo-pdf.h>
 #include <cairo.h>
+#include <ft2build.h>
+#include FT_FREETYPE_H
 
 #include <algorithm>
 #include <cmath>
@@ -16,6 +19,7 @@
 namespace lidwright {
 namespace {
 
+constexpr const char* kFont = "DejaVu Sans";
 constexpr double kFontPerCapital = 1.0 / 0.729;  // font size per height of capitals, DejaVu Sans
 constexpr double kMeasureSize = 100.0;  // large, so that the rasteriser's grid does not show
 constexpr double kPointPerMm = 72.0 / kMmPerInch;
@@ -36,7 +40,7 @@ using Context = std::unique_ptr<cairo_t, Destroyer<cairo_destroy>>;
 
 FontFace MakeFace() {
   return FontFace(
-      cairo_toy_font_face_create("DejaVu Sans", CAIRO_FONT_SLANT_NORMAL, CAIRO_FONT_WEIGHT_NORMAL));
+      cairo_toy_font_face_create(kFont, CAIRO_FONT_SLANT_NORMAL, CAIRO_FONT_WEIGHT_NORMAL));
 }
 
 FontOptions MakeOptions() {  // nothing depends on a screen
@@ -52,16 +56,20 @@ struct TextSize {
   double length = 0.0, above = 0.0, below = 0.0;
 };
 
-TextSize Measure(const std::string& clean, double height_mm) {
-  static const ScaledFont font = [] {
+cairo_scaled_font_t* MeasuringFont() {
+  static const ScaledFont kMeasuring = [] {
     cairo_matrix_t size, identity;
     cairo_matrix_init_scale(&size, kMeasureSize, kMeasureSize);
     cairo_matrix_init_identity(&identity);
     return ScaledFont(
         cairo_scaled_font_create(MakeFace().get(), &size, &identity, MakeOptions().get()));
   }();
+  return kMeasuring.get();
+}
+
+TextSize Measure(const std::string& clean, double height_mm) {
   cairo_text_extents_t extents;
-  cairo_scaled_font_text_extents(font.get(), clean.c_str(), &extents);
+  cairo_scaled_font_text_extents(MeasuringFont(), clean.c_str(), &extents);
   const double scale = height_mm * kFontPerCapital / kMeasureSize;
   TextSize text;
   text.length = scale * std::max(extents.x_advance, extents.x_bearing + extents.width);
@@ -371,6 +379,23 @@ std::string WritePdf(const std::vector<Canvas>& pages) {
                                     : cairo_surface_status(surface.get());
   LW_REQUIRE(status == CAIRO_STATUS_SUCCESS, cairo_status_to_string(status));
   return bytes;
+}
+
+LetteringFont FontThatLetters() {
+  LetteringFont found;
+  cairo_scaled_font_t* font = MeasuringFont();
+  if (cairo_scaled_font_status(font) != CAIRO_STATUS_SUCCESS) {
+    found.opens = false;
+  } else if (cairo_scaled_font_get_type(font) != CAIRO_FONT_TYPE_FT) {
+    found.family = "strokes without a name";  // what Cairo has for a machine without fonts
+  } else if (const FT_Face face = cairo_ft_scaled_font_lock_face(font)) {
+    found.family = face->family_name != nullptr ? CleanText(face->family_name) : "a nameless font";
+    found.wanted = found.family == kFont;
+    cairo_ft_scaled_font_unlock_face(font);
+  } else {
+    found.opens = false;
+  }
+  return found;
 }
 
 std::string Canvas::Pdf() const {

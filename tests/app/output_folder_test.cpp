@@ -121,10 +121,11 @@ TEST_CASE("what the user put into an output folder stays when it is replaced", "
 
 TEST_CASE("a run that is killed at any call leaves the old version or the new one to be had",
           "[files]") {
-  for (const auto& [first, arguments] : {std::pair("folder out new 1", "folder out replace 2"),
-                                         {"", "folder out new 2"},
-                                         {"file out new 1", "file out replace 2"},
-                                         {"", "file out new 2"}}) {
+  for (const auto& [first, then] : {std::pair("folder out new 1", "folder out replace 2"),
+                                    {"", "folder out new 2"},
+                                    {"file out new 1", "file out replace 2"},
+                                    {"", "file out new 2"}}) {
+    const std::string arguments = then;  // clang 14 captures no structured binding
     INFO(arguments);
     const Story story(first, arguments);
     int old = 0, fresh = 0;

@@ -341,3 +341,40 @@ TEST_CASE("an answer that nobody gets is no success", "[app][files]") {
     }
   }
 }
+
+TEST_CASE("a font that is not there, or is broken, is said", "[app][files]") {
+  const ScratchFolder folder;
+  const std::string fonts = (folder / "fonts").string();
+  fs::create_directories(fonts);
+  Write(folder / "fonts.conf", "<fontconfig><dir>" + fonts + "</dir><cachedir>" +
+                                   (folder / "cache").string() + "</cachedir></fontconfig>");
+  Write(folder / "job.json", kSmallJob);
+  const auto drawn = [&](int code) {
+    const Run run =
+        RunShell("FONTCONFIG_FILE=" + (folder / "fonts.conf").string() + " " +
+                 lidwright::testing::Program() + " box " + (folder / "job.json").string() +
+                 " --out " + (folder / "box.pdf").string() + " --replace 2>&1");
+    INFO(run.text);
+    CHECK(run.code == code);
+    return run.text;
+  };
+  const std::string font = "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf";  // Debian's
+  const std::string strokes =
+      "warning: the font DejaVu Sans is not there: drawings are lettered in strokes without a "
+      "name; the package fonts-dejavu-core has it\n";
+  CHECK(Has(drawn(0), strokes));
+  const std::string bytes = TextOf(font);
+  Write(fs::path(fonts) / "DejaVuSans.ttf", bytes.substr(0, bytes.size() / 4));
+  CHECK(Has(drawn(0), strokes));
+  fs::copy_file(fs::path(font).replace_filename("DejaVuSansMono.ttf"),
+                fs::path(fonts) / "DejaVuSansMono.ttf");
+  CHECK(Has(drawn(0), "lettered in DejaVu Sans Mono; "));
+  fs::remove(fs::path(fonts) / "DejaVuSans.ttf");
+  fs::copy_file(font, fs::path(fonts) / "DejaVuSans.ttf");
+  CHECK_FALSE(Has(drawn(0), "warning"));
+  // Known from before, as the folder has not changed, and not to be opened any more.
+  fs::resize_file(fs::path(fonts) / "DejaVuSans.ttf", 100);
+  CHECK(Has(drawn(3),
+            "the file of the font DejaVu Sans, or of what stands in its stead, cannot be "
+            "opened"));
+}

@@ -151,8 +151,9 @@ TEST_CASE("screws grow with their heads, and pilots stay under the thread") {
   }
   // ISO 261: M3 has a pitch of 0.5, M4 of 0.7, M5 of 0.8; the tap drill is the diameter less it.
   for (const auto& [name, pitch] : {std::pair("M3", 0.5), {"M4", 0.7}, {"M5", 0.8}}) {
-    const auto it = std::find_if(MachineScrews().begin(), MachineScrews().end(),
-                                 [&](const MachineScrew& s) { return s.name == name; });
+    const auto it =
+        std::find_if(MachineScrews().begin(), MachineScrews().end(),
+                     [&, wanted = name](const MachineScrew& s) { return s.name == wanted; });
     REQUIRE(it != MachineScrews().end());
     CHECK_THAT(it->tap_drill_mm, WithinAbs(it->diameter_mm - pitch, 1e-9));
   }

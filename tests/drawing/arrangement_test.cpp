@@ -130,7 +130,7 @@ TEST_CASE("every ordinate of the arrangement is what a ruler finds on it") {
 TEST_CASE("distances to check by are those between the circles, shut and open") {
   const Design design = testing::MakeDesign(testing::Examples()[0]);
   const auto all = testing::ReadSvg(ArrangementSvg(design, design.hinges[0]));
-  const Pivots& p = testing::Examples()[0].pivots;
+  const Pivots p = testing::Examples()[0].pivots;
   std::map<std::string, std::vector<std::string>> rows;  // by height on the page
   std::map<std::string, std::string> heads;
   for (const Element& text : Named(all, "text")) {

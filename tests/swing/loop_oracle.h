@@ -162,7 +162,6 @@ class LoopOracle {
 
  private:
   std::optional<Turns> Solve(double theta, Turns t) const {
-    const Complex i(0.0, 1.0);
     const Complex rest = gb_ - ga_ - c_ * std::polar(1.0, theta);
     double last = 1.0;
     for (int round = 0; round < 40; ++round) {

@@ -146,6 +146,14 @@ class Canvas {
 /// Several pages in one PDF document, titled as the first. Requires at least one page.
 std::string WritePdf(const std::vector<Canvas>& pages);
 
+/// What letters drawings on this machine.
+struct LetteringFont {
+  bool opens = true;    ///< false: the font's file is known and cannot be read; no PDF can be made
+  bool wanted = false;  ///< it is DejaVu Sans
+  std::string family;
+};
+LetteringFont FontThatLetters();
+
 /// The part of `text` that fits into `length_mm` at this height, with "…" where it was cut.
 std::string Fitted(const std::string& text, double length_mm, double height_mm);
 
