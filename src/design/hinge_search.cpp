@@ -31,7 +31,7 @@ constexpr std::size_t kEnough = 20;
 // [merit] What arms and certificates may add to what a lid promises before others come first.
 constexpr double kWorthTrying = 1.0;
 // [count] Rounds that must agree, and at most.
-constexpr int kLeastRounds = 2, kMostRounds = 4;
+constexpr int kLeastRounds = 3, kMostRounds = 4;
 // [–] Merits within this of each other are as good.
 constexpr double kSame = 0.01, kAtBest = 0.02;
 // [count] Complete hinges that get parts at a time, and at most in a round.

@@ -448,6 +448,7 @@ Job SizedFor(const Job& job, const GivenHinge& given, const std::optional<MadeSi
     if (open.eye) sized.arms.eye_mm = made->arms.eye_mm;
     if (std::isnan(sized.plates.case_mm)) sized.plates.case_mm = made->plates.case_mm;
     if (std::isnan(sized.plates.lid_mm)) sized.plates.lid_mm = made->plates.lid_mm;
+    KeepRoomAtEdges(sized);
     return sized;
   }
   const Job left = OpenBesides(job, given);
