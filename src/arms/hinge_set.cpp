@@ -252,11 +252,15 @@ class Maker {
     const double collar = std::max(hardware.spacer_out_mm, hardware.washer_out_mm);
     const double pin = hardware.bushing.pin_mm;
     const double own = options_.stop_rod_mm;
-    std::vector<std::pair<double, double>> posts{{hardware.bushing.outside_mm, pin}, {pin, pin}};
-    for (const double share : kThinnerRods) {
-      if (const double thin = ThinnerRod_mm(share * pin)) posts.push_back({thin, thin});
+    std::vector<std::pair<double, double>> posts;
+    if (own > 0.0) {
+      posts = {{own, own}};
+    } else {
+      posts = {{hardware.bushing.outside_mm, pin}, {pin, pin}};
+      for (const double share : kThinnerRods) {
+        if (const double thin = ThinnerRod_mm(share * pin)) posts.push_back({thin, thin});
+      }
     }
-    if (own > 0.0) posts = {{own, own}};
     std::string fault;
     for (const auto& [diameter, rod] : posts) {
       const double edge = std::max(EdgeOf(rod), needs_.screw_edge_mm) + kInPlate_mm;

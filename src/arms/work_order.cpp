@@ -383,10 +383,6 @@ class Assembling {
   std::vector<AssemblyMove> moves_;
 };
 
-}  // namespace
-
-namespace {
-
 // What drives a screw, by its length in line with the screw.
 std::string DriverName(double length_mm, bool inches) {
   const std::string length = BenchLength(length_mm, inches);

@@ -30,7 +30,7 @@ constexpr std::size_t kTriedInRound = 20, kTriedForFirst = 40;
 constexpr std::size_t kEnough = 20;
 // [merit] What arms and certificates may add to what a lid promises before others come first.
 constexpr double kWorthTrying = 1.0;
-// [count] Rounds that must agree, and at most.
+// [count] Rounds at least, of which the last brings nothing better, and at most.
 constexpr int kLeastRounds = 3, kMostRounds = 4;
 // [–] Merits within this of each other are as good.
 constexpr double kSame = 0.01, kAtBest = 0.02;

@@ -57,10 +57,8 @@ double LeantOnOneEnd_n(const BoxModel& box) {
       std::isnan(job.loads.feet_back_mm) ? solid.stands_back_mm : job.loads.feet_back_mm;
   const double high_mm = job.case_form.height_mm + job.case_form.depth_mm;
   const double tips_n = std::max(0.0, weight_n * (middle_mm - feet_mm) / high_mm);
-  const BoxStands stands = job.loads.stands == "free" ? BoxStands::kFree : BoxStands::kFixed;
-  const double half_mm = job.case_form.width_mm / 2.0, arms_mm = solid.bay.z_max_mm;
-  const double share = arms_mm > 0.0 ? 0.5 + half_mm / (2.0 * arms_mm) : 1.0;
-  return share * LeanForceOf(job.loads.hand_n, tips_n, stands).force_n;
+  return LeanShareOf(job, solid.bay.z_max_mm) *
+         LeanForceOf(job.loads.hand_n, tips_n, StandsOf(job)).force_n;
 }
 
 // What a pin bears in bending, held by its plate or wall, half way between the layers of arms.

@@ -25,11 +25,8 @@ double RowOf_mm(const Plate& plate) {
 bool IsLidRow(const Strength& strength) {
   return strength.kind == LoadedPart::kScrews && strength.of == Member::kLidPlate;
 }
-bool IsAsked(const HingeForces& forces, const Strength& strength) {
-  return !(strength.leaning && forces.stay_fitted);
-}
 bool Lacks(const HingeForces& forces, const Strength& strength) {
-  return IsAsked(forces, strength) && strength.Factor() < strength.wanted;
+  return IsAsked(forces, strength.leaning) && strength.Factor() < strength.wanted;
 }
 
 // Of all that lacks strength what lacks most, or nothing.

@@ -263,11 +263,10 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
   const double open = job.swing.open_rad;
   LoadCase& load = forces.load = given;
   // A box that stands free tips before more can act.
-  const BoxStands stands = job.loads.stands == "free" ? BoxStands::kFree : BoxStands::kFixed;
-  load.lean_n =
-      LeanForceOf(given.lean_n,
-                  TippingOf(given, motion, open, solid.bench_mm, front_edge).pull_full_n, stands)
-          .force_n;
+  load.lean_n = LeanForceOf(given.lean_n,
+                            TippingOf(given, motion, open, solid.bench_mm, front_edge).pull_full_n,
+                            StandsOf(job))
+                    .force_n;
   forces.stay_fitted = job.loads.stay;
   forces.density_kg_m3 = job.loads.density_kg_m3;
   forces.hardware_kg = load.lid.mass_kg - MassOfLid(job, solid).mass_kg;
@@ -326,8 +325,12 @@ const Strength* Weakest(const HingeForces& forces, bool leaning) {
   return nullptr;
 }
 
+bool IsAsked(const HingeForces& forces, bool leaning) {
+  return !(leaning && forces.stay_fitted);
+}
+
 const Strength* WeakestAsked(const HingeForces& forces, bool leaning) {
-  return leaning && forces.stay_fitted ? nullptr : Weakest(forces, leaning);
+  return IsAsked(forces, leaning) ? Weakest(forces, leaning) : nullptr;
 }
 
 }  // namespace lidwright

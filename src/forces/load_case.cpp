@@ -35,6 +35,14 @@ const char* NameOf(Joint joint) {
   return kNames[joint];
 }
 
+BoxStands StandsOf(const Job& job) {
+  return job.loads.stands == "free" ? BoxStands::kFree : BoxStands::kFixed;
+}
+
+double LeanShareOf(const Job& job, double arms_z_mm) {
+  return arms_z_mm > 0.0 ? 0.5 + job.case_form.width_mm / (4.0 * arms_z_mm) : 1.0;
+}
+
 double ContentsOf_kg(const Job& job, const Solid& solid) {
   if (!std::isnan(job.loads.contents_kg)) return job.loads.contents_kg;
   const double deep = solid.mouth_front_mm - solid.mouth_back_mm;
@@ -77,8 +85,7 @@ LoadCase UsualLoadCase(const Job& job, const Solid& solid, const Arm& arm_a, con
   }
   load.friction = job.loads.friction;
   load.lean_n = job.loads.hand_n;
-  const double arms_z = (Middle(arm_a) + Middle(arm_b)) / 2.0;
-  load.lean_share = arms_z > 0.0 ? 0.5 + job.case_form.width_mm / (4.0 * arms_z) : 1.0;
+  load.lean_share = LeanShareOf(job, (Middle(arm_a) + Middle(arm_b)) / 2.0);
   const auto or_else = [](double said, double measured) {
     return std::isnan(said) ? measured : said;
   };

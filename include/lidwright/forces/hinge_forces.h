@@ -91,7 +91,10 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
 /// null where nothing was judged.
 const Strength* Weakest(const HingeForces& forces, bool leaning);
 
-/// The same of what the hinge is asked to bear: none for leaning where a stay takes that.
+/// Is the hinge asked to bear it? Not leaning where a stay takes that.
+bool IsAsked(const HingeForces& forces, bool leaning);
+
+/// The weakest of what the hinge is asked to bear.
 const Strength* WeakestAsked(const HingeForces& forces, bool leaning);
 
 }  // namespace lidwright

@@ -8,6 +8,7 @@
 
 #include "lidwright/arms/hinge_set.h"
 #include "lidwright/forces/lid_mass.h"
+#include "lidwright/forces/requirements.h"
 
 namespace lidwright {
 
@@ -92,6 +93,13 @@ struct LoadCase {
 /// washers, screws, stop, by their outlines, places and materials. Screws and pins count in full,
 /// also where they stand in wood.
 std::vector<PieceMass> MassesOf(const HingeSet& set);
+
+/// How the box stands: free, or held.
+BoxStands StandsOf(const Job& job);
+
+/// [–] Of a hand on the open lid's corner, what the nearer end takes: 1/2 + z/(2 z_arms), by
+/// moments about the other end; all of it where the arms stand in the middle.
+double LeanShareOf(const Job& job, double arms_z_mm);
 
 /// What the full box holds: loads.contents_kg, or the room under the rim filled with 200 kg/m³.
 double ContentsOf_kg(const Job& job, const Solid& solid);
