@@ -45,15 +45,10 @@ int main(int count, char** arguments) {
     // from.
     Job job = *reading.job;
     job.loads.stay = true;
+    // One that has none: no hinge keeps that gap in so little room.
+    if (file.stem() == "sample_chest_tight") job.swing.gap_mm = 20.0;
     const BoxModel box(job);
-    DesignOptions options;
-    options.explain = false;
-    Design design = MakeDesign(box, options);
-    if (design.none) {
-      design.none->failing = "room behind";
-      design.none->missed_by = 15.0;
-      design.none->remedies = {{"room behind of 75 mm instead of 60 mm", {}}};
-    }
+    const Design design = MakeDesign(box);
     Write(folder / file.stem(), design);
     if (i > 2) continue;
     // What somebody had built by eye, and pivots that cannot move at all.
