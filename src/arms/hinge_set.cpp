@@ -162,7 +162,7 @@ class Maker {
                           (piece.kind == PieceKind::kSpacer && !piece.cut_from_sheet);
       if (turned || piece.kind == PieceKind::kArm) of_pieces.emplace_back(AsPart(piece));
     }
-    const double face = std::min(set_.stack->case_face_mm, set_.stack->lid_face_mm);
+    const double face = std::min(set_.stack->case_end_mm, set_.stack->lid_end_mm);
     std::optional<Nearness> nearest;
     const auto look = [&](const BodiesAt& bodies, const Part& taut) {
       const PartTree part(taut);

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 
@@ -136,6 +137,24 @@ void AddPins(const Job& job, HingeSet& set) {
   }
 }
 
+bool IsThick(const LayerSpan& span) {
+  return span.z_max_mm - span.z_min_mm > kSamePoint_mm;
+}
+
+// Of wood, as wide as what stands on it; screws go through into the wall. Planed to fit that, so
+// that its thickness is told as a rule reads it.
+HingePiece BlockPiece(const std::string& name, const HingePiece& on, LayerSpan span, bool inches,
+                      const std::string& note) {
+  const BenchRule& rule = kBenchRules[static_cast<std::size_t>(Bench::kRoom)];
+  const double steps = inches ? rule.steps_per_inch / kMmPerInch : rule.steps_per_mm;
+  span.z_max_mm = span.z_min_mm + std::round(steps * (span.z_max_mm - span.z_min_mm)) / steps;
+  HingePiece block =
+      Flat(name, PieceKind::kSpacer, on.member, on.body, on.outline, span, "hardwood");
+  block.drills = on.drills;
+  block.note = note;
+  return block;
+}
+
 std::vector<HingePiece> LidPlatePieces(const Plate& plate, const Job& job, const HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   std::vector<HingePiece> pieces;
@@ -153,9 +172,13 @@ std::vector<HingePiece> LidPlatePieces(const Plate& plate, const Job& job, const
       Flat("packing of the lid plate", PieceKind::kSpacer, Member::kLidPlate, Body::kLid,
            plate.packing, set.stack->lid_packing, set.stack->plate_material);
   packing.drills = flat.drills;
-  packing.note = Say(job, packing.z_max_mm - packing.z_min_mm) +
-                 " thick, between lid plate and the lid's end wall";
+  packing.note = Say(job, packing.z_max_mm - packing.z_min_mm) + " thick, between lid plate and " +
+                 (IsThick(set.stack->lid_block) ? "its block" : "the lid's end wall");
   pieces.push_back(packing);
+  if (IsThick(set.stack->lid_block)) {
+    pieces.push_back(BlockPiece("mounting block of the lid", packing, set.stack->lid_block,
+                                job.inches, "glued to the lid's end wall, under the packing"));
+  }
   AddScrews("lid plate", Member::kLidPlate, Body::kLid, plate.screws, set.stack->lid_screw, job,
             hardware, pieces);
   return pieces;
@@ -182,7 +205,7 @@ std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, cons
   // The packing has the plate's outline: what it is certified to clear, a lip inside the case's
   // end, cannot rub on the plate beside it either when the lid floats along its pins.
   const LayerSpan& packed = set.stack->case_packing;
-  if (packed.z_max_mm - packed.z_min_mm > kSamePoint_mm) {
+  if (IsThick(packed)) {
     HingePiece packing = Flat("packing of the case plate", PieceKind::kSpacer, Member::kCasePlate,
                               Body::kCase, plate.outline, packed, set.stack->plate_material);
     packing.holes = flat.holes;
@@ -192,6 +215,11 @@ std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, cons
                         ? "which stands beside the lip at the lid's end"
                         : "because the lid's end wall is thicker");
     pieces.push_back(packing);
+  }
+  if (IsThick(set.stack->case_block)) {
+    pieces.push_back(BlockPiece("mounting block of the case", flat, set.stack->case_block,
+                                job.inches,
+                                "at the rim; its back planed to fit the end wall and glued to it"));
   }
   AddScrews("case plate", Member::kCasePlate, Body::kCase, plate.screws, set.stack->case_screw, job,
             hardware, pieces);
@@ -235,8 +263,8 @@ std::vector<HingePiece> StayPieces(const Stay& stay, const Job& job, const Hinge
     head.note = fixing.name + " x " + Say(job, in.length_mm) + " " + StayScrewKind(fixing);
     pieces.push_back(head);
   };
-  add(1, Body::kCase, stay.on_case, set.stack->case_face_mm, fixing.in_case);
-  add(2, Body::kLid, stay.on_lid, set.stack->lid_face_mm, fixing.in_lid);
+  add(1, Body::kCase, stay.on_case, set.stack->case_end_mm, fixing.in_case);
+  add(2, Body::kLid, stay.on_lid, set.stack->lid_end_mm, fixing.in_lid);
   return pieces;
 }
 
@@ -330,7 +358,7 @@ void AddSentences(const Job& job, HingeSet& set) {
                                 HeadOf(screw)});
     }
   };
-  screws(set.case_plate, plan.case_screw, plan.case_face_mm, job.case_form.end_wall_mm, Body::kCase,
+  screws(set.case_plate, plan.case_screw, plan.case_face_mm, plan.case_wall_mm, Body::kCase,
          "case plate");
   screws(set.lid_plate, plan.lid_screw, plan.lid_face_mm, plan.lid_wall_mm, Body::kLid,
          "lid plate");

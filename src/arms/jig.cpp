@@ -142,15 +142,22 @@ void AddLidPinSteps(const Job& job, const Solid& solid, const StackPlan& plan, c
 std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPlan& plan,
                               const Hardware& hardware, const Jig& jig) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
-  const std::string against =
-      "against the end wall, its back edge on the inner face of the back wall, its level edge "
-      "flush under a square laid over the rim.";
+  const bool blocks = solid.block.lid_mm > 0.0;
+  const std::string off =
+      std::string(blocks ? "Glue the mounting blocks into case and lid, each where its plate will "
+                           "stand, and let the glue dry. "
+                         : "") +
+      "Lid off";
+  const std::string against = std::string("against the ") +
+                              (blocks ? "mounting block" : "end wall") +
+                              ", its back edge on the inner face of the back wall, its level edge "
+                              "flush under a square laid over the rim.";
   const std::string holes = "drill them square, " + say(hardware.wood_hole_mm) + " wide and ";
   std::vector<JigStep> steps;
   if (job.plates.on_case) {
     steps.push_back(
-        {"Lid off, arms and stop not yet in. Put the case plate's pins through the jig's holes, "
-         "with the inner layer's spacers and washers between, the longer ones left off.",
+        {off + ", arms and stop not yet in. Put the case plate's pins through the jig's holes, "
+               "with the inner layer's spacers and washers between, the longer ones left off.",
          "Load the jig", "the jig, flat on the bench", "pins and plate, through its holes",
          "fingers only", JigScene::kPlatesOnJig});
     steps.push_back({"Hold the jig with its plate " + against +
@@ -159,7 +166,7 @@ std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPla
                      "drill and screwdriver, through its big holes",
                      "square, clamp, drill, screwdriver", JigScene::kJigInCase});
   } else {
-    steps.push_back({"Lid off. Lay the jig flat " + against +
+    steps.push_back({off + ". Lay the jig flat " + against +
                          " Mark the case's pins through its holes with a brad-point drill of " +
                          say(hardware.bushing.pin_mm) + ", take it away, " + holes +
                          say(plan.pin_in_wall_mm) + " deep, and glue the pins in.",

@@ -17,6 +17,9 @@ using namespace lid_plate;  // NOLINT: the private half of this file
 
 // [mm] Packing over the seam, beyond the arms' gap.
 constexpr double kOverSeam_mm = 0.1;
+// [times the drill's error] A lid's block hangs over the rim itself, which the shut lid of one
+// build or another comes nearer to by that.
+constexpr double kBlockOverRim = 3.0;
 // [mm] Beyond the pivots the screws' row is expected to reach this far.
 constexpr double kAlong_mm = 15.0;
 // [mm] The plate's room round each pivot.
@@ -83,6 +86,7 @@ class LidPlateShaper {
         skin_(task.solid),
         pivots_{motion.pivots().lid_a, motion.pivots().lid_b},
         row_(needs.screw_wood_mm +
+             (task.solid.block.lid_mm > 0.0 ? kBlockOverRim * task.job.shop.drill_error_mm : 0.0) +
              skin_.SeamOver(std::min(pivots_[0].x(), pivots_[1].x()) - kAlong_mm,
                             std::max(pivots_[0].x(), pivots_[1].x()) + kAlong_mm)),
         packing_half_(needs.screw_wood_mm - task.job.arms.gap_mm - kOverSeam_mm) {

@@ -26,14 +26,23 @@ class Stack {
       : job_(job), solid_(solid), hardware_(hardware), wish_(PlatesOf(job)), faults_(*faults) {
     half_ = job.case_form.width_mm / 2.0;
     wall_ = solid.bay.z_max_mm;
-    // Behind a lip along the ends the lid is solid as well.
-    lid_wall_ = solid.end_lip ? LidEnd_mm(job, solid) - LidFace_mm(job, solid) : job.lid.wall_mm;
   }
 
   void Plates(StackPlan& plan) const {
-    plan.case_face_mm = half_ - job_.case_form.end_wall_mm;
-    plan.lid_face_mm = LidFace_mm(job_, solid_);
-    plan.lid_wall_mm = lid_wall_;
+    const double end_wall = job_.case_form.end_wall_mm;
+    plan.case_end_mm = half_ - end_wall;
+    plan.lid_end_mm = LidFace_mm(job_, solid_);
+    // Behind a lip along the ends the lid is solid as well.
+    plan.lid_end_wall_mm =
+        solid_.end_lip ? LidEnd_mm(job_, solid_) - plan.lid_end_mm : job_.lid.wall_mm;
+    const MountingBlock& block = solid_.block;
+    const bool blocks = block.lid_mm > 0.0;
+    plan.case_face_mm = blocks ? wall_ : plan.case_end_mm;
+    plan.lid_face_mm = blocks ? wall_ : plan.lid_end_mm;
+    plan.case_block = {plan.case_face_mm, plan.case_end_mm};
+    plan.lid_block = {plan.lid_face_mm, plan.lid_end_mm};
+    plan.case_wall_mm = end_wall + std::max(0.0, std::min(block.at_rim_mm, block.at_floor_mm));
+    plan.lid_wall_mm = plan.lid_end_wall_mm + plan.lid_end_mm - plan.lid_face_mm;
     plan.case_packing = {wall_, plan.case_face_mm};
     plan.case_plate = {wall_ - (wish_.on_case ? wish_.case_mm : 0.0), wall_};
     const double packed = wish_.on_lid ? wish_.packing_mm : 0.0;
@@ -48,13 +57,14 @@ class Stack {
   }
 
   void Fixings(StackPlan& plan) const {
-    plan.pin_in_wall_mm = PinDepthIn_mm(job_.case_form.end_wall_mm);
+    plan.pin_in_wall_mm = PinDepthIn_mm(plan.case_wall_mm);
     if (wish_.on_case) {
-      plan.case_screw = Screw("case plate", plan.case_plate.z_min_mm, plan.case_face_mm,
-                              job_.case_form.end_wall_mm);
+      plan.case_screw =
+          Screw("case plate", plan.case_plate.z_min_mm, plan.case_face_mm, plan.case_wall_mm);
     }
     if (wish_.on_lid) {
-      plan.lid_screw = Screw("lid plate", plan.lid_plate.z_min_mm, plan.lid_face_mm, lid_wall_);
+      plan.lid_screw =
+          Screw("lid plate", plan.lid_plate.z_min_mm, plan.lid_face_mm, plan.lid_wall_mm);
     }
   }
 
@@ -88,7 +98,7 @@ class Stack {
       inner = plan.lid_plate.z_max_mm;
       add("lid plate", plan.plate_material, plan.lid_plate.z_min_mm);
     } else if (of_lid) {
-      inner = plan.lid_face_mm + PinDepthIn_mm(lid_wall_);
+      inner = plan.lid_face_mm + PinDepthIn_mm(plan.lid_wall_mm);
       add("lid's end wall", "wood", plan.lid_face_mm);
     } else {
       inner = plan.case_face_mm + plan.pin_in_wall_mm;
@@ -175,7 +185,7 @@ class Stack {
   const Hardware& hardware_;
   const PlateWish wish_;
   std::vector<std::string>& faults_;
-  double half_ = 0.0, wall_ = 0.0, lid_wall_ = 0.0;
+  double half_ = 0.0, wall_ = 0.0;
 };
 
 }  // namespace

@@ -92,7 +92,7 @@ std::optional<Stay> SoldFor(const BoxModel& box, const HingeSet& parts, const Li
   stay->lid_end_open = motion.At(box.limits.open_rad).X_CL * placed.on_lid;
   stay->length_mm = placed.length_mm;
   for (const StayFixing& fixing :
-       FixingsToTry(box.arms, placed.on_case, placed.on_lid, parts.stack->lid_wall_mm)) {
+       FixingsToTry(box.arms, placed.on_case, placed.on_lid, parts.stack->lid_end_wall_mm)) {
     const double depth = std::min(fixing.in_case.thread_mm, fixing.in_lid.thread_mm);
     const double bears = fixing.share * ScrewSideLoad_n(gravity, fixing.shank_mm, depth);
     if (bears < WantedFor(Situation::kLeaning, Stressed::kScrew).factor * load_n) continue;

@@ -91,6 +91,7 @@ std::string ShortName(const HingePiece& piece, const HingePiece& pin) {
   if (&piece == &pin) return "pin";
   if (piece.kind == PieceKind::kBushing) return "bushing";
   if (piece.name.rfind("packing", 0) == 0) return "packing";
+  if (piece.name.rfind("mounting block", 0) == 0) return "block";
   const std::size_t at = piece.name.find(" " + pin.name);
   const std::size_t word = at == std::string::npos ? at : piece.name.rfind(' ', at - 1);
   return word == std::string::npos ? piece.name : piece.name.substr(0, word);
@@ -224,7 +225,7 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
   for (const HingePiece* piece : cut.beside) {
     const double z = (piece->z_min_mm + piece->z_max_mm) / 2.0;
     dots.push_back(view(z, z, kReach_mm - 0.4 / scale, kReach_mm).low);
-    rows.push_back({number(*piece), "packing beside",
+    rows.push_back({number(*piece), ShortName(*piece, *cut.pin) + " beside",
                     PlaceText(piece->z_max_mm - piece->z_min_mm, inches),
                     PlaceText(cut.wall_mm - piece->z_max_mm, inches)});
   }

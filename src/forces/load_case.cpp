@@ -147,7 +147,7 @@ LoadCase LoadCaseOf(const Job& job, const Solid& solid, const Arm& arm_a, const 
   };
   if (set.case_plate) {
     load.case_plate = hold(*set.case_plate, set.case_plate->outline, plan.case_screw,
-                           plan.case_face_mm, job.case_form.end_wall_mm);
+                           plan.case_face_mm, plan.case_wall_mm);
   }
   // The lid plate stands on its packing and tilts over the edge of that.
   if (set.lid_plate) {

@@ -88,6 +88,39 @@ TEST_CASE("plates, packing and walls do not share room") {
   }
 }
 
+TEST_CASE("ends that lean get blocks that count as their wall") {
+  const StackCase box(ExampleJob("flared_caddy"));
+  std::vector<std::string> faults;
+  const auto plan = box.Lay(&faults);
+  REQUIRE(plan);
+  const Job& job = box.job;
+  // By hand: the wall's face leans in by tan(flare) of the height inside.
+  const double lean =
+      std::tan(job.case_form.end_flare_rad) * (job.case_form.height_mm - job.case_form.floor_mm);
+  const double face = job.case_form.width_mm / 2.0 - job.case_form.end_wall_mm;
+  const double upright = box.solid.bay.z_max_mm;
+  CHECK(face - upright >= lean);
+  CHECK(face - upright < lean + 1.0);
+  CHECK(plan->case_block.z_min_mm == upright);
+  CHECK(plan->case_block.z_max_mm == face);
+  CHECK(plan->case_face_mm == upright);
+  CHECK(plan->lid_face_mm == upright);
+  // No metal as thick as the lean, and screws no longer than it takes to hold in block and wall.
+  CHECK(plan->case_packing.z_max_mm == plan->case_packing.z_min_mm);
+  CHECK(plan->lid_packing.z_max_mm == upright);
+  CHECK(plan->case_screw.z_max_mm <= upright + job.case_form.end_wall_mm);
+  CHECK(plan->case_screw.z_max_mm > upright + 4.0);
+  // At the floor, where the block is thinnest, there is that much wood behind its face.
+  CHECK(plan->case_wall_mm >= job.case_form.end_wall_mm);
+  CHECK(plan->case_wall_mm <= job.case_form.end_wall_mm + face - upright - lean + 1e-6);
+  CHECK(plan->lid_wall_mm == Approx(job.case_form.width_mm / 2.0 - upright).margin(1e-9));
+  // Upright ends have none.
+  const auto plain = StackCase(ExampleJob("sample_chest")).Lay(&faults);
+  REQUIRE(plain);
+  CHECK(plain->case_block.z_min_mm == plain->case_block.z_max_mm);
+  CHECK(plain->lid_block.z_min_mm == plain->lid_block.z_max_mm);
+}
+
 TEST_CASE("a thicker end wall of one gets the other's plate a packing to the common plane") {
   Job job = ExampleJob("sample_chest");
   job.lid.wall_mm = 15.0;

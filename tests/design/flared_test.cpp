@@ -58,6 +58,22 @@ TEST_CASE("arms of a flared box clear its leaning ends at every height over the 
   }
   CHECK(asked > 10000);
   CHECK(beside == 0);
+  // What fills the lean is wood, and no metal is thicker than sheets are sold.
+  int blocks = 0;
+  for (const Hinge& hinge : design.hinges) {
+    if (!hinge.parts) continue;
+    for (const HingePiece& piece : hinge.parts->pieces) {
+      if (!piece.cut_from_sheet) continue;
+      const bool wood = piece.material == "hardwood";
+      blocks += wood ? 1 : 0;
+      INFO(piece.name);
+      CHECK((wood || piece.z_max_mm - piece.z_min_mm <= 6.5));
+    }
+  }
+  CHECK(blocks >= 2);
+  // Trial builds keep their gaps: the lid's block clears the rim by what drilling may take.
+  REQUIRE(design.hinges.front().accuracy);
+  CHECK(design.hinges.front().accuracy->missed_share < 0.1);
   // And what the bench has to know is said.
   const std::string summary = SummaryText(design);
   CHECK(summary.find("mounting block") != std::string::npos);

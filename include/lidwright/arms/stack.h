@@ -31,19 +31,24 @@ struct PivotStack {
 };
 
 /// Every place across the width that parts of one hinge take, z as in Solid. From the wall inwards:
-/// the case plate lies on the case's end wall, or on a packing piece that keeps it out of the way
-/// of a lip inside the case's end; the lid plate passes over it, held off by a
+/// ends that lean or are cupped get wooden blocks with an upright face (Solid::block), which count
+/// as their wall; the case plate lies on the case's end wall, or on a packing piece that keeps it
+/// out of the way of a lip inside the case's end; the lid plate passes over it, held off by a
 /// packing piece between it and the lid's end wall; then the arms' layers.
 struct StackPlan {
   std::string plate_material;
-  LayerSpan case_packing;  ///< no thickness unless the lid's end reaches farther in
+  LayerSpan case_block, lid_block;  ///< no thickness at upright ends; the case's: at the rim
+  LayerSpan case_packing;           ///< no thickness unless the lid's end reaches farther in
   LayerSpan case_plate;
   LayerSpan lid_packing;
   LayerSpan lid_plate;
   LayerSpan arm_a, arm_b;
-  double case_face_mm = 0.0;  ///< z of the case's own end wall's inner face
+  double case_face_mm = 0.0;  ///< z of the inner face of the case's end wall or its block
   double lid_face_mm = 0.0;
-  double lid_wall_mm = 0.0;     ///< thickness of the lid's end there
+  double case_wall_mm = 0.0;  ///< thickness of the wood behind it, where that is least
+  double lid_wall_mm = 0.0;
+  double case_end_mm = 0.0, lid_end_mm = 0.0;  ///< the faces of the end walls themselves, at the rim
+  double lid_end_wall_mm = 0.0;
   double pin_in_wall_mm = 0.0;  ///< case pins go on into the wall by this
   LayerSpan case_screw, lid_screw;
   std::vector<PivotStack> pivots;  ///< case A, case B, lid A, lid B
