@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "finish_hinge.h"
+#include "known_lids.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/design/choices.h"
 #include "lidwright/design/merit.h"
@@ -18,10 +19,6 @@ namespace {
 // follows the holes once to twice over, so that most of the lids that are built have it.
 constexpr double kReserveInErrors = 4.0;
 constexpr double kMostReserve_mm = 1.5;
-// [mm] A lid that looks as if it missed more than this is not worth a certificate.
-constexpr double kNearlyMet_mm = 0.15;
-// [mm] Nor is one whose arms seem to lack more room than this.
-constexpr double kNearlyRoom_mm = 2.5;
 // [count] Lids put before the certificate at a time, and at most in a round: some more while
 // nothing is complete.
 constexpr std::size_t kBatch = 6;
@@ -30,8 +27,10 @@ constexpr std::size_t kTriedInRound = 20, kTriedForFirst = 40;
 constexpr std::size_t kEnough = 20;
 // [merit] What arms and certificates may add to what a lid promises before others come first.
 constexpr double kWorthTrying = 1.0;
-// [count] Rounds at least, of which the last brings nothing better, and at most.
-constexpr int kLeastRounds = 3, kMostRounds = 4;
+// [count] Rounds at most once something is complete.
+constexpr int kMostRounds = 4;
+// [count] Lids that a search hands on to one with other sizes, and of them those that descend anew.
+constexpr std::size_t kHandedOn = 60, kDescendAnew = 16;
 // [–] Merits within this of each other are as good.
 constexpr double kSame = 0.01, kAtBest = 0.02;
 // [count] Complete hinges that get parts at a time, and at most in a round.
@@ -57,6 +56,8 @@ constexpr std::array<double, 2> kStrengthenSteps{4.0, 12.0};
 // [merit] What moves may mend of strength: half of what is wanted is there. [–] A merit that is
 // clearly less has at most this share of the other.
 constexpr double kNearlyStrong = 3.0, kClearlyLess = 0.97;
+// [merit] What heavier arms may mend of strength; [–] what a hinge has to promise for that.
+constexpr double kMendedBySizes = 8.0, kWorthHeavier = 0.85;
 // [–] A gain that is worth another round of them.
 constexpr double kWorthMoving = 0.003;
 
@@ -89,10 +90,11 @@ class HingeSearch {
   HingeSearchResult Run() {
     const PivotWish& wish = box_.task.pinned;
     if (wish.case_a && wish.case_b && wish.lid_a && wish.lid_b) {
-      Keep({lids_.Look(NumbersOf({*wish.case_a, *wish.case_b, *wish.lid_a, *wish.lid_b}))});
+      known_.Keep({lids_.Look(NumbersOf({*wish.case_a, *wish.case_b, *wish.lid_a, *wish.lid_b}))});
       Complete(1, true);
       FinishLeaders();
     } else {
+      FromOthers();
       Rounds();
       if (options_.improve && !complete_.empty()) Lean();
     }
@@ -101,8 +103,10 @@ class HingeSearch {
       FinishAspects();
       TryBuilds();
     }
+    TellWeak();
+    result_.lids = known_.First(kHandedOn);
     for (Candidate& candidate : complete_) result_.hinges.push_back(std::move(candidate.hinge));
-    if (result_.hinges.empty()) TellNearest();
+    if (result_.hinges.empty()) result_.nearest = known_.Nearest();
     return std::move(result_);
   }
 
@@ -116,11 +120,6 @@ class HingeSearch {
     double Merit() const { return hinge.merit.Total(); }  // as far as it is worked out
     bool Whole() const { return finished && hinge.parts && hinge.parts->complete; }
   };
-  struct Known {
-    GridLid lid;
-    bool tried = false;
-  };
-
   void Report(const std::string& what, double share) const {
     if (options_.progress) options_.progress(what, share);
   }
@@ -145,37 +144,23 @@ class HingeSearch {
   }
   void Sort() { std::stable_sort(complete_.begin(), complete_.end(), Before); }
 
-  void Keep(const std::vector<GridLid>& lids) {
-    for (const GridLid& lid : lids) {
-      const bool fresh = std::none_of(known_.begin(), known_.end(),
-                                      [&](const Known& k) { return k.lid.x == lid.x; });
-      if (fresh) known_.push_back({lid});
-    }
-    std::stable_sort(known_.begin(), known_.end(), [](const Known& a, const Known& b) {
-      return ValueOf(a.lid) < ValueOf(b.lid);
-    });
-  }
-
-  bool WorthTrying(const GridLid& lid) const {
-    return lid.missed_mm <= kNearlyMet_mm && lid.lacks_mm <= kNearlyRoom_mm;
-  }
-
   // Puts the most promising lids before the certificate, until better ones cannot be expected.
   void Complete(std::size_t most, bool all) {
     std::size_t tried = 0;
     while (tried < most) {
       std::vector<std::size_t> batch;
-      for (std::size_t i = 0; i < known_.size() && batch.size() < kBatch; ++i) {
-        if (known_[i].tried || (!all && !WorthTrying(known_[i].lid))) continue;
+      std::vector<KnownLids::Known>& known = known_.all();
+      for (std::size_t i = 0; i < known.size() && batch.size() < kBatch; ++i) {
+        if (known[i].tried || (!all && !KnownLids::WorthTrying(known[i].lid))) continue;
         const bool hopeful =
-            complete_.size() < kEnough || ValueOf(known_[i].lid) < Best() + kWorthTrying;
+            complete_.size() < kEnough || ValueOf(known[i].lid) < Best() + kWorthTrying;
         if (all || hopeful) batch.push_back(i);
       }
       if (batch.empty()) break;
       std::vector<Pivots> pivots;
       for (const std::size_t i : batch) {
-        known_[i].tried = true;
-        pivots.push_back(PivotsOf(known_[i].lid.x.data()));
+        known[i].tried = true;
+        pivots.push_back(PivotsOf(known[i].lid.x.data()));
       }
       tried += batch.size();
       Add(Certified(pivots));
@@ -217,6 +202,26 @@ class HingeSearch {
     return any ? complete_.front().Merit() : std::numeric_limits<double>::infinity();
   }
 
+  // Looks at the lids of a search with other sizes, and descends from the best of them again, as
+  // these sizes have other ways.
+  void FromOthers() {
+    if (options_.from.empty()) return;
+    Report("search", 0.0);
+    std::vector<GridLid> looked(options_.from.size());
+    ParallelFor(looked.size(), options_.threads,
+                [&](std::size_t i) { looked[i] = lids_.Look(NumbersOf(options_.from[i])); });
+    known_.Keep(looked);
+    std::vector<LidSearch::Leant> wanted;
+    for (const PivotNumbers& x : known_.FirstApart(kDescendAnew, kLeanApart_mm)) {
+      wanted.push_back({x, Leaning{}});
+    }
+    std::vector<GridLid> leant;
+    for (const PivotNumbers& x : lids_.Lean(wanted, search_)) leant.push_back(lids_.Look(x));
+    known_.Keep(leant);
+    Complete(kTriedInRound, false);
+    FinishLeaders();
+  }
+
   void Rounds() {
     SearchRecord& record = result_.record;
     std::vector<double> best_of_round;
@@ -232,16 +237,16 @@ class HingeSearch {
       if (found.starts == 0) return;  // no pose of the open lid is allowed
       double promised = std::numeric_limits<double>::infinity();
       for (const GridLid& lid : found.lids) {
-        if (WorthTrying(lid)) promised = std::min(promised, ValueOf(lid));
+        if (KnownLids::WorthTrying(lid)) promised = std::min(promised, ValueOf(lid));
       }
       best_of_round.push_back(promised);
-      Keep(found.lids);
+      known_.Keep(found.lids);
       const double before = Best();
       Complete(complete_.empty() ? kTriedForFirst : kTriedInRound, false);
       if (complete_.empty()) continue;
       FinishLeaders();
       if (!options_.improve) break;
-      record.converged = record.rounds >= kLeastRounds && Best() > (1.0 - kSame) * before;
+      record.converged = record.rounds >= options_.least_rounds && Best() > (1.0 - kSame) * before;
       if (record.converged || record.rounds >= kMostRounds) break;
     }
     const double best = *std::min_element(best_of_round.begin(), best_of_round.end());
@@ -258,8 +263,8 @@ class HingeSearch {
   // What is felt of the lids that are worth trying.
   std::vector<FeltLid> FeltOfKnown() const {
     std::vector<FeltLid> felt;
-    for (const Known& known : known_) {
-      if (!WorthTrying(known.lid)) continue;
+    for (const KnownLids::Known& known : known_.all()) {
+      if (!KnownLids::WorthTrying(known.lid)) continue;
       felt.push_back({known.lid.x, FiguresOf(box_.task, use_, PivotsOf(known.lid.x.data()))});
     }
     return felt;
@@ -441,12 +446,15 @@ class HingeSearch {
     return pivots;
   }
 
-  void TellNearest() {
-    double least = std::numeric_limits<double>::infinity();
-    for (const Known& known : known_) {
-      if (!(known.lid.missed_mm < least)) continue;
-      least = known.lid.missed_mm;
-      result_.nearest = PivotsOf(known.lid.x.data());
+  void TellWeak() {
+    if (complete_.empty() || !complete_.front().does) return;
+    double least = kWorthHeavier * Best();
+    for (const Candidate& candidate : complete_) {
+      const Merit& merit = candidate.hinge.merit;
+      if (!candidate.Whole() || candidate.does || !(merit.strength <= kMendedBySizes)) continue;
+      if (merit.Total() - merit.strength >= least) continue;
+      least = merit.Total() - merit.strength;
+      result_.weak = candidate.hinge;
     }
   }
 
@@ -455,7 +463,7 @@ class HingeSearch {
   const LidUse use_;
   const LidSearch lids_;
   SearchOptions search_;
-  std::vector<Known> known_;         // by growing value
+  KnownLids known_;
   std::vector<Candidate> complete_;  // by growing merit
   std::optional<PivotNumbers> told_;
   HingeSearchResult result_;

@@ -15,6 +15,10 @@ struct HingeSearchOptions {
   int most_rounds = 8;  ///< of the lid search while nothing is complete
   bool improve = true;  ///< go on after the first complete hinges: more rounds, characters, moves
   double pin_bears_n = kUnset;  ///< as DesignOptions has it
+  /// Lids that a search with other sizes of arms thought most of. What lids clear does not hang on
+  /// sizes: it begins with them.
+  std::vector<Pivots> from;
+  int least_rounds = 3;  ///< of the lid search, of which the last brings nothing better
   std::function<void(const std::string&, double)> progress;
   /// Called with each hinge that is the best so far, parts and all, between the search's steps.
   std::function<void(const Hinge&)> found;
@@ -23,6 +27,10 @@ struct HingeSearchOptions {
 struct HingeSearchResult {
   std::vector<Hinge> hinges;      ///< complete and certified, by growing merit
   std::optional<Pivots> nearest;  ///< the lid that misses least where none is complete
+  std::vector<Pivots> lids;  ///< that promise most, complete or not, for HingeSearchOptions::from
+  /// Of hinges with all their parts that are too weak, the one that would be clearly better than
+  /// the first, did it hold, where the first does.
+  std::optional<Hinge> weak;
   SearchRecord record;
 };
 

@@ -16,6 +16,7 @@
 #include "lidwright/design/choices.h"
 #include "lidwright/design/merit.h"
 #include "lidwright/design/stay_choice.h"
+#include "search_design.h"
 #include "strengthen.h"
 
 namespace lidwright {
@@ -247,7 +248,13 @@ Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given) {
 }
 
 Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
-  Design design;
+  return SearchDesign(box, options, {}).design;
+}
+
+SearchedDesign SearchDesign(const BoxModel& box, const DesignOptions& options,
+                            const AfterOthers& after) {
+  SearchedDesign searched;
+  Design& design = searched.design;
   design.job = box.job;
   design.solid = box.solid;
   if (options.progress) options.progress("plain hinge", 0.0);
@@ -256,13 +263,17 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   search.threads = options.threads;
   search.improve = options.improve;
   search.pin_bears_n = options.pin_bears_n;
+  search.from = after.lids;
+  if (!after.thorough) search.least_rounds = 1;
   search.progress = options.progress;
   if (options.found) search.found = [&](const Hinge& hinge) { options.found(box, hinge); };
   HingeSearchResult found = SearchHinges(box, search);
   design.search = found.record;
+  searched.lids = std::move(found.lids);
+  searched.weak = std::move(found.weak);
   if (found.hinges.empty()) {
     design.none = ExplainNoHinge(box, found, options);
-    return design;
+    return searched;
   }
   std::vector<const Hinge*> hinges;
   for (const Hinge& hinge : found.hinges) hinges.push_back(&hinge);
@@ -274,7 +285,7 @@ Design MakeDesign(const BoxModel& box, const DesignOptions& options) {
   AddAccuracy(box, options.threads, design.hinges.front());
   ParallelFor(design.hinges.size(), options.threads,
               [&](std::size_t i) { AddGapByAngle(box, design.hinges[i]); });
-  return design;
+  return searched;
 }
 
 }  // namespace lidwright

@@ -17,6 +17,8 @@
 #include "lidwright/design/stay_choice.h"
 #include "lidwright/forces/material_data.h"
 #include "lidwright/forces/requirements.h"
+#include "search_design.h"
+#include "size_ladder.h"
 
 namespace lidwright {
 namespace {
@@ -28,235 +30,10 @@ constexpr double kForetold = 0.85;
 constexpr double kForOtherPivots = 1.5;
 // [–] Sizes tried on one linkage before the search is made anew, and searches made after the first.
 constexpr int kTries = 4, kRounds = 2;
-// Cut with a fretsaw or a router and stiff enough in the sheets sold. Solid wood is left to those
-// who ask for it, as its grain must run along the arm; acrylic cracks at its holes.
-const std::array<const char*, 3> kSheetsToTry{"birch plywood", "aluminium", "stainless steel"};
-// [mm] A sheet that a job's thickness means.
-constexpr double kSameSheet_mm = 0.3;
-// [mm] Thicker arms leave no room for two layers and plates in a bay.
-constexpr double kThinnest_mm = 1.4, kThickest_mm = 6.5;
-// [mm] Of material round a bushing, both sides together: as the job's default.
-constexpr double kEyeWalls_mm = 4.0;
-// [mm] Of a metal plate round a pin, beyond its diameter to the pin's middle.
-constexpr double kRoundPin_mm = 1.0;
-// [–] An arm's thickness is in the way of plates and screws, so much more than its width.
-constexpr double kThicknessInTheWay = 2.0;
+// [–] The merit that a hinge of heavier arms than do must keep under, of that which they do for.
+constexpr double kHeavierMerit = 0.95;
 // [mm] A hole as measured is for the tube that is so much wider or narrower: press fits and glue.
 constexpr double kSameHole_mm = 0.15;
-
-const std::vector<double>& WidthsOf(bool inch) {
-  static const std::vector<double> kMetric{8, 10, 12, 14, 16, 20, 25, 30};
-  static const std::vector<double> kInch{
-      kMmPerInch * 5 / 16, kMmPerInch * 3 / 8, kMmPerInch * 1 / 2, kMmPerInch * 5 / 8,
-      kMmPerInch * 3 / 4,  kMmPerInch * 1,     kMmPerInch * 5 / 4};
-  return inch ? kInch : kMetric;
-}
-const std::vector<double>& BushingsOf(bool inch) {
-  // Those in which rods run that are sold: of 3, 4, 5 and 6 mm, of 1/8, 5/32, 3/16 and 1/4 in.
-  static const std::vector<double> kMetric{3.5, 4.5, 6, 7};
-  static const std::vector<double> kInch{kMmPerInch * 5 / 32, kMmPerInch * 3 / 16,
-                                         kMmPerInch * 7 / 32, kMmPerInch * 9 / 32};
-  return inch ? kInch : kMetric;
-}
-const std::vector<double>& PlatesOf(bool inch) {
-  static const std::vector<double> kMetric{2, 3, 4, 5};
-  static const std::vector<double> kInch{kMmPerInch * 3 / 32, kMmPerInch * 1 / 8,
-                                         kMmPerInch * 3 / 16};
-  return inch ? kInch : kMetric;
-}
-
-bool IsMeant(const StockSheet& sheet, double thickness_mm) {
-  return std::abs(sheet.nominal_mm - thickness_mm) < kSameSheet_mm;
-}
-bool SoldAs(const std::string& material, double thickness_mm, bool inch) {
-  return std::any_of(StockSheets().begin(), StockSheets().end(), [&](const StockSheet& sheet) {
-    return sheet.material == material && sheet.inch == inch && IsMeant(sheet, thickness_mm);
-  });
-}
-
-// Pivots stand as far from the wood as the plate needs round a pin, where that is left open.
-void KeepRoomAtEdges(Job& job) {
-  if (!job.arms.open.bay_edge) return;
-  job.bay.edge_mm = std::max(job.bay.edge_mm, PinDiameter_mm(job) + kRoundPin_mm);
-}
-
-// What a search begins with where the job leaves it open: straps that bear most lids and whoever
-// leans on them, as light as plywood ones, and plates that take the heads of screws that do.
-Job StartingSizes(const Job& wanted) {
-  Job job = wanted;
-  const OpenSizes& open = wanted.arms.open;
-  const auto size = [&](double mm, double in) { return wanted.inches ? kMmPerInch * in : mm; };
-  if (open.material && (open.thickness || SoldAs("aluminium", job.arms.thickness_mm, job.inches))) {
-    job.arms.material = "aluminium";
-    if (open.thickness) job.arms.thickness_mm = size(2.0, 1.0 / 16);
-  }
-  if (open.width) job.arms.width_mm = size(10.0, 3.0 / 8);
-  if (open.bushing) job.arms.bushing_mm = size(6.0, 7.0 / 32);
-  if (open.eye) {
-    job.arms.eye_mm = std::max(job.arms.width_mm, job.arms.bushing_mm + kEyeWalls_mm);
-  }
-  KeepRoomAtEdges(job);
-  if (open.bushing) {
-    // In thin walls the screws of thick plates have too little thread.
-    for (const double plate : {size(3.0, 1.0 / 8), size(2.0, 3.0 / 32)}) {
-      if (std::isnan(wanted.plates.case_mm)) job.plates.case_mm = plate;
-      if (std::isnan(wanted.plates.lid_mm)) job.plates.lid_mm = plate;
-      if (ScrewsHeldByWalls(job)) break;
-    }
-  }
-  return job;
-}
-
-struct Sizes {
-  StockSheet sheet;
-  double width_mm, bushing_mm, plate_mm;
-  double weight_kg_m;     // of an arm along its length
-  double in_use, leaned;  // foretold: strength over load over what is wanted
-};
-
-// [mm] How much of the room in the bay an arm takes.
-double BulkOf_mm(const Sizes& sizes) {
-  return sizes.width_mm + kThicknessInTheWay * sizes.sheet.thickness_mm;
-}
-
-// [–] Least strength over load over what is wanted, of all that hangs on one size.
-double Borne(const HingeForces& forces, bool leaning, HangsOn size) {
-  double least = kInfinite;
-  for (const Strength& s : forces.strengths) {
-    if (s.leaning == leaning && s.hangs_on == size) least = std::min(least, s.Factor() / s.wanted);
-  }
-  return least;
-}
-
-// What a strap bears over what is wanted of its material, up to a factor that all straps share:
-// bent in its plane, and buckling out of it.
-struct StrapBears {
-  double bent, buckling;
-};
-StrapBears BearsAs(const std::string& material, double thickness_mm, double width_mm,
-                   Situation situation) {
-  const MaterialData* data = FindMaterial(material);
-  const Stressed stressed = data->brittle ? Stressed::kPlywood : Stressed::kMetal;
-  const double wanted = WantedFor(situation, stressed).factor;
-  return {data->tension_mpa * thickness_mm * width_mm * width_mm / wanted,
-          data->modulus_mpa * std::pow(thickness_mm, 3.0) * width_mm / wanted};
-}
-
-// The smallest of `sold` that bears `wanted` if the one at hand bears `borne`, strength going with
-// that power of the size; else the largest.
-double Enough(const std::vector<double>& sold, double at_hand, double borne, double power) {
-  for (const double size : sold) {
-    if (borne * std::pow(size / at_hand, power) >= 1.0) return size;
-  }
-  return sold.back();
-}
-
-// [1] Strength goes with these powers of a pin's diameter and of a plate's thickness.
-constexpr double kPinPower = 3.0, kSeatPower = 2.0, kScrewPower = 1.5;
-
-double PinIn_mm(Job job, double bushing_mm) {
-  job.arms.bushing_mm = bushing_mm;
-  return PinDiameter_mm(job);
-}
-
-class Ladder {
- public:
-  // `leaning`: pins and plates for somebody who leans on the lid as well, else for use alone.
-  Ladder(const Job& job, const PlateWish& wanted, const HingeForces& forces, bool leaning)
-      : job_(job), wanted_(wanted) {
-    const auto borne = [&](HangsOn size) {
-      const double in_use = Borne(forces, false, size);
-      return leaning ? std::min(in_use, Borne(forces, true, size)) : in_use;
-    };
-    const double pins = borne(HangsOn::kPin), seats = borne(HangsOn::kSeat);
-    const double screws = borne(HangsOn::kScrew);
-    const OpenSizes& open = job.arms.open;
-    double bushing = job.arms.bushing_mm;
-    const double pin_at_hand = PinIn_mm(job, bushing);
-    const auto pins_with = [&](double bushing_mm) {
-      return pins * std::pow(PinIn_mm(job, bushing_mm) / pin_at_hand, kPinPower);
-    };
-    if (open.bushing) {
-      const std::vector<double>& sold = BushingsOf(job.inches);
-      const auto enough = std::find_if(sold.begin(), sold.end(),
-                                       [&](double size) { return pins_with(size) >= 1.0; });
-      bushing = enough != sold.end() ? *enough : sold.back();
-    }
-    const double at_hand =
-        std::isnan(job.plates.case_mm) ? PlatesOf(job.inches)[0] : job.plates.case_mm;
-    // The heads of larger screws sink in thicker plates.
-    const double plate = std::max(Enough(PlatesOf(job.inches), at_hand, seats, kSeatPower),
-                                  Enough(PlatesOf(job.inches), at_hand, screws, kScrewPower));
-    bears_ = std::min(pins_with(bushing), seats * std::pow(plate / at_hand, kSeatPower));
-    for (const StockSheet& sheet : StockSheets()) {
-      if (sheet.inch != job.inches || !Wanted(sheet)) continue;
-      for (const double width : WidthsOf(job.inches)) {
-        if (!open.width && width != WidthsOf(job.inches)[0]) break;
-        Sizes sizes{sheet, open.width ? width : job.arms.width_mm, bushing, plate, 0.0, 0.0, 0.0};
-        const auto foretold = [&](Situation situation) {
-          const bool leant = situation == Situation::kLeaning;
-          const StrapBears there =
-              BearsAs(sheet.material, Thickness(sheet), sizes.width_mm, situation);
-          const StrapBears here =
-              BearsAs(job.arms.material, job.arms.thickness_mm, job.arms.width_mm, situation);
-          return std::min(
-              Borne(forces, leant, HangsOn::kStrap) * there.bent / here.bent,
-              Borne(forces, leant, HangsOn::kStiffness) * there.buckling / here.buckling);
-        };
-        sizes.in_use = foretold(Situation::kInUse);
-        sizes.leaned = foretold(Situation::kLeaning);
-        sizes.weight_kg_m = WeightOf_kg_m2(sheet) * sizes.width_mm / 1000.0;
-        steps_.push_back(sizes);
-      }
-    }
-    std::stable_sort(steps_.begin(), steps_.end(), [](const Sizes& a, const Sizes& b) {
-      return a.weight_kg_m != b.weight_kg_m ? a.weight_kg_m < b.weight_kg_m
-                                            : WorkOf(a.sheet.material) < WorkOf(b.sheet.material);
-    });
-  }
-
-  const std::vector<Sizes>& steps() const { return steps_; }
-  /// [–] What pins and plates are foretold to bear over what is wanted. Screws are left out: their
-  /// row can be made longer.
-  double bears() const { return bears_; }
-
-  Job With(const Sizes& sizes) const {
-    Job job = job_;
-    ArmWish& arms = job.arms;
-    arms.material = sizes.sheet.material;
-    arms.thickness_mm = Thickness(sizes.sheet);
-    arms.width_mm = sizes.width_mm;
-    arms.bushing_mm = sizes.bushing_mm;
-    if (arms.open.eye) arms.eye_mm = std::max(arms.width_mm, arms.bushing_mm + kEyeWalls_mm);
-    if (std::isnan(wanted_.case_mm)) job.plates.case_mm = sizes.plate_mm;
-    if (std::isnan(wanted_.lid_mm)) job.plates.lid_mm = sizes.plate_mm;
-    KeepRoomAtEdges(job);
-    return job;
-  }
-
- private:
-  double Thickness(const StockSheet& sheet) const {
-    return job_.arms.open.thickness ? sheet.thickness_mm : job_.arms.thickness_mm;
-  }
-  bool Wanted(const StockSheet& sheet) const {
-    const OpenSizes& open = job_.arms.open;
-    if (open.material) {
-      if (std::none_of(kSheetsToTry.begin(), kSheetsToTry.end(),
-                       [&](const char* name) { return sheet.material == name; })) {
-        return false;
-      }
-    } else if (sheet.material != job_.arms.material) {
-      return false;
-    }
-    if (!open.thickness) return IsMeant(sheet, job_.arms.thickness_mm);
-    return sheet.thickness_mm >= kThinnest_mm && sheet.thickness_mm <= kThickest_mm;
-  }
-
-  const Job& job_;
-  const PlateWish& wanted_;
-  std::vector<Sizes> steps_;
-  double bears_ = 0.0;
-};
 
 std::string NameOf(const Job& job) {
   return BenchText(job.arms.thickness_mm, Bench::kHole, job.inches) + " " + job.arms.material +
@@ -284,7 +61,7 @@ std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const Hinge
   std::optional<Tried> best;
   for (const bool leaning : {true, false}) {
     if (!leaning && here.Holds(false)) break;
-    const Ladder ladder(job, wanted, forces, leaning);
+    const SizeLadder ladder(job, wanted, forces, leaning);
     int tries = 0;
     for (const Sizes& sizes : ladder.steps()) {
       if (sizes.in_use < kForetold || (leaning && sizes.leaned < kForetold)) continue;
@@ -301,7 +78,7 @@ std::optional<Tried> Choose(const Job& job, const PlateWish& wanted, const Hinge
   }
   if (best) return best;
   const bool leaning = here.Holds(false);
-  const Ladder ladder(job, wanted, forces, leaning);
+  const SizeLadder ladder(job, wanted, forces, leaning);
   // Arms need not bear what pins and plates do not; where none is foretold to, the strongest may on
   // other pivots.
   const double enough = std::min(reserve, ladder.bears());
@@ -371,6 +148,56 @@ void AddStays(const DesignOptions& options, Design& design) {
   if (!first.accuracy && AllMet(first.verdicts)) AddAccuracy(box, options.threads, first);
 }
 
+// Is `next`, of heavier arms, worth them?
+bool IsBetter(const Design& next, const Design& best) {
+  if (!Does(best)) return Worth(next) > Worth(best);
+  return Does(next) && next.hinges[0].merit.Total() < kHeavierMerit * best.hinges[0].merit.Total();
+}
+
+// The search with the lightest sizes, then with those that hold what it found, until one holds:
+// the first hinge, or a clearly better one that is too weak with the sizes before.
+Design SizeBySize(const Job& job, const DesignOptions& options) {
+  SearchedDesign searched = SearchDesign(BoxModel(StartingSizes(job)), options, {});
+  Design best = std::move(searched.design);
+  if (best.hinges.empty()) {
+    best.job = job;  // no sizes were chosen
+    return best;
+  }
+  DesignOptions full = options;
+  full.explain = false;  // a size for which there is no hinge is passed over
+  std::vector<Job> sizes{best.job};
+  std::vector<Pivots> lids = std::move(searched.lids);
+  std::optional<Hinge> weak = std::move(searched.weak);
+  double reserve = kForOtherPivots;
+  for (int round = 0; round < kRounds; ++round) {
+    const Hinge* hinge = !Does(best) ? &best.hinges[0] : weak ? &*weak : nullptr;
+    if (!hinge || !hinge->forces) break;
+    const Pivots& p = hinge->pivots;
+    const GivenHinge found{p.case_a, p.case_b, p.lid_a, p.lid_b, {}, {}};
+    const std::optional<Tried> chosen =
+        Choose(best.job, job.plates, *hinge->forces, found, reserve);
+    if (!chosen || std::any_of(sizes.begin(), sizes.end(),
+                               [&](const Job& other) { return SameSizes(other, chosen->job); })) {
+      break;
+    }
+    sizes.push_back(chosen->job);
+    const BoxModel box(chosen->job);
+    full.pin_bears_n = BearsWith_n(box, p, *chosen);
+    AfterOthers after{lids, !Does(best)};
+    after.lids.insert(after.lids.begin(), p);
+    SearchedDesign next = SearchDesign(box, full, after);
+    // Other pivots may ask for more than these sizes were foretold to bear.
+    if (!IsBetter(next.design, best)) {
+      reserve *= kForOtherPivots;
+      continue;
+    }
+    best = std::move(next.design);
+    weak = std::move(next.weak);
+    if (!next.lids.empty()) lids = std::move(next.lids);
+  }
+  return best;
+}
+
 void TellSizes(Design& design) {
   const Job& job = design.job;
   if (design.hinges.empty() || !design.hinges[0].forces) return;
@@ -404,33 +231,7 @@ Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
     AddStays(options, given);
     return given;
   }
-  Design best = MakeDesign(BoxModel(StartingSizes(job)), options);
-  if (best.hinges.empty()) best.job = job;  // no sizes were chosen
-  DesignOptions full = options;
-  full.explain = false;  // a size for which there is no hinge is passed over
-  std::vector<Job> searched{best.job};
-  double reserve = kForOtherPivots;
-  for (int round = 0; round < kRounds && !best.hinges.empty() && !Does(best.hinges[0]); ++round) {
-    const Hinge& hinge = best.hinges[0];
-    if (!hinge.forces) break;
-    const Pivots& p = hinge.pivots;
-    const GivenHinge found{p.case_a, p.case_b, p.lid_a, p.lid_b, {}, {}};
-    const std::optional<Tried> chosen = Choose(best.job, job.plates, *hinge.forces, found, reserve);
-    if (!chosen || std::any_of(searched.begin(), searched.end(),
-                               [&](const Job& other) { return SameSizes(other, chosen->job); })) {
-      break;
-    }
-    searched.push_back(chosen->job);
-    const BoxModel box(chosen->job);
-    full.pin_bears_n = BearsWith_n(box, p, *chosen);
-    Design next = MakeDesign(box, full);
-    // Other pivots may ask for more than these sizes were foretold to bear.
-    if (Worth(next) <= Worth(best)) {
-      reserve *= kForOtherPivots;
-      continue;
-    }
-    best = std::move(next);
-  }
+  Design best = SizeBySize(job, options);
   AddStays(options, best);
   TellSizes(best);
   return best;

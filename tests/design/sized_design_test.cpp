@@ -169,7 +169,8 @@ TEST_CASE("sizes that the job gives are kept, whatever they bear", "[design][slo
 }
 
 // Boxes that a maker brought, whose first sizes or stop do not do: a chest whose lid is leaned on,
-// a sewing box, a ring box of thin boards in which no long screwdriver lies across.
+// a sewing box, a ring box of thin boards in which no long screwdriver lies across, a lid with a
+// lip.
 TEST_CASE("ordinary boxes get a hinge that does all that is required", "[design][slow]") {
   const char* const boxes[] = {
       R"({"units":"mm","case":{"width":380,"depth":250,"height":140,"wall":12,"back_bow":20},
@@ -177,7 +178,8 @@ TEST_CASE("ordinary boxes get a hinge that does all that is required", "[design]
       R"({"units":"mm","case":{"width":360,"depth":260,"height":160,"wall":10,"back_bow":8,
           "rim_arch":5},"lid":{"rim":18,"crown":30}})",
       R"({"units":"in","case":{"width":6,"depth":4.5,"height":2.75,"wall":0.25,"back_bow":0.125},
-          "lid":{"rim":"3/8","crown":"1/2"}})"};
+          "lid":{"rim":"3/8","crown":"1/2"}})",
+      R"({"units": "mm", "case": {"width": 340, "depth": 240, "height": 120, "wall": 12, "back_bow": 8}, "lid": {"rim": 20, "crown": 35, "lip": 5}})"};
   for (const char* box : boxes) {
     const Job job = Read(box);
     CAPTURE(box);
@@ -199,4 +201,17 @@ TEST_CASE("ordinary boxes get a hinge that does all that is required", "[design]
       CHECK(move.along_z_mm == (2.0 * inner < kDriver_mm ? kShortDriver_mm : kDriver_mm));
     }
   }
+}
+
+// Its first straps do, on a hinge of merit 13.2; heavier ones bear what clears with less of all
+// else (9.4).
+TEST_CASE("arms heavier than do are taken for a clearly better hinge", "[design][slow]") {
+  const Job job = Read(R"({"units":"mm","case":{"width":500,"depth":300,"height":220,"wall":14,
+      "back_bow":6},"lid":{"rim":16,"crown":70,"crown_at_ends":70}})");
+  const Design design = MakeSizedDesign(job, Few());
+  REQUIRE_FALSE(design.hinges.empty());
+  CHECK(Does(design.hinges[0]));
+  CHECK(design.hinges[0].merit.Total() < 11.0);
+  // Straps of 2 x 10 mm are what every job begins with.
+  CHECK(design.job.arms.thickness_mm * design.job.arms.width_mm > 20.0);
 }

@@ -14,8 +14,10 @@ namespace lidwright {
 /// width), and the lightest of them are tried on the same pivots, with all their parts,
 /// certificates and forces, until one holds; failing that, one that holds in use; failing that,
 /// the narrowest foretold. The search is then made anew with those sizes, as they change where
-/// pivots can be, and if its first hinge does not hold the ladder goes on from there.
-/// Deterministic.
+/// pivots can be, and if its first hinge does not hold the ladder goes on from there. Where the
+/// first hinge holds, but one that would be clearly better is too weak, sizes for that one are
+/// tried in the same way and taken if they give a better hinge. Each search begins with the lids of
+/// the one before, as what lids clear does not hang on sizes. Deterministic.
 ///
 /// The design's job has the sizes that were taken; Design::sizes and sizes_why tell of them.
 Design MakeSizedDesign(const Job& job, const DesignOptions& options = {});
