@@ -117,7 +117,7 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
         "stop: of " + std::to_string(stops.size()) + " places where a post of " +
         BenchLength(2.0 * radius_mm, task.job.inches) +
         " would meet an arm or the lid plate with the lid open, each is passed too closely "
-        "by another part during the swing; a stay outside the hinge or another linkage would do";
+        "by another part during the swing";
   }
   return std::nullopt;
 }
