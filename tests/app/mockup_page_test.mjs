@@ -238,13 +238,8 @@ test('what lets a hinge in is a button, and measured holes are judged', async ()
   await context.close();
 });
 
-test('the mouse draws a block and drags the lid to where it should pass, and both are found with', async () => {
-  const {page, program, ended, context} = await begin('asked_by_mouse', {
-    viewport: {width: 1200, height: 1000},
-    hasTouch: true
-  });
-  await takePinned(page, {});
-  // A block by the finger, out over the walls; what is too small is none.
+// A block by the finger, out over the walls; then smaller and elsewhere by the mouse.
+async function drawBlock(page, context) {
   await page.click('#draw-block');
   let at = await onScreen(page);
   const finger = await context.newCDPSession(page);
@@ -266,6 +261,15 @@ test('the mouse draws a block and drags the lid to where it should pass, and bot
   await dragBy(page, at(100, -95), at(110, -60));
   await valueIs(page, '#contents-0-front', '160');
   assert.equal(await page.inputValue('#contents-0-height'), '28');
+}
+
+test('the mouse draws a block and drags the lid to where it should pass, and both are found with', async () => {
+  const {page, program, ended, context} = await begin('asked_by_mouse', {
+    viewport: {width: 1200, height: 1000},
+    hasTouch: true
+  });
+  await takePinned(page, {});
+  await drawBlock(page, context);
   await page.click('#find');
   await shows(page, 'clear: lid, arms and parts');
   // The lid's pose where the hinge has it, and then farther back than it goes.
@@ -277,7 +281,7 @@ test('the mouse draws a block and drags the lid to where it should pass, and bot
   const places = () => page.$$eval('#pose-rows input', (all) => all.map((input) => input.value));
   const there = await places();
   const grip = await middleOf(page, '.chosen .ghost-lid:not(.turn) .grip');
-  at = await onScreen(page);
+  const at = await onScreen(page);
   await dragBy(page, grip, [grip[0] + at(-20, 0)[0] - at(0, 0)[0], grip[1]]);
   await valueIs(page, '#poses-0-at_x', String(Number(there[1]) - 20));
   await shows(page, 'violated: pose at 95');
