@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "job/check_form.h"
 #include "job/check_job.h"
@@ -11,35 +10,15 @@
 #include "job/key_reader.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/geometry/ring.h"
+#include "lidwright/job/inner_room.h"
 #include "lidwright/job/job_limits.h"
 
 namespace lidwright {
 namespace {
 
-// A block that stands on the floor, as a ring.
-Ring Block(const Job& job, double back_mm, double front_mm, double height_mm) {
-  const double floor_mm = job.case_form.floor_mm - job.case_form.height_mm;
-  return {{back_mm, floor_mm},
-          {front_mm, floor_mm},
-          {front_mm, floor_mm + height_mm},
-          {back_mm, floor_mm + height_mm}};
-}
-
-// y of the shut lid's highest point; minus infinity if no station has a lid.
-double LidTop_mm(const Job& job) {
-  double top_mm = -std::numeric_limits<double>::infinity();
-  for (const StationOutline& station : job.stations) {
-    if (!station.lid_rings.empty()) top_mm = std::max(top_mm, Bounds(station.lid_rings).high.y());
-  }
-  if (!job.stations.empty()) return top_mm;
-  const CaseMeasures& form = job.case_form;
-  return job.lid.rim_mm + job.lid.crown_mm + job.lid.seam_gap_mm + std::max(0.0, form.rim_arch_mm) +
-         std::max(0.0, form.rim_arch_side_mm);
-}
-
 void CheckTop(const std::string& place, const Job& job, const Contents& kept, Findings* findings) {
   if (kept.rings.empty()) return;
-  const double over_mm = Bounds(kept.rings).high.y() - LidTop_mm(job);
+  const double over_mm = Bounds(kept.rings).high.y() - InnerRoomOf(job).top_mm;
   if (!(over_mm > 0.0 && std::isfinite(over_mm))) return;
   findings->Complain(place, "reaches " + findings->Shown(over_mm) + " out of the shut lid's top");
 }
@@ -61,34 +40,32 @@ void TakeContent(const std::string& place, bool empty, JobDraft* draft, Findings
     findings->Complain(place + ".front",
                        "must be more than back, " + findings->Shown(content.back_mm));
   }
-  const double rear_mm = job.case_form.back_wall_mm - std::max(0.0, job.case_form.back_bow_mm);
-  const double fore_mm = job.case_form.depth_mm - job.case_form.front_wall_mm +
-                         std::max(0.0, job.case_form.front_bow_mm);
-  if (content.back_mm < rear_mm) {
-    findings->Complain(place + ".back",
-                       "reaches into the back, whose inner face is at " + findings->Shown(rear_mm));
+  const InnerRoom room = InnerRoomOf(job);
+  if (content.back_mm < room.back_mm) {
+    findings->Complain(place + ".back", "reaches into the back, whose inner face is at " +
+                                            findings->Shown(room.back_mm));
   }
-  if (content.front_mm > fore_mm) {
+  if (content.front_mm > room.front_mm) {
     findings->Complain(place + ".front", "reaches into the front, whose inner face is at " +
-                                             findings->Shown(fore_mm));
+                                             findings->Shown(room.front_mm));
   }
-  const double inner_mm = job.case_form.width_mm / 2 - job.case_form.end_wall_mm;
   if (content.from_z_mm >= content.to_z_mm) {
     findings->Complain(place + ".to_z",
                        "must be more than from_z, " + findings->Shown(content.from_z_mm), "",
                        findings->Shown(content.to_z_mm) + " by default");
   }
-  if (content.from_z_mm < -inner_mm) {
-    findings->Complain(place + ".from_z", "must be at least " + findings->Shown(-inner_mm) +
+  if (content.from_z_mm < -room.half_width_mm) {
+    findings->Complain(place + ".from_z", "must be at least " +
+                                              findings->Shown(-room.half_width_mm) +
                                               ", the inner face of the end wall");
   }
-  if (content.to_z_mm > inner_mm) {
-    findings->Complain(place + ".to_z", "must be at most " + findings->Shown(inner_mm) +
+  if (content.to_z_mm > room.half_width_mm) {
+    findings->Complain(place + ".to_z", "must be at most " + findings->Shown(room.half_width_mm) +
                                             ", the inner face of the end wall");
   }
   Contents kept{content.rings, content.from_z_mm, content.to_z_mm};
   if (!outline) {
-    kept.rings = {Block(job, content.back_mm, content.front_mm, content.height_mm)};
+    kept.rings = {BlockOnFloor(room, content.back_mm, content.front_mm, content.height_mm)};
   }
   CheckTop(place + (outline ? ".outline" : ".height"), job, kept, findings);
   job.contents.push_back(std::move(kept));

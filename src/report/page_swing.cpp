@@ -122,8 +122,9 @@ std::string Picks(const Design& design) {
 
 }  // namespace
 
-std::string SwingFrame() {
-  return std::string(kStage) + kLidControls + Controls("", "Tightest") + kLegend + kCurves + kSolid;
+std::string SwingFrame(const std::string& below) {
+  return std::string(kStage) + kLidControls + Controls("", "Tightest") + kLegend + below + kCurves +
+         kSolid;
 }
 
 std::string SeePart(const Design& design) {

@@ -30,7 +30,8 @@ std::string Says(const Verdicts& verdicts, bool inches, bool whole) {
     for (const Verdict& v : verdicts) {
       if (v.outcome != outcome) continue;
       std::string text = OutcomeWord(outcome) + ": " + NameOf(v);
-      if (v.angle_rad) text += " at " + AngleText(*v.angle_rad);
+      // A pose has its angle in its name.
+      if (v.angle_rad && v.what != Requirement::kPose) text += " at " + AngleText(*v.angle_rad);
       return text;
     }
   }
@@ -42,6 +43,18 @@ std::string Says(const Verdicts& verdicts, bool inches, bool whole) {
   return text + (whole ? "" : "; arms not looked at yet");
 }
 
+// How near the lid comes to each pose that is asked for; nothing where it does not open.
+Json PosesPassed(const Verdicts& verdicts, bool inches) {
+  Json poses = Json::array();
+  for (const Verdict& v : verdicts) {
+    if (v.what != Requirement::kPose || !v.found || !v.required) continue;
+    const std::string off = BenchRoom(*v.found, *v.required, inches);
+    poses.push_back(
+        {{"number", v.number}, {"says", "The lid passes " + off + " off."}, {"met", v.met()}});
+  }
+  return poses;
+}
+
 Json Frame(const BoxModel& box, const Hinge& hinge, const Verdicts& verdicts, bool whole) {
   const bool inches = box.job.inches;
   Json frame;
@@ -51,6 +64,7 @@ Json Frame(const BoxModel& box, const Hinge& hinge, const Verdicts& verdicts, bo
   frame["outcome"] = OutcomeWord(OutcomeOf(verdicts));
   frame["says"] = Says(verdicts, inches, whole);
   frame["proofs"] = VerdictList(verdicts, inches);
+  frame["poses"] = PosesPassed(verdicts, inches);
   // As typed and read back: to the bench's rules, and in full for who wants to know.
   const double unit = inches ? kMmPerInch : 1.0;
   for (const PivotName& pivot : PivotNames()) {

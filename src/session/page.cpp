@@ -7,6 +7,7 @@
 #include "frames.h"
 #include "lidwright/design/names.h"
 #include "lidwright/report/page_views.h"
+#include "lists.h"
 
 namespace lidwright {
 namespace {
@@ -20,12 +21,19 @@ constexpr const char* kMockupScript =
 #include "session/page/1_form.js.inc"
 #include "session/page/2_pivots.js.inc"
 #include "session/page/2_places.js.inc"
-#include "session/page/3_session.js.inc"
-#include "session/page/4_files.js.inc"
+#include "session/page/3_entries.js.inc"
+#include "session/page/4_blocks.js.inc"
+#include "session/page/4_poses.js.inc"
+#include "session/page/5_session.js.inc"
+#include "session/page/6_files.js.inc"
     ;
 
 constexpr const char* kBefore =
 #include "session/page/before.html.inc"
+    ;
+
+constexpr const char* kBelow =
+#include "session/page/below.html.inc"
     ;
 
 constexpr const char* kAfter =
@@ -66,6 +74,20 @@ Json PivotData() {
   return pivots;
 }
 
+// What can be typed of an entry of each list that a hand fills.
+Json EntryData() {
+  Json lists;
+  for (const HandList& list : HandLists()) {
+    for (const EntryValue& value : EntryValues(list)) {
+      lists[list.name].push_back({{"name", value.name},
+                                  {"angle", value.row.kind == KeyKind::kAngle},
+                                  {"fallback", value.row.fallback},
+                                  {"meaning", value.row.meaning}});
+    }
+  }
+  return lists;
+}
+
 // Nothing in it can end the element; only texts hold this letter.
 std::string ForScript(std::string json) {
   for (std::size_t at = 0; (at = json.find('<', at)) != std::string::npos; at += 6) {
@@ -80,12 +102,13 @@ std::string MockupPage(const Json& shown, const std::string& nonce) {
   Json data = shown;
   data["form"] = FormData();
   data["pivots"] = PivotData();
+  data["keys"] = EntryData();
   return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
          "<meta name=\"color-scheme\" content=\"light dark\">\n"
          "<meta name=\"referrer\" content=\"no-referrer\">\n<link rel=\"icon\" href=\"data:,\">\n"
          "<title>Mock-up \u2013 hidden hinge</title>\n<style>" +
-         PageStyle() + kMockupStyle + "</style>\n</head>\n<body>\n" + kBefore + SwingFrame() +
+         PageStyle() + kMockupStyle + "</style>\n</head>\n<body>\n" + kBefore + SwingFrame(kBelow) +
          kAfter + "<script type=\"application/json\" id=\"data\">" +
          ForScript(data.dump(-1, ' ', false, Json::error_handler_t::replace)) +
          "</script>\n<script nonce=\"" + nonce + "\">" + PageScript(kMockupScript) +

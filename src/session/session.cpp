@@ -23,7 +23,8 @@ const std::map<std::string, Session::State::Handler>& Session::State::Handlers()
       {"drop", &State::Drop},     {"rest", &State::Rest},         {"undo", &State::Undo},
       {"redo", &State::Redo},     {"save", &State::Save},         {"nearest", &State::Nearest},
       {"remedy", &State::Apply},  {"built", &State::Built},       {"trace", &State::Trace},
-      {"slice", &State::Slice},   {"places", &State::MapPlaces},  {"end", &State::End}};
+      {"slice", &State::Slice},   {"places", &State::MapPlaces},  {"end", &State::End},
+      {"entry", &State::Entry},   {"remove", &State::Remove}};
   return kHandlers;
 }
 

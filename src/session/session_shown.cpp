@@ -116,6 +116,8 @@ Json Session::State::Shown() const {
   shown["changes"] = true;  // to the report's scripts: what is shown may change
   shown["fields"] = FieldsShown();
   shown["faults"] = FaultsShown();
+  shown["lists"] = ListsShown();
+  if (drawn_) shown["hand"] = HandShown();
   shown["ready"] = reading_.ready();
   shown["folder"] = folder_;
   shown["undo"] = history_.can_undo();

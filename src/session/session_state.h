@@ -39,6 +39,8 @@ class Session::State {
   Json Open(const Message& message);
   Json ShowAll(const Message&) { return Shown(); }
   Json Set(const Message& message);
+  Json Entry(const Message& message);
+  Json Remove(const Message& message);
   Json Apply(const Message& message);
   Json TakeJob(const Message& message);
   Json Trace(const Message& message);
@@ -67,6 +69,8 @@ class Session::State {
   void Read();
   Json FieldsShown() const;
   Json FaultsShown() const;
+  Json ListsShown() const;
+  Json HandShown() const;
   Json WorkShown() const;
   void AddHinges(Json* shown) const;
   Json BuiltShown() const;

@@ -6,6 +6,7 @@ import {spawn} from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
 import test, {after} from 'node:test';
+import {isDeepStrictEqual} from 'node:util';
 
 import {axeSource, close, launchWithoutWebgl} from '../report/browser/browser.mjs';
 
@@ -68,6 +69,50 @@ const kMeasures = {
   'arms-thickness': '3',
   'arms-material': 'aluminium',
 };
+// Given pivots are only judged, so that nothing is searched for long.
+async function takePinned(page, room) {
+  const job = JSON.parse(fs.readFileSync(path.join(EXAMPLES, 'sample_chest.json'), 'utf8'));
+  job.pivots = {case_a: [17.5, -53], case_b: [40.5, -8], lid_a: [86.5, -52.5], lid_b: [106.5, -0.5]};
+  Object.assign(job.arms, {thickness: 2, material: 'aluminium', bushing: 5, eye: 9});
+  Object.assign(job.room, room);
+  const file = path.join(WORK, 'pinned.json');
+  fs.writeFileSync(file, JSON.stringify(job));
+  await page.setInputFiles('#load', file);
+  await shows(page, 'sample chest', '#title');
+}
+// The job as the page gives it away comes to have these lists, once all that was typed has arrived.
+async function jobHas(page, {poses, contents}) {
+  for (let tries = 40; tries >= 0; --tries) {
+    const [download] = await Promise.all([page.waitForEvent('download'), page.click('#job-file')]);
+    const job = JSON.parse(fs.readFileSync(await download.path(), 'utf8'));
+    const lists = [job.poses, job.contents];
+    if (!tries) assert.deepEqual(lists, [poses, contents]);
+    if (isDeepStrictEqual(lists, [poses, contents])) return;
+    await page.waitForTimeout(100);
+  }
+}
+const valueIs = (page, selector, value) => page.waitForFunction(
+    ([s, v]) => document.querySelector(s)?.value === v, [selector, value]);
+// Where points of the box are on the screen now.
+async function onScreen(page) {
+  const view = await page.$eval('#section', (svg) => {
+    const {x, y, width} = svg.getBoundingClientRect();
+    const {a, e, f} = svg.querySelector('g').transform.baseVal.consolidate().matrix;
+    return {x, y, a, e, f, k: width / svg.viewBox.baseVal.width};
+  });
+  return (x, y) => [view.x + view.k * (view.e + view.a * x), view.y + view.k * (view.f - view.a * y)];
+}
+const middleOf = (page, selector) => page.$eval(selector, (node) => {
+  const {x, y, width, height} = node.getBoundingClientRect();
+  return [x + width / 2, y + height / 2];
+});
+async function dragBy(page, from, to) {
+  await page.mouse.move(...from);
+  await page.mouse.down();
+  await page.mouse.move((from[0] + to[0]) / 2, (from[1] + to[1]) / 2);
+  await page.mouse.move(...to);
+  await page.mouse.up();
+}
 function checkFiles(folder) {
   for (const file of ['job.json', 'hinge.json', 'report.html', 'templates.pdf', '.lidwright'])
     assert.ok(fs.existsSync(path.join(folder, file)), file);
@@ -169,16 +214,7 @@ test('the mouse drags a pivot, and what was not saved is there after a reload', 
 
 test('what lets a hinge in is a button, and measured holes are judged', async () => {
   const {page, program, ended, context} = await begin('remedied');
-  // Given pivots are only judged, so that nothing is searched for long; the room behind is what
-  // they lack.
-  const job = JSON.parse(fs.readFileSync(path.join(EXAMPLES, 'sample_chest.json'), 'utf8'));
-  job.pivots = {case_a: [17.5, -53], case_b: [40.5, -8], lid_a: [86.5, -52.5], lid_b: [106.5, -0.5]};
-  Object.assign(job.arms, {thickness: 2, material: 'aluminium', bushing: 5, eye: 9});
-  job.room.behind = 50;
-  const file = path.join(WORK, 'pinned.json');
-  fs.writeFileSync(file, JSON.stringify(job));
-  await page.setInputFiles('#load', file);
-  await shows(page, 'sample chest', '#title');
+  await takePinned(page, {behind: 50});  // which is what they lack
   await page.click('#find');
   await page.waitForSelector('.remedies button', {timeout: 60000});
   assert.match(await page.textContent('.remedies li'), /^room behind of .* instead of 50\smm/);
@@ -196,6 +232,137 @@ test('what lets a hinge in is a button, and measured holes are judged', async ()
   await page.waitForFunction(() => document.querySelector('#shift').textContent, null, {timeout: 60000});
   assert.match(await page.textContent('#shift'), /^It would .* with the .* pivot of arm . moved by /);
   assert.equal(await page.inputValue('#lid_b-x'), '108.5');
+  assert.deepEqual(page.faults, []);
+  program.kill('SIGINT');
+  assert.equal(await ended, 0);
+  await context.close();
+});
+
+// A block by the finger, out over the walls; then smaller and elsewhere by the mouse.
+async function drawBlock(page, context) {
+  await page.click('#draw-block');
+  let at = await onScreen(page);
+  const finger = await context.newCDPSession(page);
+  const touch = (type, ...points) => finger.send(
+      'Input.dispatchTouchEvent', {type, touchPoints: points.map(([x, y]) => ({x, y}))});
+  await touch('touchStart', at(60, -70));
+  await touch('touchMove', at(80, -90));
+  await shows(page, 'Block: from 60 mm to 80 mm forward of the rear face, 38 mm high.', '#hand-says');
+  await touch('touchMove', at(300, -90));
+  await touch('touchEnd');
+  await valueIs(page, '#contents-0-front', '208');
+  assert.equal(await page.inputValue('#contents-0-height'), '38');
+  assert.equal(await page.getAttribute('#draw-block', 'aria-pressed'), 'false');
+  // By its corner narrower and lower, by its middle along.
+  await page.$eval('#section', (svg) => svg.scrollIntoView({block: 'center'}));
+  at = await onScreen(page);
+  await dragBy(page, at(208, -70), at(150, -80));
+  await valueIs(page, '#contents-0-front', '150');
+  await dragBy(page, at(100, -95), at(110, -60));
+  await valueIs(page, '#contents-0-front', '160');
+  assert.equal(await page.inputValue('#contents-0-height'), '28');
+}
+
+test('the mouse draws a block and drags the lid to where it should pass, and both are found with', async () => {
+  const {page, program, ended, context} = await begin('asked_by_mouse', {
+    viewport: {width: 1200, height: 1000},
+    hasTouch: true
+  });
+  await takePinned(page, {});
+  await drawBlock(page, context);
+  await page.click('#find');
+  await shows(page, 'clear: lid, arms and parts');
+  // The lid's pose where the hinge has it, and then farther back than it goes.
+  await page.focus('#theta');
+  await page.keyboard.press('End');
+  await page.click('#add-pose');
+  await shows(page, 'The lid passes 0', '#pose-rows');
+  assert.equal(await page.inputValue('#poses-0-angle_deg'), '95');
+  const places = () => page.$$eval('#pose-rows input', (all) => all.map((input) => input.value));
+  const there = await places();
+  const grip = await middleOf(page, '.chosen .ghost-lid:not(.turn) .grip');
+  const at = await onScreen(page);
+  await dragBy(page, grip, [grip[0] + at(-20, 0)[0] - at(0, 0)[0], grip[1]]);
+  await valueIs(page, '#poses-0-at_x', String(Number(there[1]) - 20));
+  await shows(page, 'violated: pose at 95');
+  assert.match(await page.textContent('#pose-rows .watch'), /^The lid passes (19|20)(\.\d)? mm off\.$/);
+  // Turned by its far end: the edge that it is measured at stays.
+  const end = await middleOf(page, '.chosen .ghost-lid.turn .grip');
+  await dragBy(page, end, [end[0] + 30, end[1]]);
+  await page.waitForFunction(() => document.querySelector('#poses-0-angle_deg').value < 92);
+  assert.equal(await page.inputValue('#poses-0-at_x'), String(Number(there[1]) - 20));
+  await page.click('#undo');
+  await valueIs(page, '#poses-0-angle_deg', '95');
+  await page.click('#undo');
+  await valueIs(page, '#poses-0-at_x', there[1]);
+  await page.click('#find');
+  await shows(page, 'clear: lid, arms and parts');
+  await page.waitForSelector('#pose-rows .good');
+  await jobHas(page, {
+    contents: [{back: 70, front: 160, height: 28}],
+    poses: [{angle_deg: 95, at: there.slice(1, 3).map(Number), point: [0, 0], within: 3}]
+  });
+  assert.deepEqual(page.faults, []);
+  program.kill('SIGINT');
+  assert.equal(await ended, 0);
+  await context.close();
+});
+
+test('the keyboard alone asks for a pose and a block, and takes them back', async () => {
+  const {page, program, ended, context} = await begin('asked_by_keyboard');
+  const press = async (...keys) => {
+    for (const key of keys) await page.keyboard.press(key);
+  };
+  await tabTo(page, 'nav a[href="#swing"]');
+  await press('Enter');
+  await tabTo(page, '#add-block');
+  await press('Enter');
+  await page.waitForFunction(() => document.activeElement.id === 'contents-0-back');
+  await page.keyboard.type('4 cm');
+  await press('Tab', 'Tab');
+  await page.keyboard.type('900');
+  await shows(page, 'mm out of the shut lid', '#block-rows .fault');
+  assert.equal(await page.getAttribute('#contents-0-height', 'aria-invalid'), 'true');
+  assert.ok(await page.isDisabled('#find'));
+  await press('Control+A');
+  await page.keyboard.type('50');
+  await page.waitForFunction(() => !document.querySelector('#find').disabled);
+  await tabTo(page, '.block-body', 'Shift+Tab');
+  await press('Shift+ArrowRight', 'ArrowUp');
+  await valueIs(page, '#contents-0-back', '50');
+  await tabTo(page, '.block-body ~ .block-corner ~ .block-corner');
+  await press('ArrowLeft');
+  await tabTo(page, '#add-pose', 'Shift+Tab');
+  await press('Enter');
+  await page.waitForFunction(() => document.activeElement.classList.contains('ghost-lid'));
+  await press('Shift+ArrowLeft', 'Shift+ArrowLeft', 'ArrowUp', '-');
+  await shows(page, 'lid at 94.5°, its lower rear edge 20 mm behind the rear face, 1 mm above', '#hand-says');
+  await tabTo(page, '#poses-0-within');
+  await press('Control+A');
+  await page.keyboard.type('1/4 in');
+  await jobHas(page, {
+    contents: [{back: 50, front: 161, height: 51}],
+    poses: [{angle_deg: 94.5, at: [-20, 1], point: [0, 0], within: '1/4 in'}]
+  });
+  // Another of the lid's points, and the lid where it was.
+  await page.selectOption('#pose-rows select', 'front');
+  await valueIs(page, '#poses-0-at_x', '-36.5');
+  await tabTo(page, '#pose-rows button[aria-label^=Remove]');
+  // Keys that came slowly are steps of their own.
+  const poses = () => page.$$eval('#pose-rows .entry', (rows) => rows.length);
+  for (let i = 0; i < 12 && await poses(); ++i) {
+    const shown = await page.getAttribute('#job-file', 'href');
+    await press('Control+Z');
+    await page.waitForFunction(
+        (href) => document.querySelector('#job-file').getAttribute('href') !== href, shown);
+  }
+  assert.equal(await poses(), 0);
+  assert.equal(await page.inputValue('#contents-0-height'), '51');
+  await tabTo(page, '#block-rows button');
+  await press('Enter');
+  await page.waitForFunction(() => !document.querySelector('#block-rows .entry'));
+  assert.equal(await page.evaluate(() => document.activeElement.id), 'add-block');
+  await jobHas(page, {});
   assert.deepEqual(page.faults, []);
   program.kill('SIGINT');
   assert.equal(await ended, 0);
@@ -237,6 +404,10 @@ test('a fault stands beside its field, and the page is accessible at every width
   await page.waitForFunction(() => !document.querySelector('#find').disabled);
   await page.click('#place');
   await settled(page);
+  await page.click('#add-block');
+  await page.waitForSelector('#block-rows .entry');
+  await page.click('#add-pose');
+  await page.waitForSelector('.chosen .turn');
   for (const width of [320, 360, 1440, 2560]) {
     await page.setViewportSize({width, height: 800});
     assert.equal(

@@ -21,6 +21,8 @@ const std::vector<std::string>& Good() {
       R"({"ask":"save","replace":true,"page":"page"})",
       R"({"ask":"places","pivot":"lid_b","around":[26,-52],"from":3,"page":"page"})",
       R"({"ask":"slice","case":"Zm9v","lid":"YmFy","hinge_side":"y","page":"page"})",
+      R"({"ask":"entry","list":"poses","number":0,"angle_deg":"90","at_x":"-3","page":"page"})",
+      R"({"ask":"remove","list":"contents","number":0,"page":"page"})",
       R"({"ask":"trace","name":"a.svg","text":"<svg/>","width":"3","back":"left","page":"page"})"};
   return kGood;
 }

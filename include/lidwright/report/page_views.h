@@ -27,8 +27,9 @@ Json PageData(const Job& job, const Solid& solid);
 Json HingeData(const Job& job, const Solid& solid, const Assembly& box, const Hinge& hinge,
                double step_rad);
 
-/// The swing's frame with all of its controls, whether there is a hinge yet or not.
-std::string SwingFrame();
+/// The swing's frame with all of its controls, whether there is a hinge yet or not, and `below`
+/// under the section.
+std::string SwingFrame(const std::string& below);
 
 /// One requirement an item of a list of class "proofs", as the report has them.
 std::string VerdictList(const Verdicts& verdicts, bool inches);

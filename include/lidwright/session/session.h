@@ -43,6 +43,10 @@ struct SessionWork {
 ///   state                 everything a page shows
 ///   open page             the same, and from now on only the page of this name is served
 ///   set key text          one measure as typed; "" leaves it out
+///   entry list number …   values of one of the `contents` or `poses` as typed, by their keys, a
+///                         point's by at_x and at_y; "" leaves one out, and where `number` is their
+///                         count there is one more
+///   remove list number    takes one out
 ///   job text name         another job, as the text of its file
 ///   remedy number         makes one of the changes that let a hinge in, and looks for it
 ///   trace name text …     a job from a section drawn as SVG or DXF (SessionWork)
