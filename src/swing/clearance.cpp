@@ -268,7 +268,10 @@ GapReport LeastGap(const Motion& motion, const std::vector<PartPair>& pairs,
     return Reported(report, motion, pairs, seen, options);
   }
   LeastGapJudge judge(pairs, options.tolerance_mm, seen);
-  report.end = Walk(motion, pairs, kFirstHalvings, judge, options.stop, report.pieces);
+  WalkCount count;
+  report.end = Walk(motion, pairs, kFirstHalvings, judge, options.stop, count);
+  report.pieces = count.pieces;
+  report.node_pairs = count.node_pairs;
   if (report.proven()) report.bound_mm = judge.bound();
   return Reported(report, motion, pairs, seen, options);
 }

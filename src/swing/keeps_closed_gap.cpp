@@ -126,7 +126,7 @@ double EndsApart(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
 // off the other edge. An end that does not is a contact, and parts or not as contacts do.
 std::optional<Nearness> CrossingOf(const PartPair& pair, int p_index = 0, int q_index = 0) {
   const Node &p = NodeOf(*pair.first, p_index), &q = NodeOf(*pair.second, q_index);
-  if (!Meet(p, q) || ApartAtLeast(p, q, Pose{}, p.centre, kContact_mm) > kContact_mm) {
+  if (!Meet(pair, p, q) || ApartAtLeast(p, q, Pose{}, p.centre, kContact_mm) > kContact_mm) {
     return std::nullopt;
   }
   if (p.left < 0 && q.left < 0) {
@@ -151,7 +151,7 @@ std::optional<Nearness> CrossingOf(const PartPair& pair, int p_index = 0, int q_
 void LowerGaps(const PartPair& pair, double cap_mm, int p_index, int q_index,
                std::vector<double>& gaps) {
   const Node &p = NodeOf(*pair.first, p_index), &q = NodeOf(*pair.second, q_index);
-  if (!Meet(p, q) || ApartAtLeast(p, q, Pose{}, p.centre, cap_mm) >= cap_mm) return;
+  if (!Meet(pair, p, q) || ApartAtLeast(p, q, Pose{}, p.centre, cap_mm) >= cap_mm) return;
   if (p.left < 0 && q.left < 0) {
     const SharedEdges shared(pair, EdgeOf(*pair.first, p), EdgeOf(*pair.second, q));
     const Edge &e = shared.e(), &f = shared.f();
@@ -171,7 +171,7 @@ void AddContacts(const PartPair& pair, const ShutPair& shut, int p_index, int q_
                  std::vector<ShutPair::Contact>& contacts) {
   const Node &p = NodeOf(*pair.first, p_index), &q = NodeOf(*pair.second, q_index);
   const double reach = shut.LargestClosedGap_mm() + kContact_mm;
-  if (!Meet(p, q) || ApartAtLeast(p, q, Pose{}, p.centre, 2.0 * reach) > reach) return;
+  if (!Meet(pair, p, q) || ApartAtLeast(p, q, Pose{}, p.centre, 2.0 * reach) > reach) return;
   if (p.left < 0 && q.left < 0) {
     const SharedEdges shared(pair, EdgeOf(*pair.first, p), EdgeOf(*pair.second, q));
     const double gap = shut.ClosedGap_mm(shared.e().part, shared.f().part);
@@ -328,8 +328,9 @@ KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_
     }
     return true;
   };
-  long pieces = 0;
-  report.end = Walk(motion, {pair}, 0, judge, stop, pieces, parting);
+  WalkCount count;
+  report.end = Walk(motion, {pair}, 0, judge, stop, count, parting);
+  report.node_pairs = count.node_pairs;
   if (report.end == WalkEnd::kProven) report.outcome = Outcome::kClear;
   return report;
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <numeric>
 #include <utility>
@@ -120,7 +121,10 @@ PartTree::Node PartTree::Around(const std::vector<int>& order, int first, int co
 int PartTree::Build(std::vector<int>& order, const Node& node) {
   const int index = static_cast<int>(nodes_.size());
   nodes_.push_back(node);
-  if (node.count == 1) return index;
+  if (node.count == 1) {
+    TellStretches(nodes_.back());
+    return index;
+  }
   // Halved along x, y or the width, whichever leaves the smaller volumes. Ties keep their order, so
   // that the tree is the same everywhere.
   const int half = node.count / 2;
@@ -147,9 +151,57 @@ int PartTree::Build(std::vector<int>& order, const Node& node) {
   std::copy(best.begin(), best.end(), begin);
   const int left_index = Build(order, left);
   const int right_index = Build(order, right);
-  nodes_[static_cast<std::size_t>(index)].left = left_index;
-  nodes_[static_cast<std::size_t>(index)].right = right_index;
+  Node& built = nodes_[static_cast<std::size_t>(index)];
+  built.left = left_index;
+  built.right = right_index;
+  TellStretches(built);
   return index;
+}
+
+// A leaf fills its part's stretch, any other node what its children fill. Stretches that touch are
+// one: what shares more than a point with the whole does so with one of its pieces.
+void PartTree::TellStretches(Node& node) {
+  node.first_stretch = static_cast<int>(stretches_.size());
+  if (node.left < 0) {
+    stretches_.push_back({node.z_min_mm, node.z_max_mm});
+    node.stretches = 1;
+    return;
+  }
+  const Node &left = nodes_[static_cast<std::size_t>(node.left)],
+             &right = nodes_[static_cast<std::size_t>(node.right)];
+  std::vector<Stretch> both;
+  const auto begin = stretches_.begin();
+  std::merge(begin + left.first_stretch, begin + left.first_stretch + left.stretches,
+             begin + right.first_stretch, begin + right.first_stretch + right.stretches,
+             std::back_inserter(both),
+             [](const Stretch& a, const Stretch& b) { return a.z_min_mm < b.z_min_mm; });
+  for (const Stretch& next : both) {
+    const bool fresh = static_cast<int>(stretches_.size()) == node.first_stretch;
+    if (fresh || next.z_min_mm > stretches_.back().z_max_mm) {
+      stretches_.push_back(next);
+    } else {
+      stretches_.back().z_max_mm = std::max(stretches_.back().z_max_mm, next.z_max_mm);
+    }
+  }
+  node.stretches = static_cast<int>(stretches_.size()) - node.first_stretch;
+}
+
+bool StretchesMeet(const PartTree& p_tree, const PartTree::Node& p, const PartTree& q_tree,
+                   const PartTree::Node& q) {
+  const PartTree::Stretch* one = p_tree.stretches().data() + p.first_stretch;
+  const PartTree::Stretch* other = q_tree.stretches().data() + q.first_stretch;
+  const PartTree::Stretch* const ones = one + p.stretches;
+  const PartTree::Stretch* const others = other + q.stretches;
+  while (one != ones && other != others) {
+    if (one->z_min_mm < other->z_max_mm && other->z_min_mm < one->z_max_mm) return true;
+    // What ends first meets nothing that comes later.
+    if (one->z_max_mm < other->z_max_mm) {
+      ++one;
+    } else {
+      ++other;
+    }
+  }
+  return false;
 }
 
 bool Overlap(const PartTree& p, const PartTree& q) {

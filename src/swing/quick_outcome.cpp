@@ -93,8 +93,8 @@ Outcome QuickOutcome(const Motion& motion, const std::vector<PartPair>& pairs, d
   const BodiesAt start = motion.At(motion.from());
   if (!judge.LookAt(start) || !judge.LookAt(motion.At(motion.to()))) return judge.outcome();
   if (AnyHeld(pairs, start)) return Outcome::kViolated;
-  long pieces = 0;
-  const WalkEnd end = Walk(motion, pairs, kFirstHalvings, judge, {}, pieces);
+  WalkCount count;
+  const WalkEnd end = Walk(motion, pairs, kFirstHalvings, judge, {}, count);
   return end == WalkEnd::kProven ? Outcome::kClear : judge.outcome();
 }
 

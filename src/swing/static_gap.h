@@ -36,9 +36,9 @@ inline bool OpenFirst(const Node& p, const Node& q) {
   return q.left < 0 || p.radius >= q.radius;
 }
 
-// Do their stretches of z share more than a point?
-inline bool Meet(const Node& p, const Node& q) {
-  return p.z_min_mm < q.z_max_mm && q.z_min_mm < p.z_max_mm;
+// Does anything below two nodes of a pair's trees share more than a point of z?
+inline bool Meet(const PartPair& pair, const Node& p, const Node& q) {
+  return Meet(*pair.first, p, *pair.second, q);
 }
 
 // Two edges over the stretch of z that their parts share, so that station 0 of one is station 0 of
@@ -179,7 +179,7 @@ class StaticGap {
   };
   NodePair Look(int p_index, int q_index, double enough) const {
     const Node &p = NodeOf(*pair_.first, p_index), &q = NodeOf(*pair_.second, q_index);
-    if (!Meet(p, q)) return {p_index, q_index, kInfinite};
+    if (!Meet(pair_, p, q)) return {p_index, q_index, kInfinite};
     return {p_index, q_index, ApartAtLeast(p, q, X_QP_, X_QP_ * p.centre, enough)};
   }
   std::array<std::array<int, 2>, 2> Children(const Node& p, const Node& q, int p_index,

@@ -16,6 +16,11 @@
 /// The shared walk over the pieces of a swing, for LeastGap, QuickOutcome and KeepsClosedGap.
 namespace lidwright::swing_walk {
 
+// How much was looked at.
+struct WalkCount {
+  long pieces = 0, node_pairs = 0;
+};
+
 struct Entry {
   std::size_t pair;
   int p, q;
@@ -164,14 +169,15 @@ inline void PushChildren(const Entry& entry, const Node& p, const Node& q,
 template <typename Judge, typename OtherProof>
 bool LookAtPiece(PieceLook& look, const Piece& piece, const std::vector<PartPair>& pairs,
                  Judge& judge, const OtherProof& other_proof, std::vector<Entry>& stack,
-                 std::vector<Entry>& front) {
+                 std::vector<Entry>& front, long& node_pairs) {
   stack.assign(piece.front.rbegin(), piece.front.rend());
   while (!stack.empty()) {
     const Entry entry = stack.back();
     stack.pop_back();
+    ++node_pairs;
     const PartPair& pair = pairs[entry.pair];
     const Node &p = NodeOf(*pair.first, entry.p), &q = NodeOf(*pair.second, entry.q);
-    if (!Meet(p, q)) continue;
+    if (!Meet(pair, p, q)) continue;
     const PieceLook::View& view = look.ViewOf(pair);
     const double needed = judge.Need(entry.pair);
     const PieceLook::NodeLook nodes = look.Look(view, p, q, needed);
@@ -212,7 +218,7 @@ bool LookAtPiece(PieceLook& look, const Piece& piece, const std::vector<PartPair
 // at the motion's start, `other_proof` may settle a leaf pair in another way.
 template <typename Judge, typename OtherProof = NoOtherProof>
 WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first_level,
-             Judge& judge, const std::stop_token& stop, long& pieces,
+             Judge& judge, const std::stop_token& stop, WalkCount& count,
              const OtherProof& other_proof = {}) {
   std::vector<Entry> roots;
   for (std::size_t i = 0; i < pairs.size(); ++i) roots.push_back({i, 0, 0});
@@ -224,11 +230,13 @@ WalkEnd Walk(const Motion& motion, const std::vector<PartPair>& pairs, int first
   for (; !now.empty(); now.swap(next), next.clear()) {
     for (Piece& piece : now) {
       if (stop.stop_requested()) return WalkEnd::kStopped;
-      ++pieces;
+      ++count.pieces;
       PieceLook look(motion, piece);
       if (!judge.Begin(look, piece)) return WalkEnd::kMet;
       std::vector<Entry> front;
-      if (!LookAtPiece(look, piece, pairs, judge, other_proof, stack, front)) return WalkEnd::kMet;
+      if (!LookAtPiece(look, piece, pairs, judge, other_proof, stack, front, count.node_pairs)) {
+        return WalkEnd::kMet;
+      }
       if (front.empty()) continue;
       if (look.width() < motion.Finest()) return WalkEnd::kTooFine;
       next.push_back({piece.level + 1, 2 * piece.index, front});

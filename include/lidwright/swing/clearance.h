@@ -44,7 +44,8 @@ struct GapReport {
   /// in truth the least gap is at most `seen_mm`. Nothing if no pose was looked at.
   std::optional<Nearness> nearest;
   std::optional<double> seen_mm;
-  long pieces = 0;  ///< pieces of the motion looked at
+  long pieces = 0;      ///< pieces of the motion looked at …
+  long node_pairs = 0;  ///< … and pairs of nodes of two trees, over all pieces
 
   bool proven() const { return end == WalkEnd::kProven; }
 };
@@ -133,6 +134,7 @@ struct KeepReport {
   /// in which they do. Not kept if ≤ 0 (R4).
   double separation_mm = 0.0;
   Vec2 slowest_contact = Vec2::Zero();
+  long node_pairs = 0;  ///< pairs of nodes of the two trees looked at
 
   bool kept() const { return outcome == Outcome::kClear; }
 };

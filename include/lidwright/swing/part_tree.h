@@ -12,6 +12,9 @@ namespace lidwright {
 ///
 /// Slabs of a lid that lie side by side across the width differ little, so that a node of the tree
 /// holds the same stretch of outline of many of them: what is far enough for all is told at once.
+/// Such a node may hold slabs that do not lie side by side, so it knows which stretches of the
+/// width its own slabs fill: by the first and the last of them alone, nearly all nodes of a box of
+/// many stations would seem to meet, and their pairs be opened with the square of the stations.
 class PartTree {
  public:
   explicit PartTree(Part part);
@@ -35,11 +38,17 @@ class PartTree {
     Vec2 from, to;  // … and within `around` of this segment
     double around = 0.0;
     double z_min_mm = 0.0, z_max_mm = 0.0;
-    int first = 0, count = 0;   // edges
-    int left = -1, right = -1;  // children, -1 in a leaf
+    int first_stretch = 0, stretches = 0;  // of the width, that its parts fill
+    int first = 0, count = 0;              // edges
+    int left = -1, right = -1;             // children, -1 in a leaf
+  };
+  struct Stretch {
+    double z_min_mm = 0.0, z_max_mm = 0.0;
   };
   const std::vector<Edge>& edges() const { return edges_; }
   const std::vector<Node>& nodes() const { return nodes_; }
+  /// Of all nodes; those of one node by growing z and apart from each other.
+  const std::vector<Stretch>& stretches() const { return stretches_; }
   double least_error_mm() const { return least_error_mm_; }
   double largest_error_mm() const { return largest_error_mm_; }
 
@@ -47,10 +56,12 @@ class PartTree {
   void AddEdges(int part);
   int Build(std::vector<int>& order, const Node& node);
   Node Around(const std::vector<int>& order, int first, int count) const;
+  void TellStretches(Node& node);
 
   std::vector<Part> parts_;
   std::vector<Edge> edges_;
   std::vector<Node> nodes_;
+  std::vector<Stretch> stretches_;
   double least_error_mm_ = 0.0, largest_error_mm_ = 0.0;
 };
 
@@ -62,6 +73,18 @@ struct PartPair {
 
 /// Do any two parts of the trees overlap in z in more than a point?
 bool Overlap(const PartTree& p, const PartTree& q);
+
+/// Do the stretches of two nodes share more than a point of z? Where none of them has a hole that
+/// is what the nodes' own ends say.
+bool StretchesMeet(const PartTree& p_tree, const PartTree::Node& p, const PartTree& q_tree,
+                   const PartTree::Node& q);
+
+/// Does any part below one node share more than a point of z with any part below the other?
+inline bool Meet(const PartTree& p_tree, const PartTree::Node& p, const PartTree& q_tree,
+                 const PartTree::Node& q) {
+  if (!(p.z_min_mm < q.z_max_mm && q.z_min_mm < p.z_max_mm)) return false;
+  return (p.stretches == 1 && q.stretches == 1) || StretchesMeet(p_tree, p, q_tree, q);
+}
 
 /// All pairs between two lists whose bodies differ and whose z intervals overlap.
 std::vector<PartPair> PairsBetween(const std::vector<const PartTree*>& first,
