@@ -141,8 +141,8 @@ bool IsThick(const LayerSpan& span) {
   return span.z_max_mm - span.z_min_mm > kSamePoint_mm;
 }
 
-// Of wood, as wide as what stands on it; screws go through into the wall. Planed to fit that, so
-// that its thickness is told as a rule reads it.
+// Of wood, as wide as what stands on it. Screws hold in it as in the wall, their pilots drilled
+// through the plate once it is glued. Planed to fit, so that its thickness is told as a rule reads.
 HingePiece BlockPiece(const std::string& name, const HingePiece& on, LayerSpan span, bool inches,
                       const std::string& note) {
   const BenchRule& rule = kBenchRules[static_cast<std::size_t>(Bench::kRoom)];
@@ -150,7 +150,6 @@ HingePiece BlockPiece(const std::string& name, const HingePiece& on, LayerSpan s
   span.z_max_mm = span.z_min_mm + std::round(steps * (span.z_max_mm - span.z_min_mm)) / steps;
   HingePiece block =
       Flat(name, PieceKind::kSpacer, on.member, on.body, on.outline, span, "hardwood");
-  block.drills = on.drills;
   block.note = note;
   return block;
 }

@@ -113,11 +113,10 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
              " around its centre meet an arm when the lid is open; at most " +
              BenchLength(std::max(0.0, widest), task.job.inches) + " would fit";
   } else {
-    *fault =
-        "stop: of " + std::to_string(stops.size()) + " places where a post of " +
-        BenchLength(2.0 * radius_mm, task.job.inches) +
-        " would meet an arm or the lid plate with the lid open, each is passed too closely "
-        "by another part during the swing";
+    *fault = "stop: of " + std::to_string(stops.size()) + " places where a post of " +
+             BenchLength(2.0 * radius_mm, task.job.inches) +
+             " would meet an arm or the lid plate with the lid open, each is passed too closely "
+             "by another part during the swing";
   }
   return std::nullopt;
 }

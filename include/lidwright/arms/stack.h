@@ -47,7 +47,7 @@ struct StackPlan {
   double lid_face_mm = 0.0;
   double case_wall_mm = 0.0;  ///< thickness of the wood behind it, where that is least
   double lid_wall_mm = 0.0;
-  double case_end_mm = 0.0, lid_end_mm = 0.0;  ///< the faces of the end walls themselves, at the rim
+  double case_end_mm = 0.0, lid_end_mm = 0.0;  ///< faces of the end walls alone, at the rim
   double lid_end_wall_mm = 0.0;
   double pin_in_wall_mm = 0.0;  ///< case pins go on into the wall by this
   LayerSpan case_screw, lid_screw;
