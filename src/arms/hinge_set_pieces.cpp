@@ -3,9 +3,9 @@
 
 #include <cmath>
 
-#include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/solid/planed.h"
 
 namespace lidwright {
 
@@ -145,9 +145,7 @@ bool IsThick(const LayerSpan& span) {
 // through the plate once it is glued. Planed to fit, so that its thickness is told as a rule reads.
 HingePiece BlockPiece(const std::string& name, const HingePiece& on, LayerSpan span, bool inches,
                       const std::string& note) {
-  const BenchRule& rule = kBenchRules[static_cast<std::size_t>(Bench::kRoom)];
-  const double steps = inches ? rule.steps_per_inch / kMmPerInch : rule.steps_per_mm;
-  span.z_max_mm = span.z_min_mm + std::round(steps * (span.z_max_mm - span.z_min_mm)) / steps;
+  span.z_max_mm = span.z_min_mm + PlanedTo_mm(span.z_max_mm - span.z_min_mm, inches);
   HingePiece block =
       Flat(name, PieceKind::kSpacer, on.member, on.body, on.outline, span, "hardwood");
   block.note = note;

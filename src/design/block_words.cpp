@@ -4,12 +4,15 @@
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
+#include "lidwright/solid/planed.h"
 
 namespace lidwright {
 
 std::string MountingBlockText(const MountingBlock& block, bool inches, const std::string& degrees) {
   if (block.at_rim_mm <= 0.0 && block.at_floor_mm <= 0.0 && block.lid_mm <= 0.0) return "";
-  const auto length = [&](double mm) { return BenchText(mm, Bench::kSize, inches); };
+  const auto length = [&](double mm) {
+    return BenchText(PlanedTo_mm(mm, inches), Bench::kHole, inches);
+  };
   return "Glue a mounting block to each end: in the case " + length(block.at_rim_mm) +
          " thick at the rim and " + length(block.at_floor_mm) + " at the floor, its back " +
          (block.wedge_rad > 0.0 ? "bevelled by " + Fixed(block.wedge_rad * kDegPerRad, 1) + degrees

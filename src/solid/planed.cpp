@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "lidwright/solid/planed.h"
+
+#include <cmath>
+
+#include "lidwright/base/bench.h"
+
+namespace lidwright {
+
+double PlanedTo_mm(double thickness_mm, bool inches) {
+  const BenchRule& rule = kBenchRules[static_cast<std::size_t>(Bench::kRoom)];
+  const double steps = inches ? rule.steps_per_inch / kMmPerInch : rule.steps_per_mm;
+  return std::round(steps * thickness_mm) / steps;
+}
+
+}  // namespace lidwright
