@@ -5,7 +5,7 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
-#include "lidwright/solid/planed.h"
+#include "lidwright/solid/mounting_block.h"
 
 namespace lidwright {
 

@@ -11,6 +11,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/geometry/ring.h"
+#include "lidwright/solid/mounting_block.h"
 #include "lidwright/solid/reachable_faces.h"
 
 namespace lidwright {
@@ -142,12 +143,13 @@ void AddLidPinSteps(const Job& job, const Solid& solid, const StackPlan& plan, c
 std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPlan& plan,
                               const Hardware& hardware, const Jig& jig) {
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
-  const bool blocks = solid.block.lid_mm > 0.0;
-  const std::string off =
-      std::string(blocks ? "Glue the mounting blocks into case and lid, each where its plate will "
-                           "stand, and let the glue dry. "
-                         : "") +
-      "Lid off";
+  const bool blocks = NeedsBlock(solid.block);
+  std::string off = "Lid off";
+  if (blocks) {
+    const std::string where = solid.block.lid_mm > 0.0 ? "case and lid" : "the case";
+    off = "Glue the mounting blocks into " + where +
+          ", each where its plate will stand, and let the glue dry. Lid off";
+  }
   const std::string against = std::string("against the ") +
                               (blocks ? "mounting block" : "end wall") +
                               ", its back edge on the inner face of the back wall, its level edge "

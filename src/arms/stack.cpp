@@ -8,6 +8,7 @@
 #include "lidwright/base/check.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/solid/mounting_block.h"
 
 namespace lidwright {
 namespace {
@@ -36,7 +37,7 @@ class Stack {
     plan.lid_end_wall_mm =
         solid_.end_lip ? LidEnd_mm(job_, solid_) - plan.lid_end_mm : job_.lid.wall_mm;
     const MountingBlock& block = solid_.block;
-    const bool blocks = block.lid_mm > 0.0;
+    const bool blocks = NeedsBlock(block);
     plan.case_face_mm = blocks ? wall_ : plan.case_end_mm;
     plan.lid_face_mm = blocks ? wall_ : plan.lid_end_mm;
     plan.case_block = {plan.case_face_mm, plan.case_end_mm};

@@ -114,6 +114,14 @@ TEST_CASE("ends that lean get blocks that count as their wall") {
   CHECK(plan->case_wall_mm >= job.case_form.end_wall_mm);
   CHECK(plan->case_wall_mm <= job.case_form.end_wall_mm + face - upright - lean + 1e-6);
   CHECK(plan->lid_wall_mm == Approx(job.case_form.width_mm / 2.0 - upright).margin(1e-9));
+  // Beside a lip the lid's rail may stand as far in as the block, which then is the case's alone.
+  Job lipped = ExampleJob("lipped_caddy");
+  lipped.case_form.end_flare_rad = 0.5 * kRadPerDeg;
+  const auto beside_lip = StackCase(lipped).Lay(&faults);
+  REQUIRE(beside_lip);
+  CHECK(beside_lip->lid_block.z_min_mm == beside_lip->lid_block.z_max_mm);
+  CHECK(beside_lip->case_block.z_max_mm - beside_lip->case_block.z_min_mm > 1.0);
+  CHECK(beside_lip->case_packing.z_max_mm == beside_lip->case_packing.z_min_mm);
   // Upright ends have none.
   const auto plain = StackCase(ExampleJob("sample_chest")).Lay(&faults);
   REQUIRE(plain);

@@ -1,11 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "lidwright/solid/planed.h"
+#include "lidwright/solid/mounting_block.h"
 
 #include <cmath>
 
 #include "lidwright/base/bench.h"
 
 namespace lidwright {
+
+bool NeedsBlock(const MountingBlock& block) {
+  return block.at_rim_mm > 0.0 || block.at_floor_mm > 0.0 || block.lid_mm > 0.0;
+}
 
 double PlanedTo_mm(double thickness_mm, bool inches) {
   const BenchRule& rule = kBenchRules[static_cast<std::size_t>(Bench::kRoom)];
