@@ -90,7 +90,7 @@ class HingeSearch {
   HingeSearchResult Run() {
     const PivotWish& wish = box_.task.pinned;
     if (wish.case_a && wish.case_b && wish.lid_a && wish.lid_b) {
-      known_.Keep({lids_.Look(NumbersOf({*wish.case_a, *wish.case_b, *wish.lid_a, *wish.lid_b}))});
+      LookAt({NumbersOf({*wish.case_a, *wish.case_b, *wish.lid_a, *wish.lid_b})});
       Complete(1, true);
       FinishLeaders();
     } else {
@@ -202,22 +202,26 @@ class HingeSearch {
     return any ? complete_.front().Merit() : std::numeric_limits<double>::infinity();
   }
 
+  void LookAt(const std::vector<PivotNumbers>& all) {
+    std::vector<GridLid> looked(all.size());
+    ParallelFor(all.size(), options_.threads,
+                [&](std::size_t i) { looked[i] = lids_.Look(all[i]); });
+    known_.Keep(looked);
+  }
+
   // Looks at the lids of a search with other sizes, and descends from the best of them again, as
   // these sizes have other ways.
   void FromOthers() {
     if (options_.from.empty()) return;
     Report("search", 0.0);
-    std::vector<GridLid> looked(options_.from.size());
-    ParallelFor(looked.size(), options_.threads,
-                [&](std::size_t i) { looked[i] = lids_.Look(NumbersOf(options_.from[i])); });
-    known_.Keep(looked);
+    std::vector<PivotNumbers> handed;
+    for (const Pivots& pivots : options_.from) handed.push_back(NumbersOf(pivots));
+    LookAt(handed);
     std::vector<LidSearch::Leant> wanted;
     for (const PivotNumbers& x : known_.FirstApart(kDescendAnew, kLeanApart_mm)) {
       wanted.push_back({x, Leaning{}});
     }
-    std::vector<GridLid> leant;
-    for (const PivotNumbers& x : lids_.Lean(wanted, search_)) leant.push_back(lids_.Look(x));
-    known_.Keep(leant);
+    LookAt(lids_.Lean(wanted, search_));
     Complete(kTriedInRound, false);
     FinishLeaders();
   }

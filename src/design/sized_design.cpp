@@ -2,13 +2,11 @@
 #include "lidwright/design/sized_design.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 
 #include "finish_hinge.h"
 #include "lidwright/arms/hardware.h"
-#include "lidwright/arms/shop_sheets.h"
 #include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"

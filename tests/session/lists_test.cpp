@@ -119,30 +119,17 @@ TEST_CASE("An entry's fault is told in the words of the terminal, and is mended 
 
 TEST_CASE("Entries are undone and redone with everything else, back to the same bytes") {
   Talk talk(SampleChest());
-  std::vector<std::string> states;
-  const auto keep = [&](Json shown) {
-    for (const char* key : {"undo", "redo", "before"}) shown.erase(key);
-    states.push_back(shown.dump());
-  };
-  keep(talk.Say({{"ask", "state"}}));
-  keep(talk.Say(Entry("contents", 0, kBlock)));
+  Steps steps(&talk);
+  steps.Keep(talk.Say(Entry("contents", 0, kBlock)));
   talk.Say(Entry("contents", 0, {{"height", "5"}}));
-  keep(talk.Say(Entry("contents", 0, {{"height", "55"}})));  // typing on is one step
-  keep(talk.Say(Entry("contents", 0, {{"back", "42"}, {"front", "122"}})));
-  keep(talk.Say(Entry("contents", 0, {{"back", "43"}, {"front", "123"}})));  // drags are not
-  keep(talk.Say(Entry("poses", 0, kPose)));
-  keep(talk.Say(Entry("poses", 1, kPose)));
-  keep(talk.Say({{"ask", "remove"}, {"list", "contents"}, {"number", 0}}));
-  keep(talk.Say({{"ask", "remove"}, {"list", "poses"}, {"number", 1}}));
-  const std::vector<std::string> forward = states;
-  for (std::size_t i = states.size() - 1; i-- > 0;) {
-    keep(talk.Say({{"ask", "undo"}}));
-    CHECK(states.back() == forward[i]);
-  }
-  for (std::size_t i = 1; i < forward.size(); ++i) {
-    keep(talk.Say({{"ask", "redo"}}));
-    CHECK(states.back() == forward[i]);
-  }
+  steps.Keep(talk.Say(Entry("contents", 0, {{"height", "55"}})));  // typing on is one step
+  steps.Keep(talk.Say(Entry("contents", 0, {{"back", "42"}, {"front", "122"}})));
+  steps.Keep(talk.Say(Entry("contents", 0, {{"back", "43"}, {"front", "123"}})));  // drags are not
+  steps.Keep(talk.Say(Entry("poses", 0, kPose)));
+  steps.Keep(talk.Say(Entry("poses", 1, kPose)));
+  steps.Keep(talk.Say({{"ask", "remove"}, {"list", "contents"}, {"number", 0}}));
+  steps.Keep(talk.Say({{"ask", "remove"}, {"list", "poses"}, {"number", 1}}));
+  steps.CheckBackAndForth();
 }
 
 TEST_CASE("What is taken out leaves the job as if it had never been there") {

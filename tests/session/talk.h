@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <catch2/catch.hpp>
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "lidwright/job/json_lines.h"
 #include "lidwright/session/session.h"
@@ -41,6 +44,31 @@ class Talk {
   }
 
   Session session;
+};
+
+/// What a page shows after each of some steps.
+class Steps {
+ public:
+  explicit Steps(Talk* talk) : talk_(*talk) { Keep(talk_.Say({{"ask", "state"}})); }
+  void Keep(Json shown) { states_.push_back(Told(std::move(shown))); }
+  /// All of them undone and redone: back to the same bytes each time.
+  void CheckBackAndForth() {
+    for (std::size_t i = states_.size() - 1; i-- > 0;) {
+      CHECK(Told(talk_.Say({{"ask", "undo"}})) == states_[i]);
+    }
+    for (std::size_t i = 1; i < states_.size(); ++i) {
+      CHECK(Told(talk_.Say({{"ask", "redo"}})) == states_[i]);
+    }
+  }
+
+ private:
+  static std::string Told(Json shown) {
+    for (const char* key : {"undo", "redo", "before"}) shown.erase(key);
+    return shown.dump();
+  }
+
+  Talk& talk_;
+  std::vector<std::string> states_;
 };
 
 }  // namespace lidwright
