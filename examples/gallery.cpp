@@ -4,13 +4,13 @@
 // row between the marks of EXAMPLES/README.md, with the film, and of README, with a still of it.
 // The first JOB's drawings show the path of a job in README. Nothing of these is made by hand.
 #include <filesystem>
-#include <fstream>
 #include <iostream>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
+#include "files.h"
 #include "lidwright/base/bench.h"
 #include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
@@ -19,19 +19,6 @@ namespace {
 
 namespace fs = std::filesystem;
 using Json = nlohmann::json;
-
-std::string Read(const fs::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  if (!file) throw std::runtime_error("cannot read " + path.string());
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
-void Write(const fs::path& path, const std::string& text) {
-  if (fs::exists(path) && Read(path) == text) return;
-  std::ofstream file(path, std::ios::binary);
-  file << text;
-  if (!file.flush()) throw std::runtime_error("cannot write " + path.string());
-}
 
 // The job's own numbers, in its own unit.
 std::string BoxLine(const Json& job) {

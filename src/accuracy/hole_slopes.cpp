@@ -122,7 +122,7 @@ std::optional<Spoilable> OfParting(const Assembly& assembly, const GapRule& rule
     const Swing first(built, 0.0, limits.gap_from_rad);
     double slowest = std::numeric_limits<double>::infinity();
     for (const auto& pair : shut) {
-      slowest = std::min(slowest, KeepsClosedGap(first, *pair).separation_mm);
+      slowest = std::min(slowest, PartingSpeed_mm(first, *pair));
     }
     return slowest;
   };

@@ -148,6 +148,7 @@ ExitCode CheckCommand(const CommandOptions& options, const Streams& streams) {
     design.hinges = {hinge};
     FolderContents contents;
     contents["hinge.json"] = WriteHingeJson(design);
+    contents["built.json"] = WriteBuiltJson(design);
     contents["box.svg"] = BoxDrawingSvg(design.job, design.solid);
     if (LidMotion::Make(hinge.pivots)) AddDrawings(design, hinge, options.frames, contents);
     if (hinge.parts) AddParts(design, hinge, contents);

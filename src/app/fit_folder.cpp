@@ -51,6 +51,7 @@ const std::vector<ReportLink>& Offered() {
       {"charts.svg", "gap, lift and loads over the lid's angle"},
       {"box.pdf", "the box as it was understood"},
       {"summary.txt", "the result in plain text"},
+      {"built.json", "to write measured pivots into, for lidwright check"},
       {"hinge.json", "every result, can be fed back to lidwright check"}};
   return kOffered;
 }
@@ -136,6 +137,7 @@ FolderContents FitFolder(const Design& design, const std::string& job_file, int 
   if (!design.hinges.empty()) {
     const Hinge& hinge = design.hinges.front();
     AddDrawings(design, hinge, frames, contents);
+    contents["built.json"] = WriteBuiltJson(design);
     if (hinge.parts) found = AddParts(design, hinge, contents);
   }
   if (design.none) AddRemedies(design, contents);

@@ -14,6 +14,7 @@
 #include "lidwright/design/correction.h"
 #include "lidwright/design/sized_design.h"
 #include "lidwright/job/read_job.h"
+#include "lidwright/report/page_views.h"
 #include "lidwright/session/session.h"
 #include "made_job.h"
 #include "mockup_server.h"
@@ -180,22 +181,32 @@ class Workshop {
     FolderContents contents = FitFolder(design, kFolderJob, kFrames, &cut_faults);
     contents[kFolderJob] = work.job_text;
     Tell(work.ticket, "files", 0.9);
-    const bool good = Does(design);
+    const std::string fails = WhatFails(design);
+    std::string lacks;
+    if (!fails.empty()) {
+      const bool cut = contents.count("templates.pdf") > 0;
+      lacks = (cut ? "; the hinge fails: "
+                   : "; arms and templates are not among them, as the hinge fails: ") +
+              fails;
+    }
     if (work.packed) {
       std::string zip = ZipOf(contents);
       const std::lock_guard lock(mutex_);
       if (!session_.Wanted(work.ticket)) return;
       zip_ = std::move(zip);
-      session_.Packed(work.ticket,
-                      std::to_string(contents.size()) + " files are packed into hinge.zip.", good);
+      session_.Packed(
+          work.ticket,
+          std::to_string(contents.size()) + " files are packed into hinge.zip" + lacks + ".",
+          fails.empty());
       return;
     }
     WriteFolder(folder_, contents, if_there);
-    Done(work,
-         std::to_string(contents.size()) + " files are written to " + folder_ +
-             (good ? "; open report.html there and read its cautions first."
-                   : "; there is no hinge among them that does: report.html says why."),
-         good, false);
+    const std::lock_guard lock(mutex_);
+    session_.Written(work.ticket,
+                     std::to_string(contents.size()) + " files are written to " + folder_ +
+                         (fails.empty() ? "; open report.html there and read its cautions first."
+                                        : lacks + ". report.html says more."),
+                     fails.empty());
   }
 
   const std::string folder_;

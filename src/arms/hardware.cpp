@@ -27,8 +27,8 @@ constexpr double kSpacerBore_mm = 0.1;
 constexpr double kEyeShare = 1.0 / 3.0;
 // [mm] Left under a sunk head.
 constexpr double kUnderHead_mm = 0.4;
-// [mm] Thickness of the washer soldered or riveted on a pin's inner end.
-constexpr double kWasher_mm = 0.7;
+// [mm] Thickness of the shim fixed on a pin's inner end: thin, as the other arm passes over it.
+constexpr double kWasher_mm = 0.5;
 // [mm] A rod runs in a tube with this to spare, on the diameter: less binds, more rattles.
 constexpr double kTightest_mm = 0.01;
 constexpr double kLoosest_mm = 0.2;
@@ -125,7 +125,9 @@ class Chooser {
 
   bool ScrewsHeld() {
     const std::optional<WoodScrew> screw = Screw();
-    return screw && (!HasPlates() || IsBolt(screw->name) || HeldByWalls(*screw));
+    if (!screw) return false;
+    if (IsBolt(screw->name)) return !wish_.screw.empty();  // what is left where no screw holds
+    return !HasPlates() || HeldByWalls(*screw);
   }
 
  private:
@@ -209,8 +211,16 @@ class Chooser {
       screw = &s;
       if (HeldByWalls(s)) held = &s;
     }
-    if (held) screw = held;
     if (!HasPlates()) return *least;
+    if (held) {
+      screw = held;
+    } else {
+      // A wall too thin for any screw takes a bolt right through.
+      for (const MachineScrew& m : MachineScrews()) {
+        const WoodScrew bolt = AsBolt(m);
+        if (m.inch == job_.inches && Sinks(bolt) && bolt.head_mm <= largest_head) return bolt;
+      }
+    }
     if (!screw) {
       Fault("fixing screws: the smallest head is " + Say(least->head_mm) + " wide and sinks " +
             Say(least->head_height_mm) + "; a plate of " + Say(thinnest_) +
@@ -327,11 +337,12 @@ class Chooser {
     }
     if (!HasPlates()) return;
     if (h.bolts) {
-      h.why.push_back("Fixing screws: " + h.screw.name +
-                      " countersunk machine screws right through the walls, their head of " +
-                      Say(h.screw.head_mm) + " sunk in a plate of " + Say(thinnest_) +
-                      ", with washer and nut outside; holes of " + Say(h.screw.clearance_mm) +
-                      " in the wood (" + Describe(h.screw.source) + ").");
+      h.why.push_back(
+          "Fixing screws: " + h.screw.name + " countersunk machine screws right through the walls" +
+          (wish_.screw.empty() ? ", too thin to hold a wood screw" : "") + ", their head of " +
+          Say(h.screw.head_mm) + " sunk in a plate of " + Say(thinnest_) +
+          ", with washer and nut outside; holes of " + Say(h.screw.clearance_mm) +
+          " in the wood (" + Describe(h.screw.source) + ").");
       return;
     }
     h.why.push_back("Fixing screws: " + h.screw.name + " countersunk wood screws, " +

@@ -123,6 +123,10 @@ class Maker {
     return clear;
   }
 
+  void Add(const Verdicts& verdicts) {
+    set_.verdicts.insert(set_.verdicts.end(), verdicts.begin(), verdicts.end());
+  }
+
   void Keep(HingePiece piece) {
     Register(piece);
     set_.pieces.push_back(std::move(piece));
@@ -274,6 +278,7 @@ class Maker {
       break;
     }
     if (!set_.stop) {
+      if (MakePad()) return;
       if (task_.job.loads.stay) {
         set_.sentences.push_back("No post stops the lid (" + fault +
                                  "): the stay that you fit has to.");
@@ -283,8 +288,20 @@ class Maker {
       return;
     }
     Keep(StopPiece(*set_.stop, task_.job, set_));
-    const Verdicts verdicts = StopVerdicts(task_, swing_, *set_.stop, stopped(*set_.stop));
-    set_.verdicts.insert(set_.verdicts.end(), verdicts.begin(), verdicts.end());
+    Add(StopVerdicts(task_, swing_, *set_.stop, stopped(*set_.stop)));
+  }
+
+  // Where no post has a place, the lid's back may come down on the case.
+  bool MakePad() {
+    const bool inches = task_.job.inches;
+    const double length = options_.pad_mm > 0.0 ? options_.pad_mm : UsualPad_mm(inches);
+    set_.pad = FindPad(task_, motion_, length, [&](const Pad& pad) {
+      return Clears({PadPiece(pad, inches)}) && PadDoes(task_, swing_, pad);
+    });
+    if (!set_.pad) return false;
+    Keep(PadPiece(*set_.pad, inches));
+    Add(PadVerdicts(task_, swing_, *set_.pad));
+    return true;
   }
 
   // [mm] From a rod's centre to the edge of the plate that holds it, growing with its diameter.
@@ -326,9 +343,8 @@ class Maker {
 
   void MakeTheJig() {
     std::string fault;
-    set_.jig =
-        MakeJig(task_.job, task_.solid, task_.box, motion_.pivots(), *set_.stack, *set_.hardware,
-                set_.case_plate ? set_.case_plate->screws : std::vector<Vec2>(), &fault);
+    set_.jig = MakeJig(task_.job, task_.solid, task_.box, motion_.pivots(), *set_.stack,
+                       *set_.hardware, set_.case_plate, set_.lid_plate, set_.stop, &fault);
     if (set_.jig) {
       set_.pieces.push_back(set_.jig->piece);
     } else {
@@ -349,7 +365,9 @@ class Maker {
           "past the lid's ceiling to its screws are not proven. Try both dry, before any glue.");
     }
     if (!set_.jig) return;
-    for (JigStep& step : set_.jig->steps) step.text += WordsOf(step, set_.order, task_.job.inches);
+    for (JigStep& step : set_.jig->steps) {
+      step.text += WordsOf(step, set_.order, task_.job.inches) + step.last;
+    }
   }
 
   // A plate holds what goes through it: all of each hole lies in it.
@@ -368,10 +386,7 @@ class Maker {
     }
   }
 
-  void CertifyAll() {
-    const Verdicts gaps = CertifyGaps(assembly_, swing_, task_.limits, Stage::kParts);
-    set_.verdicts.insert(set_.verdicts.end(), gaps.begin(), gaps.end());
-  }
+  void CertifyAll() { Add(CertifyGaps(assembly_, swing_, task_.limits, Stage::kParts)); }
 
   // Shut, the lid lies on the rim and on nothing else.
   void RestVerdict() {

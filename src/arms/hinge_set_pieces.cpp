@@ -5,6 +5,7 @@
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
 #include "lidwright/solid/mounting_block.h"
 
 namespace lidwright {
@@ -13,10 +14,15 @@ std::string ScrewName(std::size_t number, const std::string& of) {
   return "screw " + std::to_string(number) + " of the " + of;
 }
 
+const char* const kLater = "later";
+
 std::string HeadOf(const std::string& screw) {
   return screw + ", head";
 }
 namespace {
+
+// [mm] A hole for a pin that a plate holds is so much deeper than the pin goes.
+constexpr double kUnderPin_mm = 0.5;
 
 std::string Say(const Job& job, double mm) {
   return BenchLength(mm, job.inches);
@@ -191,11 +197,8 @@ std::vector<HingePiece> CasePlatePieces(const Plate& plate, const Job& job, cons
       flat.holes.push_back({stack.centre, hardware.plate_hole_mm / 2.0});
     }
   }
-  // Its rod is pressed in as the pins are.
-  if (set.stop) {
-    const double press = hardware.bushing.pin_mm - hardware.plate_hole_mm;
-    flat.holes.push_back({set.stop->centre, (set.stop->rod_mm - press) / 2.0});
-  }
+  // Its rod goes in last, past arms and pins, where nobody can press: it is pushed and fixed.
+  if (set.stop) flat.holes.push_back({set.stop->centre, set.stop->rod_mm / 2.0});
   flat.drills = ScrewHoles(plate, hardware);
   flat.note = "countersink the screw holes on the inner face";
   pieces.push_back(flat);
@@ -233,7 +236,7 @@ HingePiece StopPiece(const Stop& stop, const Job& job, const HingeSet& set) {
   const std::string length = Say(job, stop.rod_mm) + ", " + Say(job, rod) + " long, " +
                              (job.plates.on_case ? "through the case plate" : "straight") +
                              " into the wall";
-  if (stop.radius_mm > stop.rod_mm / 2.0 + kSamePoint_mm) {
+  if (stop.HasSleeve()) {
     piece.holes.push_back({stop.centre, hardware.bushing.inside_mm / 2.0});
     piece.note = hardware.bushing.name + " as a sleeve, " +
                  Say(job, piece.z_max_mm - piece.z_min_mm) + " long, on a rod of " + length;
@@ -298,6 +301,12 @@ void AddStayWork(const Job& job, const Stay& stay, HingeSet& set) {
                       : ""));
 }
 
+// Depths are those of a hole's full width; a twist drill's point of 118 degrees goes on.
+bool PointComesThrough(double wide_mm, double deep_mm, double wall_mm) {
+  const double point_mm = wide_mm / 2.0 / std::tan(59.0 * kRadPerDeg);
+  return deep_mm + point_mm > wall_mm;
+}
+
 }  // namespace
 
 void AddSentences(const Job& job, HingeSet& set) {
@@ -305,10 +314,18 @@ void AddSentences(const Job& job, HingeSet& set) {
   const Hardware& hardware = *set.hardware;
   set.sentences = hardware.why;
   // A plate holds its pin, and the wood behind only guides it; bare wood has to hold it.
-  const double in_wall = job.plates.on_case ? hardware.bushing.pin_mm : hardware.wood_hole_mm;
-  const std::string into_wall = job.plates.on_case
-                                    ? "drill through the case plate's hole"
-                                    : "mark it through the jig, drill square; glue the pin in";
+  // Pins pressed in a plate go where the jig holds it: their holes in the wood leave them room.
+  const double bedding = job.inches ? kMmPerInch / 32.0 : 1.0;
+  const double in_wall =
+      job.plates.on_case ? hardware.bushing.pin_mm + bedding : hardware.wood_hole_mm;
+  const double wall_deep = plan.pin_in_wall_mm + (job.plates.on_case ? kUnderPin_mm : 0.0);
+  const std::string flat = PointComesThrough(in_wall, wall_deep, plan.case_wall_mm)
+                               ? "; drill ground flat, a point comes out"
+                               : "";
+  const std::string into_wall =
+      (job.plates.on_case ? "wider than the pin: bed it in thick epoxy"
+                          : "mark it through the jig, drill square; glue the pin in") +
+      flat;
   for (const PivotStack& stack : plan.pivots) {
     set.buy.push_back(
         {stack.pivot, 1, stack.pin_length_mm, Say(job, hardware.bushing.pin_mm) + " steel rod"});
@@ -316,7 +333,7 @@ void AddSentences(const Job& job, HingeSet& set) {
       set.bench_work.push_back({"hole for the " + stack.pivot,
                                 Body::kCase,
                                 {stack.centre, in_wall / 2.0},
-                                plan.pin_in_wall_mm,
+                                wall_deep,
                                 into_wall,
                                 stack.pivot});
     }
@@ -335,6 +352,9 @@ void AddSentences(const Job& job, HingeSet& set) {
     if (!plate) return;
     set.buy.push_back({"screw of the " + name, static_cast<int>(plate->screws.size()),
                        span.z_max_mm - span.z_min_mm, hardware.screw.name + " " + Kind(hardware)});
+    const std::string later =
+        kLater + std::string(body == Body::kCase ? ", through the plate on the jig; "
+                                                 : ", through the plate, lid open; ");
     std::size_t number = 0;
     for (const Vec2& at : plate->screws) {
       const std::string screw = ScrewName(++number, name);
@@ -343,16 +363,18 @@ void AddSentences(const Job& job, HingeSet& set) {
                                   body,
                                   {at, hardware.screw.clearance_mm / 2.0},
                                   wall,
-                                  "right through; washer and nut outside, or sunk in a counterbore",
+                                  later + "right through; washer and nut outside, or sunk in a "
+                                          "counterbore",
                                   HeadOf(screw)});
         continue;
       }
-      set.bench_work.push_back({"pilot for " + screw,
-                                body,
-                                {at, hardware.screw.pilot_hard_mm / 2.0},
-                                span.z_max_mm - face,
-                                "hard wood; " + Say(job, hardware.screw.pilot_soft_mm) + " in soft",
-                                HeadOf(screw)});
+      set.bench_work.push_back(
+          {"pilot for " + screw,
+           body,
+           {at, hardware.screw.pilot_hard_mm / 2.0},
+           span.z_max_mm - face,
+           later + "hard wood; " + Say(job, hardware.screw.pilot_soft_mm) + " in soft",
+           HeadOf(screw)});
     }
   };
   screws(set.case_plate, plan.case_screw, plan.case_face_mm, plan.case_wall_mm, Body::kCase,
@@ -376,10 +398,11 @@ void AddSentences(const Job& job, HingeSet& set) {
         {"hole for the stop",
          Body::kCase,
          {set.stop->centre, (in_wall - hardware.bushing.pin_mm + set.stop->rod_mm) / 2.0},
-         plan.pin_in_wall_mm,
-         job.plates.on_case ? "drill through the case plate's hole"
-                            : "mark it by the template, drill square; glue the rod in",
-         "stop"});
+         wall_deep,
+         (job.plates.on_case ? "wider than the rod: bed it in thick epoxy"
+                             : "mark it by the template, drill square; glue the rod in") +
+             flat,
+         set.stop->HasSleeve() ? "stop rod" : "stop"});
     set.buy.push_back({"stop rod", 1,
                        plan.case_face_mm + plan.pin_in_wall_mm - set.stop->span.z_min_mm,
                        Say(job, set.stop->rod_mm) + " steel rod"});
@@ -388,6 +411,12 @@ void AddSentences(const Job& job, HingeSet& set) {
                             "lid's moment divided by " +
                             Say(job, set.stop->approach_mm) +
                             ", shared by the stops of both ends.");
+  }
+  if (set.pad) {
+    set.sentences.push_back(
+        "The open lid is carried by a pad at each end: a slip of hardwood on the outside of the "
+        "lid's back that comes down on the case. The force on it is the lid's moment divided by " +
+        Say(job, set.pad->approach_mm) + ", shared by both ends.");
   }
   if (set.stay) AddStayWork(job, *set.stay, set);
   set.sentences.push_back("Shut, the lid rests on the rim; no part of the hinge carries it.");

@@ -76,36 +76,62 @@ struct Hump {
   double from, to, top;
 };
 
+std::string StopWords(bool on_case, const std::optional<Stop>& stop) {
+  if (!stop) return "";
+  return std::string(on_case
+                         ? "Half fill the stop's hole in the wall with thick epoxy and push its "
+                           "rod in through the case plate, with retaining compound in the plate"
+                         : "Glue the stop's rod into its hole in the wall with epoxy") +
+         (stop->HasSleeve() ? "; fix its sleeve on it with retaining compound. " : ". ");
+}
+
+std::string StopTools(bool on_case, const std::optional<Stop>& stop) {
+  if (!stop) return "";
+  return std::string(on_case ? ", thick epoxy" : ", epoxy") +
+         (on_case || stop->HasSleeve() ? ", retaining compound" : "");
+}
+
 // The steps that bring the lid's plate into the lid.
-void AddLidPlateSteps(bool on_case, std::vector<JigStep>& steps) {
+// `blocks` tells how high those are that stand under it.
+void AddLidPlateSteps(bool on_case, const std::string& outer, const std::string& inner,
+                      const std::string& blocks, const std::optional<Stop>& stop,
+                      std::vector<JigStep>& steps) {
   steps.push_back(
       {std::string(on_case ? "Draw the jig inwards off the pins. " : "") +
-           "Stick the packing on the lid plate with double-sided tape, hold it with its pins where "
-           "it is when the lid is shut, and "
-           "slide the jig over its pins and the case's: that is its place. Set blocks under the "
-           "plate, with a strip of tape from plate to block, and draw the jig off again. Put in "
-           "the stop, if there is one. From inside, in line with the pins, slide on spacers, the "
-           "outer arm, its washers and heads, the inner arm, its washers and heads, which tape "
-           "holds for now. The same at the other end, with the jig turned over.",
+           "Hold the lid plate where it is when the lid is shut, its packing outwards, and slide "
+           "the jig over its pins and the case's: that is its place. Set a block" +
+           blocks +
+           ", notched for its lower end, under the plate, and strap plate and block together with "
+           "weak masking tape that lets go when the lid opens; draw the jig off. " +
+           StopWords(on_case, stop) +
+           "From inside, along the pins, slide on spacers and washers in the order of the stack "
+           "sheet, with them " +
+           outer + " and its heads, then " + inner +
+           " and its heads; a turn of tape on each pin's end holds them for now. The same at the "
+           "other end, the jig turned over.",
        "Hang the lid plate on its arms", "the case, on the bench; the lid plate, on blocks",
-       "plate, arms and heads, outwards along the pins", "blocks, tape, double-sided tape",
-       JigScene::kArmsShut});
+       "plate, arms and heads, outwards along the pins",
+       "blocks, masking tape" + StopTools(on_case, stop), JigScene::kArmsShut});
   steps.push_back(
-      {"Put slow glue on the packing of both lid plates, draw the plates inwards as far as the "
-       "play of the arms lets them, so that the lid does not wipe the glue off, and lower the "
-       "lid until it rests on the rim all round. Press it back against its place and wait until "
-       "the glue is hard.",
+      {"Lay tape over the rim and the wall under the lid plates: no glue may shut the lid for "
+       "good. Put slow glue on the packing of both lid plates, its lowest strip left dry, draw the "
+       "plates inwards as far as the play of the arms lets them, so that the lid does not wipe the "
+       "glue off, and lower the lid until it rests on the rim all round, flush with the case at "
+       "the back of both ends. Wait until the glue is hard.",
        "Lower the lid on its plates", "the case, on the bench; the lid plates, on their blocks",
-       "the lid, down until it rests", "slow glue that fills gaps", JigScene::kLidLowered});
+       "the lid, down until it rests", "tape, slow glue that fills gaps", JigScene::kLidLowered});
   steps.push_back(
       {"Open the lid slowly, with a hand under each end: plates and arms go with it, the blocks "
        "are left. Drill through the lid plates' holes and drive their screws before anything else "
-       "hangs on the glue. Last of all fix the heads on their pins with retaining compound.",
+       "hangs on the glue.",
        "Screw the lid plate", "the open lid, by a prop or a second pair of hands",
        "the lid, up and back; drill and screwdriver, along the screws",
        "drill with a depth stop, with a right-angle chuck where a straight one does not go in, "
-       "screwdriver with a long bit, prop, retaining compound",
-       JigScene::kLidOpen});
+       "screwdriver with a long bit, prop, degreaser, oil, retaining compound",
+       JigScene::kLidOpen,
+       " Last of all, every screw driven and every arm on its pins, take off the tape, degrease "
+       "pins and heads, oil the bushings' faces, and fix the heads with a drop of retaining "
+       "compound on each pin's end: none may creep into a bushing."});
 }
 
 // The steps that bring pins straight into the lid's end wall. There the same edges are found again:
@@ -141,15 +167,17 @@ void AddLidPinSteps(const Job& job, const Solid& solid, const StackPlan& plan, c
 
 // How the jig is used, by what holds the pins.
 std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPlan& plan,
-                              const Hardware& hardware, const Jig& jig) {
+                              const Hardware& hardware, const std::optional<Plate>& lid_plate,
+                              const std::optional<Stop>& stop, const Jig& jig) {
+  std::string outer = "arm A", inner = "arm B";
+  if (plan.arm_a.z_max_mm < plan.arm_b.z_max_mm) std::swap(outer, inner);
+  const bool one_layer = plan.arm_a.z_max_mm == plan.arm_b.z_max_mm;
+  const std::string spaced =
+      one_layer
+          ? "each arm"
+          : outer + ", the one next to the wall, and the other end's on the other pin, for now";
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
   const bool blocks = NeedsBlock(solid.block);
-  std::string off = "Lid off";
-  if (blocks) {
-    const std::string where = solid.block.lid_mm > 0.0 ? "case and lid" : "the case";
-    off = "Glue the mounting blocks into " + where +
-          ", each where its plate will stand, and let the glue dry. Lid off";
-  }
   const std::string against = std::string("against the ") +
                               (blocks ? "mounting block" : "end wall") +
                               ", its back edge on the inner face of the back wall, its level edge "
@@ -158,17 +186,26 @@ std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPla
   std::vector<JigStep> steps;
   if (job.plates.on_case) {
     steps.push_back(
-        {off + ", arms and stop not yet in. Put the case plate's pins through the jig's holes, "
-               "with the inner layer's spacers and washers between, the longer ones left off.",
+        {"Lid off, arms and stop not yet in. Put the case plate's pins through the jig's holes, "
+         "between plate and jig the spacer or washer of " +
+             spaced + ".",
          "Load the jig", "the jig, flat on the bench", "pins and plate, through its holes",
          "fingers only", JigScene::kPlatesOnJig});
-    steps.push_back({"Hold the jig with its plate " + against +
-                         " Drill and screw the case plate through the jig's big holes.",
-                     "Screw the case plate", "the jig, by a clamp, level under a square",
-                     "drill and screwdriver, through its big holes",
-                     "square, clamp, drill, screwdriver", JigScene::kJigInCase});
+    steps.push_back(
+        {"Half fill the holes for the pins in the wood with thick epoxy. Hold the jig with its "
+         "plate " +
+             against +
+             " Widen a hole that a pin does not go into. Drill and screw the case plate through "
+             "the jig's big holes, the depth stop set for jig and plate as well, and leave it "
+             "until the epoxy is hard. The same at the other end, the jig turned over.",
+         "Screw the case plate",
+         "the case on its end, so that the epoxy stays in; the jig, by a clamp, level under a "
+         "square",
+         "drill and screwdriver, through its big holes",
+         "square, clamp, drill, screwdriver with a long slim bit, thick epoxy, gloves",
+         JigScene::kJigInCase});
   } else {
-    steps.push_back({off + ". Lay the jig flat " + against +
+    steps.push_back({"Lid off. Lay the jig flat " + against +
                          " Mark the case's pins through its holes with a brad-point drill of " +
                          say(hardware.bushing.pin_mm) + ", take it away, " + holes +
                          say(plan.pin_in_wall_mm) + " deep, and glue the pins in.",
@@ -177,7 +214,13 @@ std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPla
                      "square, clamp, drill with a depth stop, glue", JigScene::kJigInCase});
   }
   if (job.plates.on_lid) {
-    AddLidPlateSteps(job.plates.on_case, steps);
+    std::string high;
+    const double floor = job.case_form.floor_mm - job.case_form.height_mm;
+    if (lid_plate && std::isfinite(floor)) {
+      const double low = Bounds(Flatten(lid_plate->outline, kChordError_mm)).low.y();
+      high = " of about " + BenchText(low - floor, Bench::kSize, job.inches);
+    }
+    AddLidPlateSteps(job.plates.on_case, outer, inner, high, stop, steps);
   } else {
     AddLidPinSteps(job, solid, plan, jig, holes, steps);
   }
@@ -186,19 +229,23 @@ std::vector<JigStep> StepsFor(const Job& job, const Solid& solid, const StackPla
 
 }  // namespace
 
+std::vector<Ring> RingsAt(const Part& part, double z_mm) {
+  const double share = (z_mm - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
+  std::vector<Ring> rings = part.at_z_min;
+  for (std::size_t r = 0; r < rings.size(); ++r) {
+    for (std::size_t i = 0; i < rings[r].size(); ++i) {
+      rings[r][i] = (1.0 - share) * part.at_z_min[r][i] + share * part.at_z_max[r][i];
+    }
+  }
+  return rings;
+}
+
 std::vector<Ring> SectionAt(const std::vector<const PartTree*>& parts, double z_mm) {
   std::vector<Ring> rings;
   for (const PartTree* tree : parts) {
     for (const Part& part : tree->parts()) {
       if (z_mm < part.z_min_mm || z_mm > part.z_max_mm) continue;
-      const double share = (z_mm - part.z_min_mm) / (part.z_max_mm - part.z_min_mm);
-      for (std::size_t r = 0; r < part.at_z_min.size(); ++r) {
-        Ring ring;
-        for (std::size_t i = 0; i < part.at_z_min[r].size(); ++i) {
-          ring.push_back((1.0 - share) * part.at_z_min[r][i] + share * part.at_z_max[r][i]);
-        }
-        rings.push_back(std::move(ring));
-      }
+      for (Ring& ring : RingsAt(part, z_mm)) rings.push_back(std::move(ring));
     }
   }
   return rings;
@@ -206,7 +253,10 @@ std::vector<Ring> SectionAt(const std::vector<const PartTree*>& parts, double z_
 
 std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& assembly,
                            const Pivots& pivots, const StackPlan& plan, const Hardware& hardware,
-                           const std::vector<Vec2>& screws, std::string* fault) {
+                           const std::optional<Plate>& case_plate,
+                           const std::optional<Plate>& lid_plate, const std::optional<Stop>& stop,
+                           std::string* fault) {
+  const std::vector<Vec2> screws = case_plate ? case_plate->screws : std::vector<Vec2>();
   const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
   const auto place = [&](const Vec2& p) { return PointText(p.x(), p.y(), job.inches); };
   Jig jig;
@@ -357,7 +407,14 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& a
   jig.piece.material = "birch plywood";
   jig.piece.per_end = 1;
   jig.piece.note = "one for both ends: turn it over";
-  jig.steps = StepsFor(job, solid, plan, hardware, jig);
+  if (NeedsBlock(solid.block)) {
+    jig.before_drilling =
+        "Glue the mounting blocks into " +
+        std::string(solid.block.lid_mm > 0.0 ? "case and lid" : "the case") +
+        ", each where its plate will stand, and let the glue dry: templates lie on them, and holes "
+        "in them go square to the block. ";
+  }
+  jig.steps = StepsFor(job, solid, plan, hardware, lid_plate, stop, jig);
   return jig;
 }
 

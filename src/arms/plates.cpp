@@ -125,6 +125,7 @@ PlateNeeds NeedsOf(const Job& job, const Hardware& hardware) {
   needs.screw_edge_mm = head / 2.0 + kHeadWeb_mm;
   needs.screw_pin_mm = hardware.spacer_out_mm / 2.0 + head / 2.0 + kHeadWeb_mm;
   needs.screw_wood_mm = kWoodEdge * hardware.screw.diameter_mm;
+  needs.packing_edge_mm = hardware.screw.clearance_mm / 2.0 + job.shop.web_mm + kChordError_mm;
   needs.inside_mm = job.shop.cutter_mm / 2.0;
   return needs;
 }

@@ -85,11 +85,13 @@ class LidPlateShaper {
       : needs_(needs),
         skin_(task.solid),
         pivots_{motion.pivots().lid_a, motion.pivots().lid_b},
-        row_(needs.screw_wood_mm +
+        over_rim_(std::max(needs.screw_wood_mm,
+                           needs.packing_edge_mm + task.job.arms.gap_mm + kOverSeam_mm)),
+        row_(over_rim_ +
              (task.solid.block.lid_mm > 0.0 ? kBlockOverRim * task.job.shop.drill_error_mm : 0.0) +
              skin_.SeamOver(std::min(pivots_[0].x(), pivots_[1].x()) - kAlong_mm,
                             std::max(pivots_[0].x(), pivots_[1].x()) + kAlong_mm)),
-        packing_half_(needs.screw_wood_mm - task.job.arms.gap_mm - kOverSeam_mm) {
+        packing_half_(over_rim_ - task.job.arms.gap_mm - kOverSeam_mm) {
     for (const Vec2& pivot : pivots_) {
       ways_.emplace_back(
           skin_,
@@ -265,7 +267,7 @@ class LidPlateShaper {
   const PlateNeeds& needs_;
   const Skin skin_;
   const std::array<Vec2, 2> pivots_;
-  const double row_, packing_half_;
+  const double over_rim_, row_, packing_half_;
   std::vector<StripWays> ways_;  // from each pivot
   std::map<std::array<double, 5>, std::optional<Plate>> hulls_;
 };

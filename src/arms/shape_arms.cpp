@@ -100,9 +100,12 @@ LayerSpan SpanOf(const Job& job, const Solid& solid, int layer) {
 }
 
 Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& case_hole,
-                  const Circle& lid_hole, int layer) {
-  return Placed(task, {{case_hole.centre, 0.0}, {lid_hole.centre, 0.0}}, outline, case_hole,
-                lid_hole, layer);
+                  const Circle& lid_hole, int layer, const Centreline& centreline) {
+  const bool known = centreline.size() >= 2 &&
+                     (centreline.front().point - case_hole.centre).norm() < kSamePivot_mm &&
+                     (centreline.back().point - lid_hole.centre).norm() < kSamePivot_mm;
+  const Centreline straight{{case_hole.centre, 0.0}, {lid_hole.centre, 0.0}};
+  return Placed(task, known ? centreline : straight, outline, case_hole, lid_hole, layer);
 }
 
 namespace {

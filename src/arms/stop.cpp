@@ -17,8 +17,6 @@ namespace {
 // [mm] Between places tried along an outline; chord error of the outlines where contact counts.
 constexpr double kStep_mm = 1.0;
 constexpr double kFine_mm = 0.001;
-// [mm/rad] Slower than this nothing is stopped: a tenth of a millimetre would be degrees.
-constexpr double kLeastApproach_mm = 8.0;
 // [count] Places given to the proof at most.
 constexpr std::size_t kMostProofs = 150;
 
@@ -134,16 +132,22 @@ Assembly StopAndStopped(const Stop& stop, const Stoppable& part) {
 
 Verdict StopMeets(double open_rad, const Swing& swing, const Stop& stop, const Stoppable& part) {
   const Ring there = Moved(Flatten(part.outline, kFine_mm), swing.At(open_rad).Of(part.body));
-  Verdict meets = Reckoned(Requirement::kStopMeets, Unit::kMm, kStopContact_mm,
-                           std::abs(SignedDistance({there}, stop.centre) - stop.radius_mm), true);
-  meets.of = Member::kStop;
-  meets.angle_rad = open_rad;
-  meets.first = "stop";
-  meets.second = NameOf(part.body);
-  return meets;
+  return MeetingVerdict(open_rad, SignedDistance({there}, stop.centre) - stop.radius_mm, "stop",
+                        NameOf(part.body));
 }
 
 }  // namespace
+
+Verdict MeetingVerdict(double open_rad, double off_mm, const std::string& first,
+                       const std::string& second) {
+  Verdict meets =
+      Reckoned(Requirement::kStopMeets, Unit::kMm, kStopContact_mm, std::abs(off_mm), true);
+  meets.of = Member::kStop;
+  meets.angle_rad = open_rad;
+  meets.first = first;
+  meets.second = second;
+  return meets;
+}
 
 Verdicts StopVerdicts(const ArmsTask& task, const Swing& swing, const Stop& stop,
                       const Stoppable& part) {

@@ -433,8 +433,10 @@ std::string ScrewWords(const std::vector<AssemblyMove>& order, bool inches) {
             (driver_mm < kDriver_mm ? "" : " or chuck") + " needs more room than the bit.";
   }
   if (!off.empty()) {
-    words += " For " + off + " prop the lid at " + Degrees(arms_off_at) +
-             ", draw the arms off their pins, and put them on again when it is driven.";
+    words +=
+        " For " + off + " prop the lid at " + Degrees(arms_off_at) +
+        ", draw the arms off their pins, and put them on again when it is driven: until then the "
+        "lid hangs on its prop alone, so have a second pair of hands hold it.";
   }
   return words;
 }

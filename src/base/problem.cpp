@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <numeric>
+#include <set>
+#include <sstream>
 
 namespace lidwright {
 namespace {
@@ -60,7 +62,23 @@ std::string Describe(const Problem& problem) {
   return WithoutControls(before) + DescribeInPlace(problem);
 }
 
+namespace {
+
+std::multiset<std::string> WordsOf(const std::string& name) {
+  std::multiset<std::string> words;
+  std::istringstream parts(name);
+  for (std::string part; std::getline(parts, part, '_');) words.insert(part);
+  return words;
+}
+
+}  // namespace
+
 std::string Nearest(const std::string& word, const std::vector<std::string>& allowed) {
+  // The words of a key in another order: back_bow for bow_back.
+  const std::multiset<std::string> words = WordsOf(word);
+  for (const std::string& candidate : allowed) {
+    if (WordsOf(candidate) == words) return candidate;
+  }
   std::string best;
   std::size_t best_distance = word.size() / 3 + 2;
   for (const std::string& candidate : allowed) {

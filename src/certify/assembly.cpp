@@ -38,7 +38,8 @@ bool MayTouch(const Assembly::Registered& a, const Assembly::Registered& b) {
   const Body body_a = a.shape->body(), body_b = b.shape->body();
   if (body_a == body_b) return true;
   const auto runs_in = [](const Assembly::Registered& inner, const Assembly::Registered& outer) {
-    return outer.holds_joints && inner.joined == outer.shape->body();
+    const bool meets = outer.holds_joints || outer.kind == PartKind::kCase;
+    return meets && inner.joined == outer.shape->body();
   };
   return runs_in(a, b) || runs_in(b, a);
 }

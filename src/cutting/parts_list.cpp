@@ -37,6 +37,9 @@ class Lister {
         if (piece.kind == kind && !piece.cut_from_sheet && piece.per_end > 0) AddTurned(piece);
       }
     }
+    for (const HingePiece& piece : pieces_) {
+      if (piece.kind == PieceKind::kPad) AddPad(piece);
+    }
     for (const HardwareLine& line : buy_) AddBought(line);
     for (SawRow& row : list_.saw) Finish(row);
     if (cut_) AddSheets();
@@ -107,6 +110,14 @@ class Lister {
     Gather({KindWord(piece), CountOf(piece), size, piece.material, piece.name}, piece.name);
     if (washer) return;  // bought, not sawn
     AddCut(StockFor(piece, out, bore), {CountOf(piece), length, piece.name});
+  }
+
+  // Sawn and planed by hand: its note says to what.
+  void AddPad(const HingePiece& piece) {
+    const std::size_t end = piece.note.find(';');
+    Gather({piece.name, CountOf(piece), piece.note.substr(0, end), piece.material,
+            piece.note.substr(std::min(piece.note.size(), end + 2))},
+           piece.name);
   }
 
   std::string StockFor(const HingePiece& piece, double out, double bore) const {

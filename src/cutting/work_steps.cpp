@@ -2,8 +2,10 @@
 #include "lidwright/cutting/work_steps.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "lidwright/base/bench.h"
+#include "lidwright/base/tolerances.h"
 
 namespace lidwright {
 namespace {
@@ -43,14 +45,30 @@ StepScene SceneOf(JigScene scene) {
   return StepScene::kLidOpen;
 }
 
+// A stop that is a sleeve on a rod comes with its rod, which has its own line of the list.
+std::vector<std::string> WithRod(const HingeSet& set, std::vector<std::string> names) {
+  const auto stop = std::find(names.begin(), names.end(), "stop");
+  if (stop != names.end() && set.stop && set.stop->HasSleeve()) names.insert(stop + 1, "stop rod");
+  return names;
+}
+
+std::vector<std::string> WithStay(std::vector<std::string> names) {
+  names.push_back("stay");
+  return names;
+}
+
 // What is handled at a step of the jig.
 std::vector<std::string> PiecesAt(const HingeSet& set, JigScene scene) {
   return Names(set, [&](const HingePiece& piece) {
     const bool jig = piece.kind == PieceKind::kJig, pin = piece.kind == PieceKind::kPin;
-    const bool screw = piece.kind == PieceKind::kScrew;
+    const bool screw = piece.kind == PieceKind::kScrew && piece.member != Member::kStay;
+    const bool turned = piece.kind == PieceKind::kWasher ||
+                        (piece.kind == PieceKind::kSpacer && !piece.cut_from_sheet);
     switch (scene) {
       case JigScene::kPlatesOnJig:
-        return jig || (piece.body == Body::kCase && (pin || IsPlate(piece)));
+        return jig || (piece.body == Body::kCase && (pin || IsPlate(piece))) ||
+               (turned && piece.body == Body::kCase &&
+                piece.z_min_mm >= set.jig->piece.z_max_mm - kSamePoint_mm);
       case JigScene::kJigInCase:
         return jig || piece.kind == PieceKind::kCasePlate || (screw && piece.body == Body::kCase) ||
                (pin && piece.body == Body::kCase);
@@ -58,7 +76,7 @@ std::vector<std::string> PiecesAt(const HingeSet& set, JigScene scene) {
         return jig || (pin && piece.body == Body::kLid);
       case JigScene::kArmsShut:
         return piece.kind == PieceKind::kArm || piece.kind == PieceKind::kStop ||
-               piece.kind == PieceKind::kWasher || piece.kind == PieceKind::kLidPlate;
+               piece.kind == PieceKind::kLidPlate || turned || (pin && piece.body == Body::kLid);
       case JigScene::kLidLowered:
         return piece.body == Body::kLid && (IsPlate(piece) || piece.cut_from_sheet);
       case JigScene::kLidOpen:
@@ -87,10 +105,11 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
                                  : std::string("saw or laser");
   steps.push_back(
       {"Cut the flat parts",
-       "From the files in cut/, or along the full-size sheets glued on: first drill marks, then "
-       "holes, then outlines. Small parts jump: hold them with tabs or tape, never with fingers. "
-       "Deburr every edge and countersink where the sheet says so; wear glasses and a mask, and "
-       "keep brass dust off skin and lungs. Mark left and right at once.",
+       "From the files in cut/, or along what is drawn full size, glued on: the plates here, the "
+       "arms with the card of step 1, the jig at its own step. First drill marks, then holes, then "
+       "outlines. Small parts jump: hold them with tabs or tape, never with fingers. Deburr every "
+       "edge and countersink where the sheet says so; wear glasses and a mask, and keep brass dust "
+       "off skin and lungs. Mark left and right at once.",
        "the sheet, by tape all round",
        "the cutter",
        cutter + ", drills, file, countersink",
@@ -100,48 +119,107 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
        "hole to hole of both arms"});
   steps.push_back(
       {"Saw pins and spacers, press the bushings",
-       "Saw rod and tube to the lengths of the parts list, square, and deburr them inside and out. "
-       "Press a bushing into each hole of the arms, flush on both faces. Every pin must turn in "
-       "its bushing by its own weight." +
+       "Saw rod and tube to the lengths of the parts list, square, short pieces in the vice and "
+       "not in fingers, and deburr them inside and out. Press a bushing into each hole of the "
+       "arms, flush on both faces. Every pin must turn in its bushing by its own weight." +
            std::string(set.case_plate || set.lid_plate
-                           ? " Press the pins into their plates, square, as far as the stack "
-                             "sheet shows."
+                           ? " Press the pins into their plates, square, as far as the stack sheet "
+                             "shows."
                            : "") +
+           std::string(set.lid_plate ? " Stick each packing to its lid plate with a thin coat of "
+                                       "contact adhesive, screw holes in line and free of it: with "
+                                       "a thin blade the two come apart again."
+                                     : "") +
            " Lay the pieces of each pin out in the order of the stack sheet.",
        "the arm, between soft jaws",
        "the bushing, pressed in square",
        "fine saw, file, vice with soft jaws",
        StepScene::kTurnedParts,
        {StepSheet::kStack},
-       Names(set,
-             [](const HingePiece& piece) {
-               return !piece.cut_from_sheet && piece.kind != PieceKind::kScrew;
-             }),
+       WithRod(set, Names(set,
+                          [](const HingePiece& piece) {
+                            return !piece.cut_from_sheet && piece.kind != PieceKind::kScrew &&
+                                   piece.kind != PieceKind::kPad;
+                          })),
        "diameter of a pin"});
 }
 
-// What holds a stay's ends: holes, sizes, and where a bolt comes out.
+// What holds a stay's ends, in holes that the templates have.
 std::string FixingOf(const Stay& stay, bool inches) {
   const StayFixing& fixing = stay.fixing;
   const auto say = [&](double mm) { return BenchLength(mm, inches); };
-  const std::string hole = say(fixing.hole_mm);
   if (!fixing.bolted) {
-    return "Drill pilots of " + hole + ", " + say(fixing.in_case.thread_mm) +
-           " deep in the case and " + say(fixing.in_lid.thread_mm) +
-           " in the lid, and drive screw 1 (" + fixing.name + " x " +
-           say(fixing.in_case.length_mm) + ") into the case and screw 2 (" + fixing.name + " x " +
-           say(fixing.in_lid.length_mm) + ") into the lid, each with a washer.";
+    return "In the templates' pilots of " + say(fixing.hole_mm) + " drive screw 1 (" + fixing.name +
+           " x " + say(fixing.in_case.length_mm) + ") into the case and screw 2 (" + fixing.name +
+           " x " + say(fixing.in_lid.length_mm) + ") into the lid, each with a washer.";
   }
-  return "Drill holes of " + hole +
-         " right through case and lid, from inside, scrap clamped behind so that the outside does "
-         "not tear out. Bolt 1 (" +
-         fixing.name + " x " + say(fixing.in_case.length_mm) + ") goes through the case, bolt 2 (" +
-         fixing.name + " x " + say(fixing.in_lid.length_mm) +
-         ") through the lid: head, washer and the stay's end inside, washer and cap nut outside.";
+  return "Through the templates' holes of " + say(fixing.hole_mm) +
+         ", which go right through case and lid, put bolt 1 (" + fixing.name + " x " +
+         say(fixing.in_case.length_mm) + ", case) and bolt 2 (" + fixing.name + " x " +
+         say(fixing.in_lid.length_mm) +
+         ", lid): head, washer and the stay's end inside, washer and cap nut outside.";
 }
 
 bool GoesThrough(const HingeSet& set) {
   return (set.hardware && set.hardware->bolts) || (set.stay && set.stay->fixing.bolted);
+}
+
+void AddLettingIn(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps) {
+  const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
+  steps.push_back(
+      {"Let the lid plates in",
+       "Where a lid plate's outline on the lid's template runs into the wood of the lid's top, cut "
+       "a recess beside the end wall: " +
+           say(set.stack->lid_face_mm - set.stack->lid_plate.z_min_mm) +
+           " wide and the thickness of a sheet of card more, as long as the outline and a little "
+           "over, up to " +
+           say(set.lid_plate->recess_mm) +
+           " deep. Knife its edges, chisel or rout the waste, and hold plate and packing in their "
+           "place to try: all round there must be room for a sheet of card, or the lid stands on "
+           "its plates. The lid's way down past them, and a bit's way to their screws, are not "
+           "proven: try both dry, before any glue. Leave the top at least as thick as it is deep.",
+       "the lid, upside down in a cradle or on a blanket",
+       "knife, chisel or router, from inside",
+       "knife, chisel, small router, card",
+       StepScene::kLidPlateLetIn,
+       {},
+       Names(set, [](const HingePiece& piece) { return piece.kind == PieceKind::kLidPlate; }),
+       "depth of the recess"});
+}
+
+void AddPads(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps) {
+  const auto say = [&](double mm) { return BenchLength(mm, job.inches); };
+  const Pad& pad = *set.pad;
+  const double seam = std::isnan(job.lid.seam_gap_mm) ? 0.0 : job.lid.seam_gap_mm;
+  steps.push_back(
+      {"Fit the pads",
+       "Saw two slips of hardwood, " + say(pad.Length_mm()) + " by " + say(pad.width_mm) + ", " +
+           PlanedWords(pad, job.inches) +
+           ": a long strip first and the slips from it: a plane takes fingers from short ones. "
+           "They go on the outside of the lid's back, each with its middle " +
+           say(pad.foot.y() - seam) + " above the lid's lower edge and its outer end " +
+           say(job.case_form.width_mm / 2.0 - pad.span.z_max_mm) +
+           " in from the case's end, the grain along the rim. Tape them on and open the lid: it "
+           "must come to rest on both at once, at its opening angle as the frames show it. Plane "
+           "them until it does. Then scrape the finish from under them, glue them on, and clamp "
+           "them over night with the lid shut.",
+       "the lid, by a prop",
+       "the pad, by tape, then by glue",
+       "fine saw, plane, tape, glue, clamps",
+       StepScene::kLidOpen,
+       {},
+       Names(set, [](const HingePiece& piece) { return piece.kind == PieceKind::kPad; }),
+       "thickness of both pads"});
+}
+
+// The lid's way off, where it hangs on plates.
+std::string TakingOff(const HingeSet& set) {
+  if (!set.lid_plate) return "";
+  return std::string(" To take the lid off again, open and prop it, ") +
+         (set.stay ? "take the stays off it, " : "") +
+         "undo the lid plates' screws as they were driven and part plates and packing with a thin "
+         "blade: the packing stays in the lid and shows the place. Where an arm covers a screw, "
+         "warm the heads of its pins with a soldering iron until they let go, and draw it off.";
 }
 
 bool HasHoles(const HingeSet& set) {
@@ -157,11 +235,13 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
   if (HasHoles(set)) {
     steps.push_back(
         {"Drill case and lid",
-         "Cut each template along its two heavy dashed lines and lay it on the end wall from "
-         "inside, as it says. Prick the crosses through, take the paper away, and drill to the "
-         "depths of its table, square to the wall. Left and right are different sheets. Try it in "
-         "scrap first. Where a wall is in the chuck's way, drill before the box is glued up, or "
-         "with a right-angle chuck." +
+         (set.jig ? set.jig->before_drilling : "") +
+             "Cut each template along its two heavy dashed lines and lay it on the end wall from "
+             "inside, as it says. Prick the crosses through, take the paper away, and drill to the "
+             "depths of its table, square to the wall; what the table has for later is drilled "
+             "through its plate once that has its place. Left and right are different sheets. Try "
+             "it in scrap first. Where a wall is in the chuck's way, drill before the box is glued "
+             "up, or with a right-angle chuck." +
              std::string(GoesThrough(set) ? " Holes for bolts go right through: clamp scrap behind."
                                           : ""),
          "the case, on its back; the template, by tape",
@@ -172,6 +252,7 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
          {},
          "the holes' depth"});
   }
+  if (set.lid_plate && set.lid_plate->recess_mm > 0.0) AddLettingIn(job, set, steps);
   if (set.jig) {
     bool first = true;
     for (const JigStep& step : set.jig->steps) {
@@ -182,7 +263,7 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
                        step.tool,
                        SceneOf(step.shows),
                        {},
-                       PiecesAt(set, step.shows),
+                       WithRod(set, PiecesAt(set, step.shows)),
                        ""});
       for (const AssemblyMove& move : set.order) {
         if (move.step == step.shows) steps.back().motions.push_back(move);
@@ -191,6 +272,7 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
       first = false;
     }
   }
+  if (set.pad) AddPads(job, set, steps);
   if (set.stay) {
     steps.push_back(
         {"Fit the stays",
@@ -201,26 +283,25 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
              "slack falls: into the box, not on the rim nor between the arms.",
          "the lid, by a prop",
          "the stay, drawn taut by hand",
-         "drill of " + BenchLength(set.stay->fixing.hole_mm, job.inches) +
-             (set.stay->fixing.bolted ? ", scrap, screwdriver, spanner, stick"
-                                      : ", screwdriver, awl, stick"),
+         set.stay->fixing.bolted ? "screwdriver, spanner, stick" : "screwdriver, awl, stick",
          StepScene::kLidOpen,
          {},
-         Names(set, [](const HingePiece& piece) { return piece.member == Member::kStay; }),
+         WithStay(
+             Names(set, [](const HingePiece& piece) { return piece.member == Member::kStay; })),
          "screw to screw"});
   }
   steps.push_back(
       {"Swing it and check",
-       "Swing the lid with a stick first, never with fingers or a face near it. It must rise "
-       "without a scrape, go all the way and come back to its place by itself. Measure hole to "
-       "hole, shut and open, and write the numbers below. If it rubs, put the pivots as measured "
-       "in a file and run 'lidwright check': it says where, and which pin to move." +
-           std::string(set.lid_plate ? " To take the lid off again, open and prop it, undo the lid "
-                                       "plates' screws as they were driven, and lift it off."
-                                     : ""),
+       "Wait until glue and compound are hard. Fit the lid supports where the first page asks for "
+       "them; until then the open lid is held or propped. Swing it slowly by its front edge, held "
+       "all the way, two people where it is heavy, no finger or face near rim and arms. It must "
+       "rise without a scrape and find its place again without a push to the side. Measure hole to "
+       "hole, shut and open, and write the numbers below. If it rubs, write the pivots as measured "
+       "into built.json and run 'lidwright check': it says where, and which pin to move." +
+           TakingOff(set),
        "the case, fast to the bench",
-       "the lid, by a stick",
-       "stick, caliper, square",
+       "the lid, by its front edge, held all the way",
+       "caliper, square",
        StepScene::kSwing,
        {StepSheet::kPivots},
        {},

@@ -25,7 +25,7 @@ const std::array<Aspect, 6> kAspects{{
     {"near the wall", [](const Merit& m) { return m.behind; }},
     {"light to lift", [](const Merit& m) { return m.lift; }},
     {"steady", [](const Merit& m) { return m.rattle + m.misfit; }},
-    {"shallow", [](const Merit& m) { return m.hang; }},  // little of it hangs into the box
+    {"roomy inside", [](const Merit& m) { return m.hang; }},  // little hangs into the box
     {"strong", [](const Merit& m) { return m.strength; }},
 }};
 

@@ -19,12 +19,10 @@ namespace {
 constexpr double kReserve_mm = 0.5;
 // [count] Halvings of a move on the lid alone, from both ends: to a thousandth of it.
 constexpr int kHalvings = 10;
-// [count] Halvings of a move with all parts, each of which is made for it: to a sixteenth.
-constexpr int kWholeHalvings = 4;
 // [mm] Rings around a pivot on which places for it are tried, the nearest first.
 constexpr std::array<double, 5> kRings_mm{1.0, 2.0, 4.0, 8.0, 16.0};
 // [count] Places on each, evenly spread.
-constexpr int kPlacesOnRing = 8;
+constexpr std::size_t kPlacesOnRing = 8;
 // [–] Of the search's progress: its descents.
 constexpr double kShareOfDescents = 0.3;
 
@@ -75,9 +73,11 @@ class PivotMoves {
       Tell(kShareOfDescents * static_cast<double>(i) / kPivots.size());
       Descend(kPivots[i]);
     }
-    for (std::size_t i = 0; i < kRings_mm.size() && !best_; ++i) {
+    // A descent keeps to what its pivot has; a nearer place may lie on another one's side.
+    for (std::size_t i = 0; i < kRings_mm.size(); ++i) {
       Tell(kShareOfDescents + (1.0 - kShareOfDescents) * static_cast<double>(i) / kRings_mm.size());
-      if (kRings_mm[i] <= options_.reach_mm) TryRing(kRings_mm[i]);
+      const double within = best_ ? best_->by.norm() : options_.reach_mm;
+      if (kRings_mm[i] <= within) TryRing(kRings_mm[i]);
     }
     if (best_) result.end = CorrectionEnd::kFound;
     result.found = std::move(best_);
@@ -106,7 +106,11 @@ class PivotMoves {
     const LidSearch search(box_.job, box_.solid, task, use_, kReserve_mm);
     const Pivots found = PivotsOf(search.Descended(NumbersOf(pivots_), Leaning{}).data());
     if (!LidMet(box_, found)) return;
-    const Vec2 way = found.*which.slot - pivots_.*which.slot;
+    Keep(Shortened(which, found.*which.slot - pivots_.*which.slot));
+  }
+
+  // As little of a move with which the lid is met as all parts clear with.
+  std::optional<Correction> Shortened(const Named& which, const Vec2& way) const {
     double good = 1.0, bad = 0.0;  // shares of it with which the lid is met, and is not
     for (int i = 0; i < kHalvings; ++i) {
       const double middle = (good + bad) / 2.0;
@@ -114,49 +118,29 @@ class PivotMoves {
     }
     for (const double share : {good, (good + 1.0) / 2.0, 1.0}) {
       const Vec2 by = share * way;
-      if (by.norm() > options_.reach_mm) return;
-      if (best_ && best_->by.norm() <= by.norm()) return;
-      if (Take(which, by)) return;
+      if (by.norm() > options_.reach_mm || (best_ && best_->by.norm() <= by.norm())) break;
+      if (std::optional<Hinge> hinge = Cleared(box_, Moved(which, by))) {
+        return Correction{which.pin, by, std::move(*hinge)};
+      }
     }
+    return std::nullopt;
   }
 
-  bool Take(const Named& which, const Vec2& by) {
-    std::optional<Hinge> hinge = Cleared(box_, Moved(which, by));
-    if (!hinge) return false;
-    best_ = Correction{which.pin, by, std::move(*hinge)};
-    return true;
+  void Keep(std::optional<Correction> move) {
+    if (move && (!best_ || move->by.norm() < best_->by.norm())) best_ = std::move(move);
   }
 
-  // All pivots in turn on places of a ring around where they are; the first that clears is drawn
-  // nearer.
+  // All pivots on places of a ring around where they are, each drawn nearer as long as it clears.
   void TryRing(double radius_mm) {
-    struct Place {
-      const Named* which;
-      Vec2 by;
-      std::optional<Hinge> hinge;
-    };
-    std::vector<Place> places;
-    for (const Named& which : kPivots) {
-      for (int k = 0; k < kPlacesOnRing; ++k) {
-        const double angle = 2.0 * kPi * k / kPlacesOnRing;
-        places.push_back({&which, radius_mm * Vec2(std::cos(angle), std::sin(angle)), {}});
-      }
-    }
-    ParallelFor(places.size(), options_.threads, [&](std::size_t i) {
-      const Pivots pivots = Moved(*places[i].which, places[i].by);
-      if (LidMet(box_, pivots)) places[i].hinge = Cleared(box_, pivots);
+    std::vector<std::optional<Correction>> moves(kPivots.size() * kPlacesOnRing);
+    ParallelFor(moves.size(), options_.threads, [&](std::size_t i) {
+      const Named& which = kPivots[i / kPlacesOnRing];
+      const double angle =
+          2.0 * kPi * static_cast<double>(i % kPlacesOnRing) / double{kPlacesOnRing};
+      const Vec2 way = radius_mm * Vec2(std::cos(angle), std::sin(angle));
+      if (LidMet(box_, Moved(which, way))) moves[i] = Shortened(which, way);
     });
-    for (Place& place : places) {
-      if (!place.hinge) continue;
-      best_ = Correction{place.which->pin, place.by, std::move(*place.hinge)};
-      double good = 1.0, bad = 0.0;
-      for (int i = 0; i < kWholeHalvings; ++i) {
-        Tell(1.0);
-        const double middle = (good + bad) / 2.0;
-        (Take(*place.which, middle * place.by) ? good : bad) = middle;
-      }
-      return;
-    }
+    for (std::optional<Correction>& move : moves) Keep(std::move(move));
   }
 
   const BoxModel& box_;

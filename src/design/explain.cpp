@@ -31,11 +31,35 @@ struct Concession {
   int rounds = kRounds;
 };
 
+// The lid open, whatever opens it, is as deep from back to front as it is.
+struct OpenLidRoom {
+  explicit OpenLidRoom(const LidTask& task) : there_mm(task.access_x_mm - task.behind_x_mm) {
+    const Pose turn = Pose::Make(task.open_rad, Vec2::Zero());
+    Rect2 open;
+    for (const Vec2& p : task.lid_hull) open.Add(turn.Turn(p));
+    deep_mm = open.high.x() - open.low.x();
+  }
+  double Lack_mm() const { return std::max(0.0, deep_mm - there_mm); }
+
+  double deep_mm = 0.0;  // of the lid
+  double there_mm;       // between the wall behind and how far forward it may stand
+};
+
+std::string WhyNoHingeCan(const BoxModel& box, const OpenLidRoom& room) {
+  if (!(room.Lack_mm() > 0.0)) return "";
+  const bool inches = box.job.inches;
+  return "no hinge can: open at " + Text(box.task.open_rad * kDegPerRad, 1) +
+         " deg the lid takes " + LengthText_mm(room.deep_mm, inches) +
+         " from back to front, and there are " + LengthText_mm(room.there_mm, inches) +
+         " between the wall behind and how far forward it may stand over the mouth";
+}
+
 // One that could be put together: with all its parts, a stay among them where it needs one. Whether
 // these hold hangs on sizes, not on what is given here.
 bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
   const BoxModel box(job);
   if (!FaultsOf(job, box.solid).empty()) return false;  // no room for pivots at all
+  if (OpenLidRoom(box.task).Lack_mm() > 0.0) return false;
   HingeSearchOptions search;
   search.threads = options.threads;
   search.improve = false;
@@ -52,13 +76,16 @@ auto LengthWords(const Job& job) {
   return [inches = job.inches](double value) { return LengthText_mm(value, inches); };
 }
 
-void AddRoom(const Job& job, std::vector<Concession>& all) {
+// `lack_mm` is what the open lid lacks from back to front, whatever the hinge.
+void AddRoom(const Job& job, double lack_mm, std::vector<Concession>& all) {
   const auto mm = LengthWords(job);
   if (std::isfinite(job.room.behind_mm)) {
+    std::vector<double> amounts{10, 20, 40, 80};
+    for (double& amount : amounts) amount += std::ceil(lack_mm);
     all.push_back({"room behind",
                    {"room.behind"},
                    "mm",
-                   {10, 20, 40, 80},
+                   amounts,
                    2.0,
                    [](Job& j, double by) { j.room.behind_mm += by; },
                    [&job, mm](const Job& j) {
@@ -185,9 +212,9 @@ void AddHardware(const Job& job, std::vector<Concession>& all) {
 }
 
 // In the order in which they are asked of the maker. Requires that the job outlives them.
-std::vector<Concession> ConcessionsFor(const Job& job) {
+std::vector<Concession> ConcessionsFor(const Job& job, double lack_mm) {
   std::vector<Concession> all;
-  AddRoom(job, all);
+  AddRoom(job, lack_mm, all);
   AddSwing(job, all);
   AddAccess(job, all);
   AddLid(job, all);
@@ -209,21 +236,6 @@ void TellNearest(const BoxModel& box, const HingeSearchResult& found, NoHinge& n
   if (miss != hinge.verdicts.end()) none.nearest_miss = *miss;
 }
 
-// The lid open, whatever opens it, is as deep from back to front as it is.
-std::string WhyNoHingeCan(const BoxModel& box) {
-  const LidTask& task = box.task;
-  const Pose turn = Pose::Make(task.open_rad, Vec2::Zero());
-  Rect2 open;
-  for (const Vec2& p : task.lid_hull) open.Add(turn.Turn(p));
-  const double deep = open.high.x() - open.low.x(), room = task.access_x_mm - task.behind_x_mm;
-  if (!(deep > room)) return "";
-  const bool inches = box.job.inches;
-  return "no hinge can: open at " + Text(task.open_rad * kDegPerRad, 1) + " deg the lid takes " +
-         LengthText_mm(deep, inches) + " from back to front, and there are " +
-         LengthText_mm(room, inches) +
-         " between the wall behind and how far forward it may stand over the mouth";
-}
-
 Remedy RemedyOf(const Concession& concession, const Job& changed) {
   Remedy remedy{concession.say(changed), {}};
   for (const std::string& key : concession.keys) {
@@ -242,11 +254,13 @@ bool Sensible(const Job& job) {
 NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
                        const DesignOptions& options) {
   NoHinge none;
-  none.failing = "no single requirement: several stand against each other";
-  none.cannot = WhyNoHingeCan(box);
+  const OpenLidRoom room(box.task);
+  none.cannot = WhyNoHingeCan(box, room);
+  none.failing = none.cannot.empty() ? "no single requirement: several stand against each other"
+                                     : "the room for the open lid from back to front";
   TellNearest(box, found, none);
   if (!options.explain) return none;
-  const std::vector<Concession> all = ConcessionsFor(box.job);
+  const std::vector<Concession> all = ConcessionsFor(box.job, room.Lack_mm());
   for (std::size_t k = 0; k < all.size(); ++k) {
     const Concession& concession = all[k];
     if (options.progress) {

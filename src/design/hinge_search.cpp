@@ -27,8 +27,12 @@ constexpr std::size_t kTriedInRound = 20, kTriedForFirst = 40;
 constexpr std::size_t kEnough = 20;
 // [merit] What arms and certificates may add to what a lid promises before others come first.
 constexpr double kWorthTrying = 1.0;
-// [count] Rounds at most once something is complete.
-constexpr int kMostRounds = 4;
+// [count] Rounds at most once something is complete, and while that does not do all it should.
+constexpr int kMostRounds = 5, kMostToDo = 8;
+// [count] Rounds after which sizes count as too weak, and as too large for their parts.
+constexpr int kWeakAfter = 2, kPartlessAfter = 3;
+// [count] Complete hinges of which no one gets all its parts: that is not by chance.
+constexpr std::size_t kTellsOfSizes = 6;
 // [count] Lids that a search hands on to one with other sizes, and of them those that descend anew.
 constexpr std::size_t kHandedOn = 60, kDescendAnew = 16;
 // [–] Merits within this of each other are as good.
@@ -96,9 +100,9 @@ class HingeSearch {
     } else {
       FromOthers();
       Rounds();
-      if (options_.improve && !complete_.empty()) Lean();
+      if (options_.improve && !complete_.empty() && !result_.cut_short) Lean();
     }
-    if (options_.improve) {
+    if (options_.improve && !result_.cut_short) {
       Move();
       FinishAspects();
       TryBuilds();
@@ -234,7 +238,8 @@ class HingeSearch {
       SearchOptions here = search_;
       // What is foretold leads away from some lids that clear: not before anything is complete.
       here.foretell = round % 2 == 0 && (round == 0 || !complete_.empty());
-      SearchRound found = lids_.Round(static_cast<std::uint64_t>(round), here);
+      SearchRound found =
+          lids_.Round(static_cast<std::uint64_t>(options_.rounds_before + round), here);
       record.starts += found.starts;
       record.opening += found.opening;
       record.descents += found.descents;
@@ -251,13 +256,24 @@ class HingeSearch {
       if (complete_.empty()) continue;
       FinishLeaders();
       if (!options_.improve) break;
+      result_.cut_short = TooWeak();
+      if (result_.cut_short) break;
       record.converged = record.rounds >= options_.least_rounds && Best() > (1.0 - kSame) * before;
-      if (record.converged || record.rounds >= kMostRounds) break;
+      const bool does = complete_.front().does;
+      if ((does && record.converged) || record.rounds >= (does ? kMostRounds : kMostToDo)) break;
     }
     const double best = *std::min_element(best_of_round.begin(), best_of_round.end());
     record.rounds_at_best = static_cast<int>(
         std::count_if(best_of_round.begin(), best_of_round.end(),
                       [&](double value) { return value <= (1.0 + kAtBest) * best; }));
+  }
+
+  // Whether other sizes are to be tried before this search goes on.
+  bool TooWeak() const {
+    if (!options_.ends_if_weak || result_.record.rounds < kWeakAfter) return false;
+    const Candidate& first = complete_.front();
+    if (first.Whole()) return !first.does;
+    return result_.record.rounds >= kPartlessAfter && complete_.size() >= kTellsOfSizes;
   }
 
   struct FeltLid {
@@ -475,19 +491,6 @@ class HingeSearch {
 };
 
 }  // namespace
-
-std::optional<Hinge> Completed(const BoxModel& box, const Pivots& pivots, bool* lid_met) {
-  CertifyOptions options;
-  options.all = false;
-  Hinge hinge = CertifyHinge(box, pivots, {}, {}, options);
-  if (lid_met) {
-    *lid_met = std::all_of(hinge.verdicts.begin(), hinge.verdicts.end(), [](const Verdict& v) {
-      return v.met() || v.what >= Requirement::kPlateReaches;
-    });
-  }
-  if (!AllMet(hinge.verdicts)) return std::nullopt;
-  return hinge;
-}
 
 HingeSearchResult SearchHinges(const BoxModel& box, const HingeSearchOptions& options) {
   return HingeSearch(box, options).Run();

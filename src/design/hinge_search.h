@@ -18,7 +18,11 @@ struct HingeSearchOptions {
   /// Lids that a search with other sizes of arms thought most of. What lids clear does not hang on
   /// sizes: it begins with them.
   std::vector<Pivots> from;
-  int least_rounds = 3;  ///< of the lid search, of which the last brings nothing better
+  int rounds_before = 0;  ///< that such searches made: the starts of these are looked at already
+  int least_rounds = 3;   ///< of the lid search, of which the last brings nothing better
+  /// Ends after its first rounds if they found hinges of which none does all that is required: for
+  /// other sizes to be chosen by them.
+  bool ends_if_weak = false;
   std::function<void(const std::string&, double)> progress;
   /// Called with each hinge that is the best so far, parts and all, between the search's steps.
   std::function<void(const Hinge&)> found;
@@ -31,6 +35,7 @@ struct HingeSearchResult {
   /// Of hinges with all their parts that are too weak, the one that would be clearly better than
   /// the first, did it hold, where the first does.
   std::optional<Hinge> weak;
+  bool cut_short = false;  ///< it ended as HingeSearchOptions::ends_if_weak has it
   SearchRecord record;
 };
 

@@ -70,6 +70,7 @@ Traits TraitsOf(const BoxModel& box, const Hinge& hinge) {
   traits.seam_stuck_share = seam.stuck_share;
   traits.seam_first_order_mm = seam.first_order_mm;
   traits.reach_behind_mm = figures.behind_mm;
+  traits.reach_behind_rad = figures.behind_rad;
   traits.mouth_free =
       AccessAt(box.box, motion->At(box.limits.open_rad).X_CL, box.limits).mouth_free;
   traits.dead_points_rad = motion->DeadPoints(box.job.swing.open_rad);
@@ -232,7 +233,7 @@ Hinge JudgeAsGiven(const BoxModel& box, const GivenHinge& given) {
     if (wanted) {
       const double hole = std::isnan(wanted->hole_mm) ? box.job.arms.bushing_mm : wanted->hole_mm;
       made = GivenArmAsCut(box.arms, wanted->outline, {ground, hole / 2.0}, {lid, hole / 2.0},
-                           wanted->layer);
+                           wanted->layer, wanted->centreline);
     }
     return made;
   };
@@ -244,6 +245,19 @@ Hinge JudgeAsGiven(const BoxModel& box, const GivenHinge& given) {
 Hinge JudgeHinge(const BoxModel& box, const GivenHinge& given) {
   Hinge hinge = JudgeAsGiven(box, given);
   AddStayWhereNeeded(box, hinge);
+  return hinge;
+}
+
+std::optional<Hinge> Completed(const BoxModel& box, const Pivots& pivots, bool* lid_met) {
+  CertifyOptions options;
+  options.all = false;
+  Hinge hinge = CertifyHinge(box, pivots, {}, {}, options);
+  if (lid_met) {
+    *lid_met = std::all_of(hinge.verdicts.begin(), hinge.verdicts.end(), [](const Verdict& v) {
+      return v.met() || v.what >= Requirement::kPlateReaches;
+    });
+  }
+  if (!AllMet(hinge.verdicts)) return std::nullopt;
   return hinge;
 }
 
@@ -264,6 +278,8 @@ SearchedDesign SearchDesign(const BoxModel& box, const DesignOptions& options,
   search.improve = options.improve;
   search.pin_bears_n = options.pin_bears_n;
   search.from = after.lids;
+  search.rounds_before = after.rounds;
+  search.ends_if_weak = after.ends_if_weak;
   if (!after.thorough) search.least_rounds = 1;
   search.progress = options.progress;
   if (options.found) search.found = [&](const Hinge& hinge) { options.found(box, hinge); };
@@ -271,6 +287,7 @@ SearchedDesign SearchDesign(const BoxModel& box, const DesignOptions& options,
   design.search = found.record;
   searched.lids = std::move(found.lids);
   searched.weak = std::move(found.weak);
+  searched.cut_short = found.cut_short;
   if (found.hinges.empty()) {
     design.none = ExplainNoHinge(box, found, options);
     return searched;
@@ -281,11 +298,16 @@ SearchedDesign SearchDesign(const BoxModel& box, const DesignOptions& options,
     design.hinges.push_back(found.hinges[choice.place]);
     design.hinges.back().character = choice.name;
   }
+  if (found.cut_short) return searched;
   if (options.progress) options.progress("trial builds", 0.0);
-  AddAccuracy(box, options.threads, design.hinges.front());
-  ParallelFor(design.hinges.size(), options.threads,
-              [&](std::size_t i) { AddGapByAngle(box, design.hinges[i]); });
+  AddRest(box, options.threads, design);
   return searched;
+}
+
+void AddRest(const BoxModel& box, int threads, Design& design) {
+  AddAccuracy(box, threads, design.hinges.front());
+  ParallelFor(design.hinges.size(), threads,
+              [&](std::size_t i) { AddGapByAngle(box, design.hinges[i]); });
 }
 
 }  // namespace lidwright

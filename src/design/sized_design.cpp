@@ -152,49 +152,89 @@ bool IsBetter(const Design& next, const Design& best) {
   return Does(next) && next.hinges[0].merit.Total() < kHeavierMerit * best.hinges[0].merit.Total();
 }
 
-// The search with the lightest sizes, then with those that hold what it found, until one holds:
-// the first hinge, or a clearly better one that is too weak with the sizes before.
-Design SizeBySize(const Job& job, const DesignOptions& options) {
-  SearchedDesign searched = SearchDesign(BoxModel(StartingSizes(job)), options, {});
-  Design best = std::move(searched.design);
-  if (best.hinges.empty()) {
-    best.job = job;  // no sizes were chosen
-    return best;
+// A search for each of some sizes, each of them chosen by what the one before found. The best is
+// kept.
+class SizeSearch {
+ public:
+  SizeSearch(const Job& job, const DesignOptions& options)
+      : job_(job), first_(options), options_(options) {
+    options_.explain = false;  // a size for which there is no hinge is passed over
   }
-  DesignOptions full = options;
-  full.explain = false;  // a size for which there is no hinge is passed over
-  std::vector<Job> sizes{best.job};
-  std::vector<Pivots> lids = std::move(searched.lids);
-  std::optional<Hinge> weak = std::move(searched.weak);
-  double reserve = kForOtherPivots;
-  for (int round = 0; round < kRounds; ++round) {
-    const Hinge* hinge = !Does(best) ? &best.hinges[0] : weak ? &*weak : nullptr;
-    if (!hinge || !hinge->forces) break;
-    const Pivots& p = hinge->pivots;
+
+  // With the lightest sizes, then with those that hold what was found, until one holds: the first
+  // hinge, or a clearly better one that is too weak with the sizes before.
+  Design Run() {
+    AfterOthers none;
+    none.ends_if_weak = true;
+    best_ = SearchDesign(BoxModel(StartingSizes(job_)), first_, none);
+    if (best_.design.hinges.empty()) {
+      best_.design.job = job_;  // no sizes were chosen
+      return std::move(best_.design);
+    }
+    sizes_.push_back(best_.design.job);
+    lids_ = best_.lids;
+    rounds_ = best_.design.search.rounds;
+    for (int round = 0; round < kRounds && Next(); ++round) {
+    }
+    if (best_.cut_short) Complete();
+    return std::move(best_.design);
+  }
+
+ private:
+  // False if there are no other sizes to be tried.
+  bool Next() {
+    const bool does = Does(best_.design);
+    if (does && !best_.weak) return false;
+    const Hinge& hinge = does ? *best_.weak : best_.design.hinges[0];
+    if (!hinge.forces) return false;
+    const Pivots p = hinge.pivots;
     const GivenHinge found{p.case_a, p.case_b, p.lid_a, p.lid_b, {}, {}};
     const std::optional<Tried> chosen =
-        Choose(best.job, job.plates, *hinge->forces, found, reserve);
-    if (!chosen || std::any_of(sizes.begin(), sizes.end(),
+        Choose(best_.design.job, job_.plates, *hinge.forces, found, reserve_);
+    if (!chosen || std::any_of(sizes_.begin(), sizes_.end(),
                                [&](const Job& other) { return SameSizes(other, chosen->job); })) {
-      break;
+      return false;
     }
-    sizes.push_back(chosen->job);
+    sizes_.push_back(chosen->job);
     const BoxModel box(chosen->job);
-    full.pin_bears_n = BearsWith_n(box, p, *chosen);
-    AfterOthers after{lids, !Does(best)};
+    DesignOptions options = options_;
+    options.pin_bears_n = BearsWith_n(box, p, *chosen);
+    AfterOthers after{lids_, rounds_, !does};
     after.lids.insert(after.lids.begin(), p);
-    SearchedDesign next = SearchDesign(box, full, after);
-    // Other pivots may ask for more than these sizes were foretold to bear.
-    if (!IsBetter(next.design, best)) {
-      reserve *= kForOtherPivots;
-      continue;
+    SearchedDesign next = SearchDesign(box, options, after);
+    rounds_ += next.design.search.rounds;
+    if (IsBetter(next.design, best_.design)) {
+      best_ = std::move(next);
+      bears_n_ = options.pin_bears_n;
+      if (!best_.lids.empty()) lids_ = best_.lids;
+    } else {
+      reserve_ *= kForOtherPivots;  // other pivots may ask for more than was foretold
     }
-    best = std::move(next.design);
-    weak = std::move(next.weak);
-    if (!next.lids.empty()) lids = std::move(next.lids);
+    return true;
   }
-  return best;
-}
+
+  // No sizes do: the whole search with those that come nearest to it.
+  void Complete() {
+    DesignOptions options = options_;
+    options.pin_bears_n = bears_n_;
+    SearchedDesign whole = SearchDesign(BoxModel(best_.design.job), options, {lids_, rounds_});
+    if (Worth(whole.design) >= Worth(best_.design)) {
+      best_ = std::move(whole);
+    } else {
+      AddRest(BoxModel(best_.design.job), options.threads, best_.design);
+    }
+  }
+
+  const Job& job_;
+  const DesignOptions& first_;
+  DesignOptions options_;
+  SearchedDesign best_;
+  std::vector<Job> sizes_;  // that were searched with
+  std::vector<Pivots> lids_;
+  int rounds_ = 0;           // of all searches
+  double bears_n_ = kUnset;  // DesignOptions::pin_bears_n of the best
+  double reserve_ = kForOtherPivots;
+};
 
 void TellSizes(Design& design) {
   const Job& job = design.job;
@@ -229,7 +269,7 @@ Design MakeSizedDesign(const Job& job, const DesignOptions& options) {
     AddStays(options, given);
     return given;
   }
-  Design best = SizeBySize(job, options);
+  Design best = SizeSearch(job, options).Run();
   AddStays(options, best);
   TellSizes(best);
   return best;

@@ -8,6 +8,7 @@
 #include "lidwright/arms/hardware.h"
 #include "lidwright/arms/shop_fasteners.h"
 #include "lidwright/base/tolerances.h"
+#include "lidwright/base/units.h"
 #include "lidwright/design/merit.h"
 
 namespace lidwright {
@@ -65,6 +66,11 @@ std::vector<HingeSetOptions> StrongerThan(const BoxModel& box, const Hinge& hing
       options.stop_rod_mm = rod_mm;
       all.push_back(options);
     }
+  } else if (weakest.kind == LoadedPart::kStop && parts.pad) {
+    const double step = box.job.inches ? kMmPerInch / 4.0 : 5.0;
+    const double wanted = parts.pad->Length_mm() * weakest.wanted / weakest.Factor();
+    options.pad_mm = std::min(kLongestPad_mm, std::ceil(wanted / step) * step);
+    if (options.pad_mm > parts.pad->Length_mm() + kSamePoint_mm) all.push_back(options);
   } else if (IsLidRow(weakest) && parts.lid_plate) {
     for (const double more : kLongerRows) {
       options.lid_row_mm = more * weakest.wanted / weakest.Factor() * RowOf_mm(*parts.lid_plate);
@@ -83,6 +89,7 @@ HingeSetOptions AsMade(const Hinge& hinge) {
   if (parts.stop && std::abs(parts.stop->rod_mm - parts.hardware->bushing.pin_mm) > kSamePoint_mm) {
     options.stop_rod_mm = parts.stop->rod_mm;
   }
+  if (parts.pad) options.pad_mm = parts.pad->Length_mm();
   if (parts.lid_plate) options.lid_row_mm = std::max(kLeastRow_mm, RowOf_mm(*parts.lid_plate));
   return options;
 }

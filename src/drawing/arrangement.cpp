@@ -21,7 +21,7 @@ constexpr double kOrdinates_mm = 28.0;  // room for them below a view and to its
 constexpr double kRow_mm = 8.0;         // from a view to its row of ordinates
 constexpr double kLeft_mm = 8.0;        // left of the shut view
 constexpr double kDims_mm = 18.0;       // left of the open view, for two upright dimensions
-constexpr double kHead_mm = 16.0;       // above, for a title and a dimension
+constexpr double kHead_mm = 21.0;       // above, for a title and two dimensions
 constexpr double kNotes_mm = 7.6;
 constexpr std::size_t kDistances = 6;
 
@@ -128,18 +128,35 @@ std::string UnderLid(const SwingScene& scene, double drawn_mm) {
   return LengthText(drawn_mm, inches, Bench::kGap);
 }
 
+// Does the lid come farther behind on its way than it is when open?
+bool ComesFartherBehind(const SwingScene& scene, const Rect2& open_lid) {
+  const Traits& traits = scene.hinge.traits;
+  return !std::isnan(traits.reach_behind_rad) &&
+         traits.reach_behind_mm > std::max(0.0, -open_lid.low.x()) + kSameAsJudged_mm;
+}
+
 // How much room the open lid takes.
 void DrawRoom(Canvas& canvas, const View& view, const SwingScene& scene, const ViewArea& shown) {
   const Job& job = scene.design.job;
   const Rect2 lid = LidBounds(scene, shown.state), paper = view(shown.area);
+  const Traits& traits = scene.hinge.traits;
   const double bench = scene.design.solid.bench_mm;
   canvas.Begin("room");
+  DimensionSide over(canvas, false, paper.high.y() + 5.0, 1);
+  const bool more = ComesFartherBehind(scene, lid);
   if (lid.low.x() < 0.0) {
-    double behind = scene.hinge.traits.reach_behind_mm;
+    double behind = traits.reach_behind_mm;
     if (!(std::abs(behind + lid.low.x()) < kSameAsJudged_mm)) behind = -lid.low.x();
-    DimensionSide over(canvas, false, paper.high.y() + 5.0, 1);
     over.Add(view({lid.low.x(), lid.high.y()}), view(Vec2(0.0, 0.0)),
-             RoomText(behind, job.room.behind_mm, job.inches));
+             RoomText(behind, job.room.behind_mm, job.inches) + (more ? " open" : ""));
+  }
+  if (more) {
+    // Who sets the box to the wall by the open lid alone hits it on the way.
+    const double x = -traits.reach_behind_mm, top = std::max(0.0, lid.high.y());
+    canvas.Draw(PageLine({view({x, bench}), view({x, top})}), std::nullopt, style::kHidden);
+    over.Add(view({x, top}), view(Vec2(0.0, 0.0)),
+             "needs " + RoomText(traits.reach_behind_mm, job.room.behind_mm, job.inches) +
+                 " behind, at " + WholeDegrees(traits.reach_behind_rad));
   }
   DimensionSide left(canvas, true, paper.low.x() - 6.0, -1);
   if (lid.low.y() - bench > 0.5) {
@@ -214,6 +231,9 @@ Canvas Arrangement(const Design& design, const Hinge& hinge) {
   const double near_mm = 0.35 * design.job.case_form.depth_mm;
   if (std::isfinite(room.behind_mm) && -room.behind_mm > open.area.low.x() - near_mm) {
     open.area.low.x() = std::min(open.area.low.x(), -room.behind_mm);
+  }
+  if (ComesFartherBehind(scene, LidBounds(scene, open.state))) {
+    open.area.Add(Vec2(-hinge.traits.reach_behind_mm, open.area.low.y()));
   }
   // One height for both, so that they stand on one line.
   shut.area.low.y() = open.area.low.y() = std::min(shut.area.low.y(), open.area.low.y());

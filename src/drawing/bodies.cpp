@@ -49,7 +49,8 @@ void DrawPattern(Canvas& canvas, const Path& path, const Look& look) {
 bool IsFixed(const HingePiece& piece) {
   const bool packing = piece.kind == PieceKind::kSpacer && piece.cut_from_sheet;
   return packing || piece.kind == PieceKind::kCasePlate || piece.kind == PieceKind::kLidPlate ||
-         piece.kind == PieceKind::kScrew || piece.kind == PieceKind::kStop;
+         piece.kind == PieceKind::kScrew || piece.kind == PieceKind::kStop ||
+         piece.kind == PieceKind::kPad;
 }
 
 bool IsTurned(const HingePiece& piece) {

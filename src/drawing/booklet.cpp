@@ -8,6 +8,7 @@
 #include "booklet_page.h"
 #include "exploded.h"
 #include "lidwright/base/bench.h"
+#include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/cutting/work_steps.h"
 #include "lidwright/drawing/arm_sheet.h"
@@ -21,6 +22,7 @@
 #include "lidwright/drawing/style.h"
 #include "lidwright/drawing/templates.h"
 #include "step_picture.h"
+#include "supplies.h"
 
 namespace lidwright {
 namespace {
@@ -28,7 +30,10 @@ namespace {
 constexpr double kPicture_mm = 84.0;  // width of a step's picture
 constexpr double kCheckTable_mm = 78.0;
 constexpr double kNotes_mm = 30.0;     // room that is worth lines to write on
-constexpr double kTallest_mm = 125.0;  // of a step's block
+constexpr double kTallest_mm = 125.0;  // of a step's block, and the least
+constexpr double kLowest_mm = 66.0;
+constexpr double kStepHead_mm = 10.0, kStepFoot_mm = 2.0;
+constexpr std::size_t kStepsAPage = 3;  // at most
 constexpr double kApart_mm = 5.0;
 
 using Pages = std::vector<Canvas>;
@@ -38,6 +43,7 @@ struct Chapter {
   WorkStep step;
   Pages sheets;
   std::size_t first_page = 0;
+  double height_mm = 0.0;  // of its block at least
 };
 
 void Append(Pages more, Pages& pages) {
@@ -69,18 +75,6 @@ Pages SheetsOf(const Design& design, const Hinge& hinge, const CutSet& cut, cons
   return {Arrangement(design, hinge)};
 }
 
-// How many steps go on each page: three, but one or two on the last, where the check table stands.
-std::vector<std::size_t> StepsAPage(std::size_t steps) {
-  std::vector<std::size_t> counts;
-  while (steps > 2) {
-    const std::size_t take = steps <= 4 ? 2 : 3;
-    counts.push_back(take);
-    steps -= take;
-  }
-  if (steps > 0) counts.push_back(steps);
-  return counts;
-}
-
 std::string ItemsText(const WorkStep& step, const PartsList& list) {
   std::set<int> items;
   for (const std::string& name : step.pieces) {
@@ -101,8 +95,10 @@ class Maker {
         Append(SheetsOf(design, hinge, cut, list, sheet), chapter.sheets);
       }
       chapter.step = std::move(step);
+      chapter.height_mm = HeightOf(chapter);
       chapters_.push_back(std::move(chapter));
     }
+    steps_a_page_ = StepsAPage();
   }
 
   Pages Make() {
@@ -114,7 +110,7 @@ class Maker {
     Append(std::move(lists), pages);
     pages.push_back(Exploded());
     std::size_t next = 0;
-    for (const std::size_t count : StepsAPage(chapters_.size())) {
+    for (const std::size_t count : steps_a_page_) {
       pages.push_back(StepsPage(next, count));
       for (std::size_t i = next; i < next + count; ++i) {
         Append(std::move(chapters_[i].sheets), pages);
@@ -126,9 +122,39 @@ class Maker {
   }
 
  private:
+  static BookletPage PageOfSteps(const Job& job) { return BookletPage(job, "Order of work"); }
+
+  // What a step's words need, and its picture at least.
+  double HeightOf(const Chapter& chapter) const {
+    BookletPage page = PageOfSteps(job_);
+    const Rect2 block = page.Take(kLowest_mm);
+    const double foot = WriteStep(page, chapter, ColumnOf(block));
+    return std::max(kLowest_mm, block.high.y() - foot + kStepFoot_mm);
+  }
+
+  // How many steps go on each page, as many as have room; the check table stands after the last.
+  std::vector<std::size_t> StepsAPage() const {
+    const double room = PageOfSteps(job_).Left();
+    std::vector<std::size_t> counts;
+    double used = room;
+    for (const Chapter& chapter : chapters_) {
+      if (counts.empty() || counts.back() == kStepsAPage || used + chapter.height_mm > room) {
+        counts.push_back(0);
+        used = 0.0;
+      }
+      ++counts.back();
+      used += chapter.height_mm;
+    }
+    if (!counts.empty() && counts.back() > 1 && used + kCheckTable_mm > room) {
+      --counts.back();
+      counts.push_back(1);
+    }
+    return counts;
+  }
+
   void NumberSheets(std::size_t page) {
     std::size_t next = 0;
-    for (const std::size_t count : StepsAPage(chapters_.size())) {
+    for (const std::size_t count : steps_a_page_) {
       step_pages_.resize(next + count, page);
       ++page;
       for (std::size_t i = next; i < next + count; ++i) {
@@ -142,11 +168,11 @@ class Maker {
   Canvas Cover() const {
     BookletPage page(job_, "Hidden hinge: bench booklet");
     page.Title(job_.name.empty() ? "A box without a name" : job_.name, 5.0);
-    page.Paragraph("The hidden hinge, from print to swing: opens to " +
-                   AngleText(scene_.swing.to_rad) + ", case " +
-                   BenchText(job_.case_form.width_mm, Bench::kSize, job_.inches) + " wide and " +
-                   BenchText(job_.case_form.depth_mm, Bench::kSize, job_.inches) +
-                   " deep. Numbers in rings are parts, the same in every sheet, list and step.");
+    page.Paragraph(
+        "The hidden hinge, from print to swing: opens to " + AngleText(scene_.swing.to_rad) +
+        ", case " + BenchText(job_.case_form.width_mm, Bench::kSize, job_.inches) + " wide and " +
+        BenchText(job_.case_form.depth_mm, Bench::kSize, job_.inches) + " deep" + NeedsBehind() +
+        ". Numbers in rings are parts, the same in every sheet, list and step.");
     std::vector<std::pair<std::string, std::size_t>> contents{
         {"Tools, and what to buy", 2},
         {"Parts list", list_page_},
@@ -175,24 +201,37 @@ class Maker {
     return page.Done();
   }
 
+  // The most over the swing, which may be more than the open lid takes.
+  std::string NeedsBehind() const {
+    const Traits& traits = hinge_.traits;
+    if (std::isnan(traits.reach_behind_mm)) return "";
+    return "; it needs " + BenchRoom(traits.reach_behind_mm, job_.room.behind_mm, job_.inches) +
+           " free behind" +
+           (std::isnan(traits.reach_behind_rad) ? std::string()
+                                                : ", at " + WholeDegrees(traits.reach_behind_rad));
+  }
+
   static std::vector<std::string> ToolsFor(const Job& job, const HingeSet& set,
                                            const std::vector<Chapter>& chapters) {
     std::vector<std::string> tools{
         "Steel ruler, square, marking knife, caliper",
         "Safety glasses, dust mask; a brush and a vacuum for chips, brass dust above all",
         "Clamps, a prop for the open lid, a stick to try the swing with"};
-    std::set<double> drills;
+    std::set<double> drills;  // diameters, mm
     for (const HingePiece& piece : set.pieces) {
-      for (const Circle& hole : piece.drills) drills.insert(std::round(200.0 * hole.radius_mm));
+      for (const Circle& hole : piece.drills) drills.insert(2.0 * hole.radius_mm);
       if (!piece.cut_from_sheet) continue;
-      for (const Circle& hole : piece.holes) drills.insert(std::round(200.0 * hole.radius_mm));
+      for (const Circle& hole : piece.holes) drills.insert(2.0 * hole.radius_mm);
     }
     for (const WoodWork& work : set.bench_work) {
-      if (work.hole.radius_mm > 0.0) drills.insert(std::round(200.0 * work.hole.radius_mm));
+      if (work.hole.radius_mm > 0.0) drills.insert(2.0 * work.hole.radius_mm);
     }
+    // One of each as it is said: rounded once, so that lists, sheets and tools name one size.
     std::string sizes;
-    for (const double hundredths : drills) {
-      sizes += (sizes.empty() ? "" : ", ") + BenchLength(hundredths / 100.0, job.inches);
+    std::set<std::string> said;
+    for (const double diameter_mm : drills) {
+      const std::string size = BenchLength(diameter_mm, job.inches);
+      if (said.insert(size).second) sizes += (sizes.empty() ? "" : ", ") + size;
     }
     if (!sizes.empty()) tools.push_back("Drills and reamers: " + sizes);
     std::set<std::string> told;
@@ -214,17 +253,23 @@ class Maker {
       lines.push_back(row.stock + ", " + BenchText(row.total_mm, Bench::kRoom, job_.inches) +
                       " in all");
     }
+    std::set<int> of_sheets;
+    for (const HingePiece& piece : hinge_.parts->pieces) {
+      if (piece.cut_from_sheet) of_sheets.insert(ItemOf(list_, piece.name));
+    }
     int item = 0;
     for (const PartsRow& row : list_.parts) {
       ++item;
       const bool sawn = row.part == "pin" || row.part == "bushing" || row.part == "spacer" ||
                         row.part == "stop sleeve" || row.part == "stop rod";
-      const bool flat = row.size.find(" by ") != std::string::npos;
-      if (sawn || flat) continue;
+      if (sawn || of_sheets.count(item) > 0) continue;
       lines.push_back(std::to_string(row.count) + " \xC3\x97 " + row.part + ", " + row.size +
                       (row.material.empty() ? "" : ", " + row.material) + " (part " +
                       std::to_string(item) + ")");
     }
+    std::vector<WorkStep> steps;
+    for (const Chapter& chapter : chapters_) steps.push_back(chapter.step);
+    for (std::string& line : SuppliesFor(steps)) lines.push_back(std::move(line));
     return lines;
   }
 
@@ -244,10 +289,14 @@ class Maker {
 
   Canvas StepsPage(std::size_t first, std::size_t count) const {
     const bool last = first + count == chapters_.size();
-    BookletPage page(job_, "Order of work");
-    const double height = std::min(
-        kTallest_mm, (page.Left() - (last ? kCheckTable_mm : 0.0)) / static_cast<double>(count));
-    for (std::size_t i = first; i < first + count; ++i) DrawStep(page, i, page.Take(height));
+    BookletPage page = PageOfSteps(job_);
+    double more = page.Left() - (last ? kCheckTable_mm : 0.0);
+    for (std::size_t i = first; i < first + count; ++i) more -= chapters_[i].height_mm;
+    more = std::max(0.0, more) / static_cast<double>(count);
+    for (std::size_t i = first; i < first + count; ++i) {
+      const double height = chapters_[i].height_mm;
+      DrawStep(page, i, page.Take(std::max(height, std::min(kTallest_mm, height + more))));
+    }
     if (last) DrawCheck(page);
     if (page.Left() > kNotes_mm) {
       page.Title("Notes", style::kText_mm);
@@ -256,18 +305,30 @@ class Maker {
     return page.Done();
   }
 
+  static Rect2 PictureOf(const Rect2& block) {
+    Rect2 picture = block;
+    picture.high.y() -= kStepHead_mm;
+    picture.low.y() += kStepFoot_mm;
+    picture.high.x() = picture.low.x() + kPicture_mm;
+    return picture;
+  }
+  static Rect2 ColumnOf(const Rect2& block) {
+    Rect2 column = PictureOf(block);
+    column.low.x() = column.high.x() + kApart_mm;
+    column.high.x() = block.high.x();
+    return column;
+  }
+
   void DrawStep(BookletPage& page, std::size_t index, const Rect2& block) const {
     const Chapter& chapter = chapters_[index];
+    page.StepHead(block, index + 1, chapter.step.title);
+    page.StepPicture(scene_, chapter.step, list_, PictureOf(block));
+    WriteStep(page, chapter, ColumnOf(block));
+  }
+
+  // A step's words in its column; where they end.
+  double WriteStep(BookletPage& page, const Chapter& chapter, const Rect2& column) const {
     const WorkStep& step = chapter.step;
-    page.StepHead(block, index + 1, step.title);
-    Rect2 picture = block;
-    picture.high.y() -= 10.0;
-    picture.low.y() += 2.0;
-    picture.high.x() = picture.low.x() + kPicture_mm;
-    page.StepPicture(scene_, step, list_, picture);
-    Rect2 column = picture;
-    column.low.x() = picture.high.x() + kApart_mm;
-    column.high.x() = block.high.x();
     double y = page.TextIn(column, column.high.y(), "", step.text) - 1.6;
     y = page.TextIn(column, y, "Held:", step.held);
     y = page.TextIn(column, y, "Moves:", step.moves);
@@ -281,7 +342,8 @@ class Maker {
           column, y, "Sheets:",
           to > chapter.first_page ? "pages " + from + " to " + std::to_string(to) : "page " + from);
     }
-    if (!step.write.empty()) page.WriteIn(column, y, "Measured, " + step.write + ":");
+    if (!step.write.empty()) y = page.WriteIn(column, y, "Measured, " + step.write + ":");
+    return y;
   }
 
   void DrawCheck(BookletPage& page) const {
@@ -317,7 +379,7 @@ class Maker {
   const PartsList& list_;
   SwingScene scene_;
   std::vector<Chapter> chapters_;
-  std::vector<std::size_t> step_pages_;
+  std::vector<std::size_t> steps_a_page_, step_pages_;
   std::size_t list_page_ = 0, exploded_page_ = 0;
 };
 

@@ -234,11 +234,12 @@ double BookletPage::TextIn(const Rect2& column, double y_mm, const std::string& 
   return y + kLine_mm - 1.2;
 }
 
-void BookletPage::WriteIn(const Rect2& column, double y_mm, const std::string& text) {
-  const double y = std::max(column.low.y() + 1.0, y_mm - kWrite_mm);
+double BookletPage::WriteIn(const Rect2& column, double y_mm, const std::string& text) {
+  const double y = y_mm - kWrite_mm;
   canvas_.Write(text, {column.low.x(), y}, Black(style::kText_mm));
   const double from = column.low.x() + LengthOf(text, style::kText_mm) + 2.0;
   canvas_.Draw(PageLine({{from, y - 0.6}, {column.high.x(), y - 0.6}}), std::nullopt, style::kThin);
+  return y - 0.6;
 }
 
 void WriteFolios(std::vector<Canvas>& pages) {

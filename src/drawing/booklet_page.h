@@ -41,12 +41,12 @@ class BookletPage {
                       const Rect2& area, bool left);
 
   /// Of a step in its block: a rule, a box to tick, number and title; the picture in its frame;
-  /// text in a column from y down, after a word, and the next y; a line to write on.
+  /// text in a column from y down, after a word, and the next y; a line to write on, and its y.
   void StepHead(const Rect2& block, std::size_t number, const std::string& title);
   void StepPicture(const SwingScene& scene, const WorkStep& step, const PartsList& list,
                    const Rect2& area);
   double TextIn(const Rect2& column, double y_mm, const std::string& word, const std::string& text);
-  void WriteIn(const Rect2& column, double y_mm, const std::string& text);
+  double WriteIn(const Rect2& column, double y_mm, const std::string& text);
 
   Canvas Done() { return std::move(canvas_); }
 

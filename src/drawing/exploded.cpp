@@ -34,6 +34,7 @@ int LayerOf(const HingePiece& piece) {
       return 2;
     case PieceKind::kScrew:
     case PieceKind::kStop:
+    case PieceKind::kPad:
       return 3;
     case PieceKind::kWasher:
       return piece.name.rfind("head", 0) == 0 ? 7 : 4;

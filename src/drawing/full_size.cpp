@@ -62,7 +62,6 @@ struct HoleTable {
 HoleTable TableOf(const FullSize& drawing) {
   HoleTable table;
   if (drawing.marks.empty() || !drawing.table) return table;
-  const std::string unit = drawing.inches ? ", in" : ", mm";
   std::vector<std::string> numbers, whats, diameters, depths, across, up, letters;
   std::vector<std::string> items;
   bool deep = false, listed = false;
@@ -89,16 +88,44 @@ HoleTable TableOf(const FullSize& drawing) {
     letters.back() = same->substr(0, 1);
   }
   table.Add("no.", numbers, false);
-  table.Add("hole", whats, false);
+  // The unit once: with it in every head the table grew wider than a sheet.
+  table.Add(std::string("hole, lengths in ") + (drawing.inches ? "in" : "mm"), whats, false);
   if (listed) table.Add("for part", items, true);
-  table.Add("dia." + unit, diameters, true);
-  if (deep) table.Add("deep" + unit, depths, true);
+  table.Add("dia.", diameters, true);
+  if (deep) table.Add("deep", depths, true);
   if (drawing.edges) {
-    table.Add(drawing.from_x + unit, across, true);
-    table.Add(drawing.from_y + unit, up, true);
+    table.Add(drawing.from_x, across, true);
+    table.Add(drawing.from_y, up, true);
   }
   if (!table.notes.empty()) table.Add("note", letters, true);
   return table;
+}
+
+// An arrow in the first corner of the area that is free, with its words below.
+void DrawUp(Canvas& canvas, const FullSize& drawing, const Rect2& area) {
+  constexpr double kLong_mm = 12.0, kHead_mm = 3.0, kRoom_mm = 2.0;
+  Lettering words;
+  words.height_mm = style::kSmall_mm;
+  words.along = 0.5;
+  const double half = std::max(kLong_mm, LengthOf(drawing.up_says, words.height_mm)) / 2.0 + 1.0;
+  const double high = kLong_mm + words.height_mm + 3.0;
+  for (const bool top : {true, false}) {
+    for (const bool right : {true, false}) {
+      const double x = right ? area.high.x() - half - kRoom_mm : area.low.x() + half + kRoom_mm;
+      const double foot = top ? area.high.y() - high - kRoom_mm : area.low.y() + kRoom_mm;
+      const Rect2 box{{x - half, foot}, {x + half, foot + high}};
+      if (!canvas.Free(box, style::kTextClear_mm) || canvas.InkIn(box) > 0.0) continue;
+      const Vec2 centre(x, box.high.y() - kLong_mm / 2.0), u = drawing.up->normalized();
+      const Vec2 tip = centre + kLong_mm / 2.0 * u, back = tip - kHead_mm * u;
+      canvas.Begin("up");
+      canvas.Draw(PageLine({centre - kLong_mm / 2.0 * u, tip}), std::nullopt, style::kEdge);
+      canvas.Draw(PageLine({back + kHead_mm / 2.0 * Perp(u), tip, back - kHead_mm / 2.0 * Perp(u)}),
+                  std::nullopt, style::kEdge);
+      canvas.Write(drawing.up_says, {x, foot + 0.5}, words);
+      canvas.End();
+      return;
+    }
+  }
 }
 
 // One ordinate for points on one line, reaching to the farthest from the texts.
@@ -246,6 +273,7 @@ Canvas DrawFullSize(const FullSize& drawing) {
     const Rect2 box = view(Bounds(Flatten(drawn.outline, kChordError_mm)));
     PlaceLabel(canvas, drawn.name, {Middle(box).x(), box.low.y() + 3.0}, rule);
   }
+  if (drawing.up) DrawUp(canvas, drawing, area);
   if (!table.columns.empty()) {
     double y = DrawTable(canvas, {2.0, height - words}, table.columns, table.rows);
     for (const std::string& note : table.notes) {

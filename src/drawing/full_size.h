@@ -2,6 +2,7 @@
 #pragma once
 
 #include <limits>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -44,6 +45,10 @@ struct FullSize {
   /// Wider only if it must be: then an edge's name has no room of its own.
   double most_mm = std::numeric_limits<double>::infinity();
   bool inches = false;
+  /// Which way is up where the piece is built in, if that is to be told: an arrow in a free corner,
+  /// with these words.
+  std::optional<Vec2> up;
+  std::string up_says;
 };
 
 /// Drawn on a page as large as it needs to be, the table above the drawing, so that no table is
@@ -64,6 +69,11 @@ std::vector<Canvas> SharedSheets(const std::vector<Canvas>& wholes, const std::s
 inline constexpr double kTileOverlap_mm = 12.0;
 inline constexpr double kTileMargin_mm = 10.0;  ///< left, right and above: printers need it
 inline constexpr double kTileFoot_mm = 27.0;    ///< below: for the bars and what the sheet is
+
+/// Does the back wall's inner face leave the line of the rim's corner farther down?
+inline bool BackLeans(const Job& job) {
+  return job.case_form.back_flare_rad != 0.0 || job.case_form.back_cup_mm != 0.0;
+}
 
 /// Text broken into lines of at most `width_mm`.
 std::vector<std::string> Broken(const std::string& text, double width_mm, double height_mm);

@@ -41,7 +41,9 @@ std::string OtherThanTemplates(const Job& job, const Solid& solid, const Jig& ji
             BenchText(std::abs(by_mm), Bench::kHole, job.inches) +
             (by_mm > 0.0 ? " more than there, " : " less than there, ") + why;
   };
-  add(back, "back", "for the jig meets the bowed wall nearer to mid-width");
+  add(back, "back",
+      BackLeans(job) ? "for the jig meets the leaning wall below the rim"
+                     : "for the jig meets the bowed wall nearer to mid-width");
   add(rim, "level", "for the jig lies under another place of the arched rim");
   return text.empty()
              ? text
@@ -58,12 +60,6 @@ std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig
   drawing.notes.push_back(piece.material + ", " +
                           BenchText(piece.z_max_mm - piece.z_min_mm, Bench::kHole, job.inches) +
                           " thick. One for both ends: it is turned over for the right one.");
-  // The steps that the jig is laid on for; the rest stand in the order of work.
-  int step = 0;
-  for (const JigStep& one : jig.steps) {
-    if (one.shows == JigScene::kLidLowered || one.shows == JigScene::kLidOpen) continue;
-    drawing.notes.push_back(std::to_string(++step) + ". " + one.text);
-  }
   const std::string other = OtherThanTemplates(job, solid, jig);
   if (!other.empty()) drawing.notes.push_back(other);
   const Pose to_edges{1.0, 0.0, Vec2(-jig.back_x_mm, -jig.rim_y_mm)};
@@ -96,7 +92,19 @@ std::vector<Canvas> JigSheets(const Job& job, const Solid& solid, const Jig& jig
   drawing.from_y = "from level";
   drawing.inches = job.inches;
   drawing.most_mm = PaperSize(job, false).x() - 2.0 * kTileMargin_mm;
-  return Tiles(DrawFullSize(drawing), job);
+  // The steps that the jig is laid on for, unless they push the drawing over the sheet's end; the
+  // rest stand in the order of work.
+  FullSize told = drawing;
+  int step = 0;
+  for (const JigStep& one : jig.steps) {
+    if (one.shows == JigScene::kLidLowered || one.shows == JigScene::kLidOpen) continue;
+    told.notes.push_back(std::to_string(++step) + ". " + one.text);
+  }
+  drawing.notes.push_back(
+      "How it is laid on and what is done with it stands in the order of work.");
+  std::vector<Canvas> bare = Tiles(DrawFullSize(drawing), job);
+  std::vector<Canvas> sheets = Tiles(DrawFullSize(told), job);
+  return sheets.size() > bare.size() ? bare : sheets;
 }
 
 }  // namespace lidwright

@@ -76,6 +76,8 @@ FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<Hi
                              kUnset,
                              ItemOf(list, HeadOf(ScrewName(i + 1, PlateOf(piece))))});
   }
+  drawing.up = lay.Turn(Vec2(0.0, 1.0));
+  drawing.up_says = "up, lid shut";
   drawing.edge_x = "left edge";
   drawing.edge_y = "lower edge";
   drawing.from_x = "from left";

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <set>
 
 #include "boxes.h"
@@ -182,6 +183,8 @@ Shown ShownAt(StepScene scene) {
   switch (scene) {
     case StepScene::kHolesInWood:
       return {0.0, true, true, false, false, false, false};
+    case StepScene::kLidPlateLetIn:
+      return {0.0, true, false, false, false, false, true};
     case StepScene::kPlatesOnJig:
       return {0.0, false, false, true, false, true, false};
     case StepScene::kJigInCase:
@@ -214,10 +217,32 @@ Rect2 ModelOf(const SwingScene& scene, const Shown& shown) {
   return box;
 }
 
+// Is what is called `name` not fitted yet at a step?
+bool IsBefore(const std::string& name, const WorkStep& step) {
+  return step.shows != StepScene::kSwing &&
+         std::find(step.pieces.begin(), step.pieces.end(), name) == step.pieces.end();
+}
+
+// The hinge without pads and stays that a later step fits.
+Hinge AsFarAs(const WorkStep& step, Hinge hinge) {
+  const bool no_pad = IsBefore("pad", step), no_stay = IsBefore("stay", step);
+  std::vector<HingePiece>& pieces = hinge.parts->pieces;
+  pieces.erase(std::remove_if(pieces.begin(), pieces.end(),
+                              [&](const HingePiece& piece) {
+                                return (no_pad && piece.kind == PieceKind::kPad) ||
+                                       (no_stay && piece.member == Member::kStay);
+                              }),
+               pieces.end());
+  return hinge;
+}
+
 void DrawBox(Canvas& canvas, const Rect2& area, const SwingScene& scene, const WorkStep& step,
              const PartsList& list) {
   const Shown shown = ShownAt(step.shows);
-  const HingeSet& set = *scene.hinge.parts;
+  std::optional<Hinge> bare;
+  if (scene.hinge.parts->pad || scene.hinge.parts->stay) bare = AsFarAs(step, scene.hinge);
+  const Hinge& hinge = bare ? *bare : scene.hinge;
+  const HingeSet& set = *hinge.parts;
   const LidState state = scene.swing.At(shown.share * scene.swing.to_rad);
   const Pose X_CL = scene.swing.PoseOf(Body::kLid, state);
   const Rect2 model = ModelOf(scene, shown);
@@ -226,14 +251,14 @@ void DrawBox(Canvas& canvas, const Rect2& area, const SwingScene& scene, const W
   if (shown.lid) DrawLid(canvas, view, scene, state);
   if (shown.jig) DrawJig(canvas, view, set);
   if (shown.arms) {
-    DrawHinge(canvas, view, scene.hinge, scene.swing, state);
-    if (shown.lid) DrawStay(canvas, view, scene, state);
+    DrawHinge(canvas, view, hinge, scene.swing, state);
+    if (shown.lid && !IsBefore("stay", step)) DrawStay(canvas, view, scene, state);
   } else {
-    if (shown.case_plate) DrawPlates(canvas, view, scene.hinge, Body::kCase, Pose{});
-    if (shown.lid_plate) DrawPlates(canvas, view, scene.hinge, Body::kLid, X_CL);
+    if (shown.case_plate) DrawPlates(canvas, view, hinge, Body::kCase, Pose{});
+    if (shown.lid_plate) DrawPlates(canvas, view, hinge, Body::kLid, X_CL);
     if (shown.jig) {
-      DrawTurned(canvas, view, scene.hinge, Body::kCase, Pose{});
-      if (shown.lid) DrawTurned(canvas, view, scene.hinge, Body::kLid, X_CL);
+      DrawTurned(canvas, view, hinge, Body::kCase, Pose{});
+      if (shown.lid) DrawTurned(canvas, view, hinge, Body::kLid, X_CL);
     }
   }
   if (step.shows == StepScene::kHolesInWood) DrawHoles(canvas, view, set);

@@ -129,4 +129,8 @@ std::string AngleText(double angle_rad) {
   return Text(angle_rad * kDegPerRad, 1) + "\xC2\xB0";
 }
 
+std::string WholeDegrees(double angle_rad) {
+  return Fixed(angle_rad * kDegPerRad, 0) + "\xC2\xB0";
+}
+
 }  // namespace lidwright

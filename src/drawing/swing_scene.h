@@ -58,5 +58,7 @@ std::vector<NamedPivot> PivotsAt(const SwingScene& scene, const LidState& state)
 
 /// "95°", "12.5°".
 std::string AngleText(double angle_rad);
+/// "95°", rounded to whole ones.
+std::string WholeDegrees(double angle_rad);
 
 }  // namespace lidwright

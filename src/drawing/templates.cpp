@@ -87,6 +87,11 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                        "the other level with " +
                        (is_case ? "the rim" : "the lid's lower edge") +
                        ". Prick the crosses through, then drill. Try it in scrap first."};
+      if (is_case && BackLeans(job)) {
+        drawing.notes.push_back(
+            "The back wall leans: the paper's corner goes where rim and back wall meet, and what "
+            "the wall covers farther down is trimmed off.");
+      }
       drawing.edge_x = "back wall's inner face";
       drawing.edge_y = is_case ? "rim" : "lower edge of the lid";
       drawing.from_x = "from back";

@@ -30,6 +30,14 @@ constexpr double kBoltCore = 0.75;
 // memory): only the ratio to the plate counts.
 constexpr double kWoodSeat_mpa = 700.0;
 
+// [MPa, –] Stress at the proportional limit across the grain by specific gravity at 12 % moisture,
+// softwoods 16.5 G^1.57 and hardwoods 21.6 G^2.09 (Wood Handbook, from memory): the lower of both.
+constexpr double kAcrossSoft_mpa = 16.5, kAcrossSoftPower = 1.57;
+constexpr double kAcrossHard_mpa = 21.6, kAcrossHardPower = 2.09;
+// [mm] A pad has at least this much of an edge under it, once it has bedded in (common practice, no
+// source).
+constexpr double kOnEdge_mm = 3.0;
+
 // Forces on one end under one load: joints as in Balance, the stop on what it stops.
 struct EndLoad {
   std::array<Vec2, kJoints> joint;
@@ -203,6 +211,19 @@ void AddStay(const EndLoad& end, const LoadCase& load, double gravity, Gathering
       "READ, handbook of civil formulas: allowed load");
 }
 
+// A pad's face on the rim, wood on wood, pressed across the grain.
+void AddPad(const EndLoad& end, const LoadCase& load, double gravity, Gathering& gathering) {
+  if (!load.pad || !(end.stop_n > 0.0)) return;
+  const double area_mm2 = load.pad->length_mm * std::max(load.pad->bears_mm, kOnEdge_mm);
+  const double softwood = kAcrossSoft_mpa * std::pow(gravity, kAcrossSoftPower);
+  const double hardwood = kAcrossHard_mpa * std::pow(gravity, kAcrossHardPower);
+  gathering.Add({LoadedPart::kStop, "pad", "pressed into the rim", end.leaning, end.stop_n,
+                 end.stop_n / area_mm2, std::min(softwood, hardwood), "MPa",
+                 WantedFor(SituationOf(end), Stressed::kWoodUnderPin).factor,
+                 "Wood Handbook's formulas for compression across the grain, from memory",
+                 HangsOn::kPad});
+}
+
 void AddScrews(const EndLoad& end, const LoadCase& load, const LidMotion& motion, double gravity,
                Gathering& gathering) {
   const auto add = [&](Member of, const char* name, const std::optional<PlateHold>& plate,
@@ -271,7 +292,9 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
   forces.density_kg_m3 = job.loads.density_kg_m3;
   forces.hardware_kg = load.lid.mass_kg - MassOfLid(job, solid).mass_kg;
   forces.feel = FeelOf(load, motion, open, front_edge);
-  forces.holdings = HoldingsOf(forces.feel, motion);
+  std::array<double, kJoints> pin_mm{};
+  for (std::size_t j = 0; j < kJoints; ++j) pin_mm[j] = load.pins[j].diameter_mm;
+  forces.holdings = HoldingsOf(forces.feel, motion, pin_mm);
   forces.load_n = std::max(forces.feel.largest_pin_n,
                            std::isnan(forces.feel.leaning_pin_n) ? 0.0 : forces.feel.leaning_pin_n);
   forces.tipping = TippingOf(load, motion, open, solid.bench_mm, front_edge);
@@ -290,6 +313,7 @@ HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion
     AddScrews(end, load, motion, gravity, gathering);
     AddStop(end, load, gathering);
     AddStay(end, load, gravity, gathering);
+    AddPad(end, load, gravity, gathering);
   };
   for (const double theta : forces.feel.theta_rad) {
     const LidState state = motion.At(theta);

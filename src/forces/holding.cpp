@@ -4,8 +4,8 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
-#include "lidwright/base/check.h"
 #include "lidwright/forces/lift_curve.h"
 
 namespace lidwright {
@@ -15,6 +15,8 @@ namespace {
 constexpr double kNothing_nmm = 10.0;
 // [–] A joint that turns less than this per lid angle holds nothing to speak of.
 constexpr double kIdleJoint = 0.05;
+// [mm] A washer whose hole is wider than its pin by more than this lies beside it (a judgement).
+constexpr double kLoose_mm = 1.5;
 
 double ArmTurn(const LidMotion& motion, const std::vector<LidState>& states, bool arm_b,
                std::size_t to) {
@@ -52,6 +54,7 @@ TorsionSpring SpringOn(Joint joint, const Feel& feel, const LidMotion& motion,
   spring.rate_nmm_rad = (spring.open_nmm - spring.shut_nmm) / std::abs(spring.turn_rad);
   spring.left_nmm = 0.0;
   for (std::size_t i = 0; i < states.size(); ++i) {
+    if (feel.theta_rad[i] < kHandLeaves_rad) continue;
     const double over = std::abs(left(static_cast<Eigen::Index>(i))) - feel.friction_nmm[i];
     spring.left_nmm = std::max(spring.left_nmm, over);
   }
@@ -59,36 +62,54 @@ TorsionSpring SpringOn(Joint joint, const Feel& feel, const LidMotion& motion,
   return spring;
 }
 
+// The washer sold that fits a pin the nearest.
+const StockFriction* WasherOn(double pin_mm) {
+  const StockFriction* nearest = nullptr;
+  for (const StockFriction& washer : StockFrictions()) {
+    if (!(washer.inside_mm >= pin_mm && washer.inside_mm - pin_mm <= kLoose_mm)) continue;
+    if (!nearest || washer.inside_mm < nearest->inside_mm) nearest = &washer;
+  }
+  return nearest;
+}
+
+// What a washer on one joint must hold at each end; nothing where the joint idles while it is
+// needed.
+std::optional<double> WasherTorque_nmm(Joint joint, const Feel& feel,
+                                       const std::vector<LidState>& states) {
+  double torque = 0.0;
+  for (std::size_t i = 0; i < states.size(); ++i) {
+    if (feel.theta_rad[i] < kHandLeaves_rad || feel.short_nmm[i] <= 0.0) continue;
+    const double rate = std::abs(JointRate(states[i], joint));
+    if (rate < kIdleJoint) return std::nullopt;
+    torque = std::max(torque, feel.short_nmm[i] / rate / 2.0);
+  }
+  return torque;
+}
+
 }  // namespace
 
-Holdings HoldingsOf(const Feel& feel, const LidMotion& motion, const WasherWish& wish) {
-  LW_REQUIRE(wish.outside_mm > wish.inside_mm && wish.inside_mm >= 0.0 && wish.friction > 0.0,
-             "outside=" << wish.outside_mm << " inside=" << wish.inside_mm);
+bool Holdings::ToBuy() const {
+  return needed && std::isfinite(support_nmm) && support_nmm > kNothing_nmm;
+}
+
+Holdings HoldingsOf(const Feel& feel, const LidMotion& motion,
+                    const std::array<double, kJoints>& pin_mm) {
   Holdings holdings;
   holdings.stay_nmm = feel.holding_nmm;
   holdings.stay_shut_nmm = feel.holding_shut_nmm;
   holdings.needed = feel.holding_nmm > kNothing_nmm;
-  holdings.washer_outside_mm = wish.outside_mm;
-  holdings.washer_inside_mm = wish.inside_mm;
-  holdings.washer_friction = wish.friction;
   std::vector<LidState> states;
-  for (const double theta : feel.theta_rad) states.push_back(motion.At(theta));
-  const double outside = wish.outside_mm / 2.0, inside = wish.inside_mm / 2.0;
-  const double radius = 2.0 / 3.0 * (std::pow(outside, 3) - std::pow(inside, 3)) /
-                        (std::pow(outside, 2) - std::pow(inside, 2));
+  for (std::size_t i = 0; i < feel.theta_rad.size(); ++i) {
+    states.push_back(motion.At(feel.theta_rad[i]));
+    if (feel.theta_rad[i] < kHandLeaves_rad) continue;
+    holdings.support_nmm = std::max(holdings.support_nmm, feel.short_nmm[i]);
+  }
   for (const Joint joint : {kCaseA, kCaseB, kLidA, kLidB}) {
-    FrictionWasher washer{joint, 0.0, 0.0};
-    bool idle = false;
-    for (std::size_t i = 0; i < states.size(); ++i) {
-      const double need = feel.short_nmm[i];
-      const double rate = std::abs(JointRate(states[i], joint));
-      if (need <= 0.0) continue;
-      idle = idle || rate < kIdleJoint;
-      if (!idle) washer.torque_nmm = std::max(washer.torque_nmm, need / rate / 2.0);
-    }
-    if (idle) continue;
-    washer.clamp_n = washer.torque_nmm / (2.0 * wish.friction * radius);
-    holdings.washers.push_back(washer);
+    const StockFriction* stock = WasherOn(pin_mm[joint]);
+    const std::optional<double> torque = WasherTorque_nmm(joint, feel, states);
+    if (!stock || !torque || kFrictionInHand * *torque > TorqueOf_nmm(*stock)) continue;
+    holdings.washers.push_back(
+        {joint, *torque, stock->clamp_n * *torque / TorqueOf_nmm(*stock), *stock});
   }
   std::stable_sort(
       holdings.washers.begin(), holdings.washers.end(),

@@ -164,6 +164,14 @@ LoadCase LoadCaseOf(const Job& job, const Solid& solid, const Arm& arm_a, const 
     const double face = set.case_plate ? plan.case_plate.z_min_mm : plan.case_face_mm;
     load.stop->reach_mm = std::max(0.0, face - middle);
   }
+  if (set.pad) {
+    StopContact down;
+    down.body = Body::kLid;
+    down.at = set.pad->contact;
+    down.normal = set.pad->normal;
+    load.stop = down;
+    load.pad = {set.pad->Length_mm(), set.pad->bears_mm};
+  }
   if (set.stay) {
     const Stay& stay = *set.stay;
     StopContact pull;  // as if it were pushed from the other side

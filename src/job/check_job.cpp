@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
@@ -33,13 +34,24 @@ class Limits {
  private:
   bool Keep(bool kept, const std::string& place, double length_mm, const std::string& relation,
             double limit_mm, const std::string& limit_name) {
-    if (!kept) {
-      findings_.Complain(place,
-                         "must be " + relation + limit_name + ", " + findings_.Shown(limit_mm), "",
-                         findings_.Shown(length_mm) + " by default");
+    if (kept) return true;
+    const std::string rule = "must be " + relation + limit_name + ", " + findings_.Shown(limit_mm);
+    if (FollowsWall(place)) {
+      findings_.Complain("case.wall", "counts for " + place + " too, which " + rule);
+      return false;
     }
-    return kept;
+    findings_.Complain(place, rule, "", findings_.Shown(length_mm) + " by default");
+    return false;
   }
+
+  // Is it left out, and as thick as the one wall that was typed?
+  bool FollowsWall(const std::string& place) const {
+    static const std::set<std::string> kFollow{"case.back_wall", "case.front_wall", "case.end_wall",
+                                               "case.floor",     "lid.wall",        "lid.top"};
+    return kFollow.count(place) > 0 && !findings_.WasGiven(place) &&
+           findings_.WasGiven("case.wall");
+  }
+
   Findings& findings_;
 };
 
@@ -147,8 +159,9 @@ void CheckMeasures(const JobDraft& draft, Findings* findings) {
                (form.depth_mm - form.back_wall_mm - form.front_wall_mm) / 2,
                "half of the inner depth");
   }
-  must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, form.height_mm - form.floor_mm,
-              "the case's inner height");
+  if (form.floor_mm < form.height_mm)  // else that is told
+    must.AtMost("bay.lid_drop", job.bay.lid_drop_mm, form.height_mm - form.floor_mm,
+                "the case's inner height");
   must.Below("loads.feet_back", job.loads.feet_back_mm, job.loads.feet_front_mm,
              "loads.feet_front");
   must.AtMost("shop.cutter", job.shop.cutter_mm, job.arms.eye_mm, "arms.eye");

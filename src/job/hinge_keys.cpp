@@ -130,9 +130,9 @@ std::vector<Key> HardwareKeys(JobDraft* draft) {
        LeftOut("as the spacers, at least arms.bushing + 1 mm"),
        "Outside diameter of the washers fixed on the pins' inner ends"},
       {"hardware.washer_thickness", kLength, 0.2, 10, &j.hardware.washer_thickness_mm,
-       LeftOut("0.7 mm"), "Thickness of these washers"},
+       LeftOut("0.5 mm"), "Thickness of these washers"},
       Key{"hardware.screw", kWord, 0, 0, &j.hardware.screw,
-          LeftOut("the largest whose head sinks in the plates"),
+          LeftOut("the largest that plates and walls take, bolts if none"),
           "Size of the plates' wood screws, or of machine screws (M2, #4-40 and the like) bolted "
           "right through"}
           .Of(Screws()),

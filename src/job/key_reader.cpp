@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "job/key_reader.h"
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -119,12 +120,17 @@ double KeyReader::ReadLength(const JsonValue& value, const Key& key, const std::
       return kUnset;
     if (!read) {
       const bool bare = text && ReadLength_mm(value.text, 1.0).has_value();
+      std::string point = text ? value.text : "";  // decimals after a comma
+      std::replace(point.begin(), point.end(), ',', '.');
+      const bool comma = point != value.text && ReadLength_mm(point, 1.0).has_value();
       ComplainAt(value, place,
                  inches ? "must be a length: a number in inches, or a text such as \"5-3/16\" or "
                           "\"12 mm\""
                         : "must be a length: a number in mm, or a text with its unit such as "
                           "\"12 mm\" or \"1/2 in\"",
-                 bare ? "did you mean \"" + value.text + " mm\"?" : "");
+                 bare    ? "did you mean \"" + value.text + " mm\"?"
+                 : comma ? "decimals after a point: \"" + point + "\""
+                         : "");
       return kUnset;
     }
     length_mm = *read;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "lidwright/job/read_pivots.h"
 
+#include <cmath>
+
 #include "job/job_keys.h"
 #include "job/json_tree.h"
 #include "job/key_reader.h"
@@ -65,7 +67,27 @@ void CheckApart(const char* first, const std::optional<Vec2>& a, const char* sec
 
 std::optional<GivenArm> TakeArm(const ArmDraft& draft) {
   if (draft.outline.vertices.empty()) return std::nullopt;
-  return GivenArm{draft.outline, static_cast<int>(draft.layer), draft.hole_mm};
+  return GivenArm{draft.outline, static_cast<int>(draft.layer), draft.hole_mm, {}};
+}
+
+// The middle line that a written hinge file has of an arm, nothing if it is not whole.
+std::vector<OutlineVertex> CentrelineOf(const JsonValue& root, const char* arm) {
+  const JsonValue* at = &root;
+  for (const char* key : {"arms", arm, "centreline"}) {
+    at = at->Find(key);
+    if (at == nullptr) return {};
+  }
+  std::vector<OutlineVertex> line;
+  for (const JsonValue& point : at->items) {
+    if (point.items.size() != 3) return {};
+    for (const JsonValue& number : point.items) {
+      const bool sane = number.type == JsonValue::Type::kNumber && std::isfinite(number.number) &&
+                        std::abs(number.number) <= kFar_mm;
+      if (!sane) return {};
+    }
+    line.push_back({{point.items[0].number, point.items[1].number}, point.items[2].number});
+  }
+  return line;
 }
 
 // The sizes in the job that a written hinge file repeats.
@@ -103,10 +125,11 @@ PivotReading ReadPivots(const std::string& text, const std::string& file_name) {
 
   Problems problems = findings.TakeProblems(std::move(json.problems));
   if (!problems.empty()) return {std::nullopt, std::move(problems)};
-  return {GivenHinge{*draft.case_a, *draft.case_b, *draft.lid_a, *draft.lid_b, TakeArm(draft.arm_a),
-                     TakeArm(draft.arm_b)},
-          {},
-          format != nullptr ? SizesOf(root, text, file_name) : std::nullopt};
+  GivenHinge hinge{*draft.case_a, *draft.case_b,        *draft.lid_a,
+                   *draft.lid_b,  TakeArm(draft.arm_a), TakeArm(draft.arm_b)};
+  if (format != nullptr && hinge.arm_a) hinge.arm_a->centreline = CentrelineOf(root, "a");
+  if (format != nullptr && hinge.arm_b) hinge.arm_b->centreline = CentrelineOf(root, "b");
+  return {hinge, {}, format != nullptr ? SizesOf(root, text, file_name) : std::nullopt};
 }
 
 }  // namespace lidwright

@@ -41,7 +41,7 @@ std::vector<Key> ShopKeys(JobDraft* draft) {
                       }};
   return {
       Section("shop", LeftOut(""), "What the shop works with"),
-      {"shop.cutter", kLength, 0, 25, &j.shop.cutter_mm, Mm(3),
+      {"shop.cutter", kLength, 0, 25, &j.shop.cutter_mm, round_figure(3, 0.125),
        "Diameter of the cutter; 0 for a saw or laser"},
       {"shop.grid", kLength, 0.001, 10, &j.shop.grid_mm,
        Rule("0.5 mm, or 1/64 in if units are in",

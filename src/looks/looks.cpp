@@ -57,6 +57,7 @@ const Look& LookOf(const HingePiece& piece) {
     case PieceKind::kJig:
       return kTable[kPlate];
     case PieceKind::kStop:
+    case PieceKind::kPad:
       return kTable[kStop];
     case PieceKind::kBushing:
       return kTable[kBushing];

@@ -65,28 +65,33 @@ void AddSeasonsTo(Remarks& remarks, const Accuracy& a, const Job& job) {
           " when dry and " + seam(a.damp) + " when damp");
 }
 
-// What the trial builds miss.
+// What the trial builds miss. A build that does not open is told as that alone.
 void AddTrials(Remarks& remarks, const Accuracy& a, bool inches) {
-  remarks.Judge(a.touching_share == 0.0, a.touching_share == 0.0
-                                             ? "no lid touches the case"
-                                             : Percent(a.touching_share) + " touch the case");
+  const bool all_open = !(a.unopened_share > 0.0);
+  if (!all_open) {
+    remarks.Judge(false, Percent(a.unopened_share) + " cannot be opened all the way",
+                  "their arms come into line before that; all else is told of those that open");
+  }
+  remarks.Judge(a.touching_share == 0.0,
+                a.touching_share == 0.0
+                    ? (all_open ? "no lid touches the case" : "no other lid touches the case")
+                    : Percent(a.touching_share) + " touch the case");
   remarks.Judge(a.short_share < kFewBuilds,
                 Percent(a.short_share) + " have less than the gap asked for",
                 "one in twenty has less than " + Small(a.gap_5_percent_mm, inches));
-  if (a.unopened_share > 0.0) {
-    remarks.Judge(false, Percent(a.unopened_share) + " cannot be opened all the way");
+  const bool few = a.missed_share < kFewBuilds;
+  if (!(a.missed_share > 0.0)) {
+    remarks.Judge(few, "none misses anything that is asked of lid, arms and parts");
+    return;
   }
-  remarks.Judge(
-      a.missed_share<kFewBuilds, a.missed_share> 0.0
-          ? Percent(a.missed_share) + " miss something that is asked of lid, arms or parts"
-          : std::string("none misses anything that is asked of lid, arms and parts"),
-      a.missed.empty() ? "" : "most often: " + MissedMost(a.missed));
+  remarks.Judge(few, Percent(a.missed_share) + " keep less than is asked of lid, arms or parts" +
+                         (a.missed.empty() ? "" : ", most often: " + MissedMost(a.missed)));
 }
 
 // How far off holes may be, and which of them counts most.
 void AddHoles(Remarks& remarks, const Accuracy& a, bool inches) {
   remarks.Judge(a.error_it_stands_mm > 2.0 * a.drill_error_mm,
-                "99 of 100 lids still clear with holes up to " +
+                "99 of 100 lids still clear and open all the way with holes up to " +
                     Small(a.error_it_stands_mm, inches) + " off as a rule; at the worst each " +
                     (inches ? "thousandth off costs " : "mm off costs ") + Fixed(a.worst_drop, 1) +
                     (inches ? " thousandths of gap" : " mm of gap"));

@@ -92,6 +92,24 @@ std::string Folded(const std::string& text, std::size_t indent) {
   return folded + text.substr(start) + "\n";
 }
 
+namespace {
+
+// The table has lid and arms; the others are counted, so that its numbers add up.
+std::string OfTheRest(const Hinge& hinge) {
+  const Verdicts all = RequirementsOf(hinge);
+  const auto unmet = [](const Verdicts& verdicts) {
+    return std::count_if(verdicts.begin(), verdicts.end(),
+                         [](const Verdict& v) { return !v.met(); });
+  };
+  const std::size_t more = all.size() - hinge.verdicts.size();
+  if (more == 0) return "";
+  const auto missed = unmet(all) - unmet(hinge.verdicts);
+  return "  and " + std::to_string(more) + " of plates, pins, stop and strength: " +
+         (missed == 0 ? "all met" : std::to_string(missed) + " not met") + "\n";
+}
+
+}  // namespace
+
 std::string JudgementText(const Hinge& hinge, const Job& job) {
   const bool inches = job.inches;
   std::string text = "  " + Left("", 6) + Left("requirement", 36) + Right("asked", 13) +
@@ -110,6 +128,7 @@ std::string JudgementText(const Hinge& hinge, const Job& job) {
                        Right(found, 13) + Right(angle.empty() ? "" : angle.substr(4), 10);
     text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
   }
+  text += OfTheRest(hinge);
   if (sampled) text += "  * looked at in many positions, not proven\n";
   text += "\n";
   std::istringstream lines(UnmetText(hinge, job));

@@ -50,18 +50,20 @@ Json ByAngle(const Feel& feel) {
 
 Json HoldingsJson(const Holdings& h) {
   Json json{{"needed", h.needed},
+            {"support_nmm", Number(h.support_nmm)},
+            {"support_from_deg", Degrees(kHandLeaves_rad)},
             {"stay_nmm", Number(h.stay_nmm)},
             {"stay_shut_nmm", Number(h.stay_shut_nmm)},
-            {"washer",
-             {{"outside", Number(h.washer_outside_mm)},
-              {"inside", Number(h.washer_inside_mm)},
-              {"friction", Number(h.washer_friction)}}},
             {"washers", Json::array()},
             {"springs", Json::array()}};
   for (const FrictionWasher& w : h.washers) {
     json["washers"].push_back({{"on", NameOf(w.joint)},
                                {"torque_nmm", Number(w.torque_nmm)},
-                               {"clamp_n", Number(w.clamp_n)}});
+                               {"clamp_n", Number(w.clamp_n)},
+                               {"stock", w.stock.name},
+                               {"outside", Number(w.stock.outside_mm)},
+                               {"inside", Number(w.stock.inside_mm)},
+                               {"friction", Number(w.stock.friction)}});
   }
   for (const TorsionSpring& s : h.springs) {
     json["springs"].push_back({{"on", NameOf(s.joint)},

@@ -14,10 +14,10 @@ namespace lidwright {
 namespace {
 
 // Limits between pass and warn: common practice, no source.
-constexpr double kEasy_n = 50.0;   // one hand at the front edge, without thinking
 constexpr double kSoft_m_s = 1.0;  // a rim that arrives faster hurts: a drop from 5 cm
 constexpr double kLeans_rad =
-    5.0 * kRadPerDeg;  // beyond the balance, not to come back by a draught
+    5.0 * kRadPerDeg;              // beyond the balance, not to come back by a draught
+constexpr double kMuchMore = 1.1;  // [-] less is the same strength to buy
 constexpr double kStretch_rad = 1.0 * kRadPerDeg;  // less is a place, not a stretch
 
 std::string Deg(double rad) {
@@ -62,9 +62,9 @@ void AddLift(const Feel& feel, const Say& say, Remarks& remarks) {
                          "edge lifts it",
                          "grease the pins");
   }
-  remarks.Judge(feel.largest_lift_n < kEasy_n,
+  remarks.Judge(feel.largest_lift_n < kEasyLift_n,
                 "to lift it takes at most " + say.Force(feel.largest_lift_n) + " at the front edge",
-                "friction included; " + say.Force(kEasy_n) + " is easy");
+                "friction included; " + say.Force(kEasyLift_n) + " is easy");
 }
 
 void AddOverCentre(const Feel& feel, const Say& say, Remarks& remarks) {
@@ -96,32 +96,46 @@ void AddStays(const Feel& feel, double friction, Remarks& remarks) {
                                                    " at best, over less than a degree");
 }
 
+// What may be fitted instead of a pair of lid supports.
+std::string OtherHolders(const Holdings& holdings, const Say& say) {
+  std::string ways;
+  if (!holdings.washers.empty()) {
+    const FrictionWasher& w = holdings.washers.front();
+    ways += "; a " + w.stock.name + " on the " + NameOf(w.joint) +
+            " at each end does as well, squeezed with " + say.Force(w.clamp_n);
+  }
+  if (!holdings.springs.empty() && holdings.springs.front().left_nmm < holdings.support_nmm / 2.0) {
+    const TorsionSpring& s = holdings.springs.front();
+    ways += "; a torsion spring on the " + std::string(NameOf(s.joint)) + " at each end of " +
+            say.Torque(s.shut_nmm) + " shut and " + say.Torque(s.open_nmm) + " open over " +
+            Deg(std::abs(s.turn_rad)) + " leaves " + say.Torque(std::max(0.0, s.left_nmm)) +
+            " of it to hold" + (s.pops_open ? " and needs a catch" : "");
+  }
+  return ways;
+}
+
+// One strength to buy, that of the risks; what every angle would take is the reason for it.
 void AddHolding(const HingeForces& forces, const Say& say, Remarks& remarks) {
   const Holdings& holdings = forces.holdings;
   if (!std::isfinite(holdings.stay_nmm) || !holdings.needed) {
     return remarks.Judge(true, "it holds itself at every angle by its joints' friction");
   }
-  std::string ways = "both ends together; " + say.Torque(holdings.stay_shut_nmm) +
-                     " only against falling shut: a pair of friction lid supports of " +
-                     say.Torque(holdings.stay_nmm / 2.0) + " each";
-  if (!holdings.washers.empty()) {
-    const FrictionWasher& w = holdings.washers.front();
-    ways += ", or a friction washer on the " + std::string(NameOf(w.joint)) + " at each end of " +
-            say.Torque(w.torque_nmm) + ", squeezed with " + say.Force(w.clamp_n) + " (" +
-            BenchText(holdings.washer_outside_mm, Bench::kHole, say.inches) + " by " +
-            BenchText(holdings.washer_inside_mm, Bench::kHole, say.inches) + ", coefficient " +
-            Text(holdings.washer_friction, 2) + ")";
-  }
-  if (!holdings.springs.empty()) {
-    const TorsionSpring& s = holdings.springs.front();
-    ways += ", or a torsion spring on the " + std::string(NameOf(s.joint)) + " at each end of " +
-            say.Torque(s.shut_nmm) + " shut and " + say.Torque(s.open_nmm) + " open over " +
-            Deg(std::abs(s.turn_rad)) + ", which leaves " + say.Torque(s.left_nmm) +
-            (s.pops_open ? " and needs a catch" : "");
+  const std::string nearer = holdings.stay_nmm > kMuchMore * holdings.support_nmm
+                                 ? "; to hold it nearer to shut as well would take " +
+                                       say.Torque(holdings.stay_nmm) +
+                                       " in all, and make it hard to lift everywhere"
+                                 : std::string();
+  const std::string hand = "a hand is under it till there";
+  if (!holdings.ToBuy()) {
+    return remarks.Judge(
+        true, "it holds itself by its joints' friction from " + Deg(kHandLeaves_rad) + " on",
+        hand + nearer);
   }
   remarks.Judge(false,
-                "to hold itself at every angle it needs " + say.Torque(holdings.stay_nmm) + " more",
-                ways);
+                "let go it falls: a friction lid support of " +
+                    say.Torque(holdings.support_nmm / 2.0) + " at each end holds it from " +
+                    Deg(kHandLeaves_rad) + " on",
+                hand + nearer + OtherHolders(holdings, say));
 }
 
 void AddFalls(const Feel& feel, const Say& say, Remarks& remarks) {

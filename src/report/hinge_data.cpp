@@ -159,6 +159,7 @@ const char* WordOf(const HingePiece& piece) {
     case PieceKind::kLidPlate:
       return "plate";
     case PieceKind::kStop:
+    case PieceKind::kPad:
       return "stop";
     case PieceKind::kJig:
       return "jig";
@@ -237,6 +238,10 @@ Json HingeData(const Job& job, const Solid& solid, const Assembly& box, const Hi
                     {"B0", Point(p.case_b)},
                     {"A", Point(p.lid_a)},
                     {"B", Point(p.lid_b)}};
+  if (std::isfinite(hinge.traits.reach_behind_mm)) {
+    json["behind"] = To(1e3, hinge.traits.reach_behind_mm);
+    json["behindSays"] = RoomBehind(hinge, job);
+  }
   json["spots"] = SpotsJson(job, solid, hinge);
   json["pieces"] = Json::array();
   for (const HingePiece& piece : ShownPieces(solid, hinge)) {

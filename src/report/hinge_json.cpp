@@ -5,6 +5,7 @@
 
 #include "forces_json.h"
 #include "json.h"
+#include "lidwright/base/check.h"
 #include "lidwright/base/units.h"
 #include "lidwright/cutting/arm_holes.h"
 #include "lidwright/cutting/work_steps.h"
@@ -79,12 +80,13 @@ Json VerdictJson(const Verdict& v, bool inches) {
   return json;
 }
 
-Json PivotsJson(const Pivots& p) {
+// In units of so many millimetres.
+Json PivotsJson(const Pivots& p, double unit = 1.0) {
   Json json;
-  json["case_a"] = Point(p.case_a);
-  json["case_b"] = Point(p.case_b);
-  json["lid_a"] = Point(p.lid_a);
-  json["lid_b"] = Point(p.lid_b);
+  json["case_a"] = Point(p.case_a / unit);
+  json["case_b"] = Point(p.case_b / unit);
+  json["lid_a"] = Point(p.lid_a / unit);
+  json["lid_b"] = Point(p.lid_b / unit);
   return json;
 }
 
@@ -105,9 +107,18 @@ Json StayJson(const Stay& stay) {
           {"bears_n", Number(stay.sold.working_n)}};
 }
 
+Json PadJson(const Pad& pad) {
+  return {{"on_lid", Point(pad.foot)},
+          {"outer_end", {Number(pad.outer_end.lower_mm), Number(pad.outer_end.upper_mm)}},
+          {"inner_end", {Number(pad.inner_end.lower_mm), Number(pad.inner_end.upper_mm)}},
+          {"width", Number(pad.width_mm)},
+          {"length", Number(pad.Length_mm())},
+          {"meets_case", Point(pad.contact)}};
+}
+
 const char* KindWord(PieceKind kind) {
-  constexpr const char* kWords[] = {"arm",    "case_plate", "lid_plate", "stop",  "spacer",
-                                    "washer", "pin",        "bushing",   "screw", "jig"};
+  constexpr const char* kWords[] = {"arm", "case_plate", "lid_plate", "stop", "spacer", "washer",
+                                    "pin", "bushing",    "screw",     "jig",  "pad"};
   return kWords[static_cast<std::size_t>(kind)];
 }
 
@@ -205,6 +216,7 @@ Json HingeJson(const Hinge& hinge, const Job& job) {
   json["traits"] = {{"least_gap", Number(t.least_gap_mm)},
                     {"arms_length", Number(t.arms_length_mm)},
                     {"reach_behind", Number(t.reach_behind_mm)},
+                    {"reach_behind_deg", Degrees(t.reach_behind_rad)},
                     {"mouth_free", Number(t.mouth_free)},
                     {"play_factor", Number(t.play_factor)},
                     {"seam_off_one_in_twenty", Number(t.seam_off_mm)},
@@ -226,6 +238,7 @@ Json HingeJson(const Hinge& hinge, const Job& job) {
   if (hinge.parts) json["parts"] = PartsJson(*hinge.parts, inches);
   if (hinge.parts) json["order_of_work"] = OrderJson(job, *hinge.parts);
   if (hinge.parts && hinge.parts->stay) json["stay"] = StayJson(*hinge.parts->stay);
+  if (hinge.parts && hinge.parts->pad) json["pad"] = PadJson(*hinge.parts->pad);
   if (hinge.accuracy) json["accuracy"] = AccuracyJson(*hinge.accuracy);
   return json;
 }
@@ -250,6 +263,19 @@ Json PlainJson(const PlainHinge& plain, bool inches) {
 }
 
 }  // namespace
+
+std::string WriteBuiltJson(const Design& design) {
+  LW_REQUIRE(!design.hinges.empty(), "no hinge was built");
+  Json json;
+  json["#"] =
+      "Put the pivots as measured in here, then: lidwright check JOB built.json. The job below has "
+      "the sizes that were cut.";
+  json["format"] = FormatText(kHingeFormat);
+  json["units"] = design.job.inches ? "in" : "mm";
+  json["pivots"] = PivotsJson(design.hinges.front().pivots, design.job.inches ? kMmPerInch : 1.0);
+  json["job"] = JobJson(design.job);
+  return JsonLines(json);
+}
 
 std::string WriteHingeJson(const Design& design) {
   Json json;

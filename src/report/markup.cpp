@@ -10,7 +10,7 @@ namespace lidwright {
 namespace {
 
 constexpr std::array kUnits{"mm",  "in",   "kg",  "lb",    "oz",     "N",      "J",
-                            "m/s", "ft/s", "lbf", "kg/m3", "lb/ft3", "mm/rad", "in/rad"};
+                            "m/s", "ft/s", "lbf", "kg/m3", "lb/ft3", "mm/deg", "in/deg"};
 
 }  // namespace
 

@@ -17,14 +17,7 @@
 
 namespace lidwright {
 std::string InTheWay(const Design& design) {
-  const NoHinge& none = *design.none;
-  return Element(
-      "p", "",
-      Prose("In the way: " + none.failing +
-            (std::isnan(none.missed_by)
-                 ? ""
-                 : ", short by " + Quantity(none.missed_by, none.unit, design.job.inches)) +
-            "."));
+  return Element("p", "", Prose("In the way: " + WhatLacks(*design.none, design.job.inches) + "."));
 }
 
 namespace {
@@ -92,7 +85,7 @@ std::string Figures(const Design& design, const Hinge& hinge) {
   if (hinge.accuracy) {
     text += Figure(
         "Holes may be off by", BenchText(hinge.accuracy->error_it_stands_mm, Bench::kError, inches),
-        "as a rule: 99 of 100 lids still clear; " +
+        "as a rule: 99 of 100 lids still clear and open; " +
             BenchText(hinge.accuracy->drill_error_mm, Bench::kError, inches) + " is reckoned with");
   }
   const MountingBlock& block = design.solid.block;

@@ -6,6 +6,7 @@
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/design/risks.h"
+#include "lidwright/report/forces_remarks.h"
 #include "markup.h"
 #include "page_sections.h"
 #include "plain_words.h"
@@ -20,10 +21,14 @@ std::string OfHinge(std::size_t number) {
   return "data-of=\"" + std::to_string(number) + "\"" + (number > 0 ? " hidden" : "");
 }
 
+std::string WholeDegrees(double rad) {
+  return Fixed(rad * kDegPerRad, 0) + "\u00b0";
+}
+
 // A figure that opens: its name, the number, what it is in plain words; the exact one a tap away.
 std::string Fact(const std::string& name, const std::string& number, const std::string& says,
-                 const std::string& exact) {
-  return Element("details", "class=\"fact\"",
+                 const std::string& exact, bool warns = false) {
+  return Element("details", warns ? "class=\"fact watch\"" : "class=\"fact\"",
                  Element("summary", "",
                          Element("span", "", Prose(name)) + Element("b", "", Prose(number)) +
                              Element("span", "", Prose(says))) +
@@ -36,20 +41,35 @@ std::string LiftFact(const Hinge& hinge, const Job& job) {
     return Fact("To lift", "not known", "no arms yet", "It is known once both arms clear.");
   }
   const Feel& feel = hinge.forces->feel;
-  return Fact("To lift", HeftText(feel.largest_lift_n, Bench::kRoom, job.inches), "at the front",
+  const bool heavy = !(feel.largest_lift_n < kEasyLift_n);
+  const std::string lid = MassText(feel.lid.mass_kg, job.inches);
+  const std::optional<double> falls_open_rad = FallsOpenFrom_rad(feel);
+  return Fact("To lift", HeftText(feel.largest_lift_n, Bench::kRoom, job.inches),
+              std::string(heavy ? "heavy, at the front" : "at the front") + "; lid " + lid,
               "At most " + ForceText(feel.largest_lift_n, Bench::kRoom, job.inches) +
                   " at the front edge, straight off it. The lid alone weighs " +
-                  MassText(feel.lid.mass_kg, job.inches) + ".");
+                  MassText(feel.lid.mass_kg, job.inches) + "." +
+                  (heavy ? " More than " + ForceText(kEasyLift_n, Bench::kRoom, job.inches) +
+                               " is heavy for one hand."
+                         : "") +
+                  (falls_open_rad ? " Past " + WholeDegrees(*falls_open_rad) +
+                                        " it falls open by itself, backwards, onto its stop."
+                                  : ""),
+              heavy);
 }
 
 std::string BehindFact(const Hinge& hinge, const Job& job) {
-  return Fact("Room behind",
-              std::isnan(hinge.traits.reach_behind_mm) ? "-" : RoomBehind(hinge, job),
-              "to keep free",
-              "Behind the rear face at the ends of the box." +
-                  std::string(std::isfinite(job.room.behind_mm)
-                                  ? " There is " + AsGiven(job.room.behind_mm, job.inches) + "."
-                                  : ""));
+  return Fact(
+      "Room behind", std::isnan(hinge.traits.reach_behind_mm) ? "-" : RoomBehind(hinge, job),
+      "to keep free",
+      "Behind the rear face at the ends of the box" +
+          (std::isnan(hinge.traits.reach_behind_rad)
+               ? std::string()
+               : ", most when the lid is at " + WholeDegrees(hinge.traits.reach_behind_rad)) +
+          "." +
+          std::string(std::isfinite(job.room.behind_mm)
+                          ? " There is " + AsGiven(job.room.behind_mm, job.inches) + "."
+                          : ""));
 }
 
 std::string WhichFact(const Design& design, std::size_t number) {
@@ -81,7 +101,8 @@ std::string Sentence(const Design& design, const Hinge& hinge) {
   const Verdict* gap = Find(required, Requirement::kLidToCase);
   if (!gap) return "The lid clears, and so do its arms.";
   const auto degrees = [](double rad) { return Text(rad * kDegPerRad, 1) + "\u00b0"; };
-  return "Yes, it clears: from " + degrees(design.job.swing.gap_from_rad) + " on the lid keeps " +
+  return std::string(ManyBuildsFail(hinge) ? "Yes, as drawn" : "Yes,") + " it clears: from " +
+         degrees(design.job.swing.gap_from_rad) + " on the lid keeps " +
          FoundNumber(*gap, design.job.inches) + " off the box.";
 }
 

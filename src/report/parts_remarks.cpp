@@ -40,12 +40,10 @@ void AddMitres(const Job& job, Remarks& remarks) {
 }  // namespace
 
 Remarks PartsRemarks(const HingeSet& set, const std::vector<CutFault>& cut_faults, const Job& job) {
-  int count = 0;
-  for (const HingePiece& piece : set.pieces) count += piece.per_end;
   const auto unmet = std::count_if(set.verdicts.begin(), set.verdicts.end(),
                                    [](const Verdict& v) { return !v.met(); });
   Remarks remarks;
-  remarks.head.push_back(std::to_string(count) +
+  remarks.head.push_back(std::to_string(PiecesAtEachEnd(set)) +
                          " pieces at each end of the box; the other end's are " + "mirror images:");
   if (const Verdict* v = LeastToSpare(set.verdicts)) {
     remarks.Judge(

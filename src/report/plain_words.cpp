@@ -49,6 +49,22 @@ std::string PlainSentence(const PlainHinge& plain, bool inches) {
                     " it looks as if it would go, but none of the nearest could be proven");
 }
 
+namespace {
+
+// How the leaves lie. Let in flush they need a rim that is straight along the back, at the pin.
+std::string LeavesWords(const Job& job, const Vec2& pin) {
+  constexpr double kFlush_mm = 3.0, kStraight_mm = 0.5;
+  const bool arched = std::abs(job.case_form.rim_arch_mm) > kStraight_mm;
+  if (!arched && std::abs(pin.y()) <= kFlush_mm) {
+    return "; leaves let in flush with rim and lid, the knuckle outside.";
+  }
+  return std::string(arched ? "; the rim is arched, so no leaf lies flush in it: straps"
+                            : "; the pin is off the rim: straps") +
+         " screwed to the outside of back and lid, all knuckles on one straight line.";
+}
+
+}  // namespace
+
 std::optional<PlainAdvice> PlainFirst(const Design& design) {
   if (design.hinges.empty() || !PlainDoes(design.plain)) return std::nullopt;
   const bool inches = design.job.inches;
@@ -63,15 +79,11 @@ std::optional<PlainAdvice> PlainFirst(const Design& design) {
                                "in the back's face") +
                          ", " +
                          place(pin.y(), " above the rim", " below the rim", "level with the rim") +
-                         "; leaves let in flush with rim and lid, the knuckle outside."};
+                         LeavesWords(design.job, pin)};
   const Hinge& hinge = design.hinges.front();
   if (!hinge.parts || !hinge.parts->complete) return advice;
-  int pieces = 0;
-  for (const HingePiece& piece : hinge.parts->pieces) {
-    if (piece.kind != PieceKind::kJig) pieces += piece.per_end;
-  }
-  advice.rest += " The hidden one costs " + std::to_string(pieces) + " parts at each end, and " +
-                 RoomBehind(hinge, design.job) + " behind.";
+  advice.rest += " The hidden one costs " + std::to_string(PiecesAtEachEnd(*hinge.parts)) +
+                 " parts at each end, and " + RoomBehind(hinge, design.job) + " behind.";
   return advice;
 }
 

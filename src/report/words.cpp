@@ -28,8 +28,10 @@ std::string Quantity(double value, const std::string& unit, bool inches, Roundin
   }
   if (unit == "share") return Rounded(100.0 * value, 0, rounding) + " %";
   if (unit == "of it") return Fixed(100.0 * value, 0) + " % of it";
-  if (inches && unit == WordOf(Unit::kMmPerRadian)) {
-    return Rounded(value / kMmPerInch, 2, rounding) + " in/rad";
+  if (unit == WordOf(Unit::kMmPerRadian)) {  // a maker turns a lid by degrees
+    const double a_degree = value / kDegPerRad;
+    return Rounded(inches ? a_degree / kMmPerInch : a_degree, inches ? 3 : 2, rounding) +
+           (inches ? " in/deg" : " mm/deg");
   }
   return Rounded(value, 1, rounding) + " " + unit;
 }
@@ -58,6 +60,14 @@ std::string Found(const Verdict& v, bool inches) {
   return v.found ? "has " + FoundNumber(v, inches) : "";
 }
 
+int PiecesAtEachEnd(const HingeSet& set) {
+  int count = 0;
+  for (const HingePiece& piece : set.pieces) {
+    if (piece.kind != PieceKind::kJig) count += piece.per_end;
+  }
+  return count;
+}
+
 bool IsGapOfArms(Requirement what) {
   return what >= Requirement::kArmToCase && what <= Requirement::kArmToPins;
 }
@@ -68,6 +78,11 @@ std::string LeastGap(const Hinge& hinge, const Job& job) {
 
 std::string RoomBehind(const Hinge& hinge, const Job& job) {
   return BenchRoom(hinge.traits.reach_behind_mm, job.room.behind_mm, job.inches);
+}
+
+std::string WhatLacks(const NoHinge& none, bool inches) {
+  if (std::isnan(none.missed_by)) return none.failing;
+  return none.failing + ", short by " + Quantity(none.missed_by, none.unit, inches);
 }
 
 std::string NearestText(const NoHinge& none, bool inches) {

@@ -28,12 +28,18 @@ std::string Required(const Verdict& verdict, bool inches);
 std::string Found(const Verdict& verdict, bool inches);
 std::string FoundNumber(const Verdict& verdict, bool inches);
 
+/// Pieces at each end; the jig is no part of the hinge.
+int PiecesAtEachEnd(const HingeSet& set);
+
 /// A gap that an arm keeps.
 bool IsGapOfArms(Requirement what);
 
 /// A hinge's least gap from lid to case, and the room it takes behind.
 std::string LeastGap(const Hinge& hinge, const Job& job);
 std::string RoomBehind(const Hinge& hinge, const Job& job);
+
+/// What stands in the way of a hinge, with its number where it has one: a clause.
+std::string WhatLacks(const NoHinge& none, bool inches);
 
 /// What the nearest linkage found misses, as a sentence without capital and full stop.
 std::string NearestText(const NoHinge& none, bool inches);

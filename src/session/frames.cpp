@@ -43,6 +43,27 @@ std::string Says(const Verdicts& verdicts, bool inches, bool whole) {
   return text + (whole ? "" : "; arms not looked at yet");
 }
 
+// The first pivot that lies where nothing can hold it, in words; empty if all lie right. To a step
+// of the shop's grid: a place is put on the grid after it was found in its zone.
+std::string OutOfRoom(const BoxModel& box, const Pivots& pivots) {
+  constexpr double kOfSums_mm = 1e-6;  // zones come of sums of lengths
+  const double off = box.job.shop.grid_mm + kOfSums_mm;
+  for (const PivotName& pivot : PivotNames()) {
+    const bool on_lid = pivot.pin == Member::kLidPinA || pivot.pin == Member::kLidPinB;
+    const Zone& zone = on_lid ? box.task.lid_zone : box.task.case_zone;
+    const Vec2& at = pivots.*pivot.at;
+    const char* way = at.x() < zone.low.x() - off    ? "too far back"
+                      : at.x() > zone.high.x() + off ? "too far forward"
+                      : at.y() < zone.low.y() - off  ? "too low"
+                      : at.y() > zone.high.y() + off ? "too high"
+                                                     : nullptr;
+    if (way) {
+      return PivotNameOf(pivot.pin) + " lies " + way + " to be held";
+    }
+  }
+  return "";
+}
+
 // How near the lid comes to each pose that is asked for; nothing where it does not open.
 Json PosesPassed(const Verdicts& verdicts, bool inches) {
   Json poses = Json::array();
@@ -62,7 +83,9 @@ Json Frame(const BoxModel& box, const Hinge& hinge, const Verdicts& verdicts, bo
       HingeData(box.job, box.solid, box.box, hinge, whole ? kPageStep_rad : kFrameStep_rad);
   frame["whole"] = whole;
   frame["outcome"] = OutcomeWord(OutcomeOf(verdicts));
-  frame["says"] = Says(verdicts, inches, whole);
+  const std::string out = OutOfRoom(box, hinge.pivots);
+  frame["says"] = (out.empty() ? "" : out + "; ") + Says(verdicts, inches, whole);
+  frame["out"] = !out.empty();
   frame["proofs"] = VerdictList(verdicts, inches);
   frame["poses"] = PosesPassed(verdicts, inches);
   // As typed and read back: to the bench's rules, and in full for who wants to know.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "page.h"
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "form.h"
@@ -24,6 +25,7 @@ constexpr const char* kMockupScript =
 #include "session/page/3_entries.js.inc"
 #include "session/page/4_blocks.js.inc"
 #include "session/page/4_poses.js.inc"
+#include "session/page/4_words.js.inc"
 #include "session/page/5_session.js.inc"
 #include "session/page/6_files.js.inc"
     ;
@@ -52,6 +54,8 @@ Json FormData() {
                       {"flag", row.kind == KeyKind::kFlag},
                       {"unit", row.unit},
                       {"range", row.range},
+                      {"min", std::isfinite(row.min) ? Json(row.min) : Json(nullptr)},
+                      {"max", std::isfinite(row.max) ? Json(row.max) : Json(nullptr)},
                       {"fallback", row.fallback},
                       {"required", row.required},
                       {"meaning", row.meaning},

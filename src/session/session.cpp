@@ -105,10 +105,20 @@ Json Session::State::JobWithPins() const {
   return tree;
 }
 
+Session::State::Kept Session::State::KeptNow() const {
+  const Moment& now = history_.now();
+  Kept kept{JsonLines(JobWithPins()), now.moved ? nullptr : now.design, 0};
+  if (kept.design) kept.choice = now.choice;
+  return kept;
+}
+
 Json Session::State::Save(const Message& message) {
   const Moment& now = history_.now();
   if (!reading_.ready()) throw Refusal("first the measures that are marked must be mended");
   if (dragged_) throw Refusal("a pivot is still being moved");
+  if (!now.moved && !now.design) {
+    throw Refusal("find a hinge first, or place its pivots by hand: there is none to write yet");
+  }
   SessionWork save;
   save.kind = SessionWork::Kind::kSave;
   save.replace = message.Flag("replace");
@@ -123,6 +133,7 @@ Json Session::State::Save(const Message& message) {
     save.design = now.design;
     if (now.choice > 0) save.choose = now.design->hinges[now.choice].character;
   }
+  keeping_ = KeptNow();
   Begin(std::move(save), "drawings");
   return Shown();
 }
@@ -197,8 +208,14 @@ void Session::Moved(int ticket, CorrectionSearch sought) {
 
 void Session::Packed(int ticket, const std::string& words, bool good) {
   if (!Wanted(ticket)) return;
-  Done(ticket, words, good);
+  Written(ticket, words, good);
   state_->packed = true;
+}
+
+void Session::Written(int ticket, const std::string& words, bool good) {
+  if (!Wanted(ticket)) return;
+  Done(ticket, words, good);
+  state_->TakeWritten();
 }
 
 void Session::Done(int ticket, const std::string& words, bool good, bool there_already) {

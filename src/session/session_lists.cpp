@@ -19,6 +19,13 @@ const HandList& ListIn(const Message& message) {
   return *list;
 }
 
+// A point's coordinate is typed as a length is.
+std::string TypedOf(const EntryValue& value, const std::string& text) {
+  KeyRow row = value.row;
+  if (row.kind == KeyKind::kPoint) row.kind = KeyKind::kLength;
+  return AsReaderTakesIt(row, text);
+}
+
 Json PointJson(const Vec2& p) {
   return {p.x(), p.y()};
 }
@@ -37,7 +44,7 @@ Json Session::State::Entry(const Message& message) {
   std::map<std::string, std::string> typed;
   for (const EntryValue& value : EntryValues(list)) {
     if (!message.Has(value.name.c_str())) continue;
-    typed[value.name] = message.Text(value.name.c_str());
+    typed[value.name] = TypedOf(value, message.Text(value.name.c_str()));
     if (typed[value.name].size() > kLongestValue) {
       throw Refusal("a measure has at most " + std::to_string(kLongestValue) + " letters");
     }

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // Pivots: where they are, how they move, what is said of them.
 #include <algorithm>
+#include <cmath>
 
 #include "lidwright/base/bench.h"
+#include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/design/names.h"
 #include "lidwright/design/stay_choice.h"
@@ -53,11 +55,14 @@ Json Session::State::Judged() const {
     AddStayWhereNeeded(box, *judged_);
   }
   shown.hinges = {found ? now.design->hinges[now.choice] : *judged_};
+  if (now.design) shown.plain = now.design->plain;
   Json frame = HingeFrame(box, shown.hinges.front());
   const DesignMarkup markup = MarkupOf(shown);
   frame["answer"] = markup.answer;
   frame["feel"] = markup.feel;
   frame["watch"] = markup.watch;
+  frame["plainFirst"] = PlainHingeFirst(shown);
+  frame["fails"] = WhatFails(shown);
   return frame;
 }
 
@@ -66,6 +71,7 @@ Json Session::State::MoveTo(const PivotName& pivot, const Vec2& at) {
   pivots.*pivot.at = at;
   Json frame = LidFrame(Box(), pivots);
   dragged_ = pivots;
+  put_.clear();
   judged_.reset();
   return frame;
 }
@@ -105,17 +111,31 @@ Json Session::State::Nudge(const Message& message) {
 // Two lengths as typed, under the names x and y with `before` in front.
 Vec2 Session::State::Place(const Message& message, const std::string& before) const {
   const double unit = Box().job.inches ? kMmPerInch : 1.0;
-  const std::optional<double> x = ReadLength_mm(message.Text((before + "x").c_str()), unit);
-  const std::optional<double> y = ReadLength_mm(message.Text((before + "y").c_str()), unit);
-  if (!x || !y || Vec2(*x, *y).norm() > kFarthestPoint_mm) {
-    throw Refusal("must be a length such as 34, \"3.4 cm\" or \"1-3/16 in\"");
-  }
-  return {*x, *y};
+  KeyRow row;
+  row.kind = KeyKind::kLength;
+  const auto read = [&](const char* axis) {
+    const std::string text = message.Text((before + axis).c_str());
+    const std::optional<double> mm = ReadLength_mm(AsReaderTakesIt(row, text), unit);
+    if (!mm) {
+      throw Refusal(std::string(axis) +
+                    " must be a length such as 34, \"3.4 cm\" or \"1-3/16 in\"");
+    }
+    if (std::abs(*mm) > kFarthestPoint_mm) {
+      throw Refusal(std::string(axis) + " must be within " + Text(kFarthestPoint_mm) +
+                    " mm of the box's rear upper edge");
+    }
+    return *mm;
+  };
+  const double x = read("x"), y = read("y");
+  if (Vec2(x, y).norm() > kFarthestPoint_mm) throw Refusal("x and y are too far from the box");
+  return {x, y};
 }
 
 Json Session::State::Put(const Message& message) {
   const PivotName& pivot = PivotIn(message, PivotsNow().has_value());
-  return MoveTo(pivot, Place(message, ""));
+  Json frame = MoveTo(pivot, Place(message, ""));
+  put_ = pivot.name;
+  return frame;
 }
 
 // Samples of where one pivot may lie with the others held, a few in an answer: whoever drags
@@ -140,6 +160,7 @@ Json Session::State::Drop(const Message&) {
   if (!dragged_) return Shown();
   Moment moment = NextMoment();
   moment.moved = dragged_;
+  if (!put_.empty()) moment.typing = "place of " + put_;
   wanted = 0;
   packed = false;
   history_.Add(std::move(moment));

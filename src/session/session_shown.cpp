@@ -23,6 +23,7 @@ Moment Beginning(Json tree) {
 Session::State::State(const std::string& job_text, std::string folder)
     : folder_(std::move(folder)), history_(Beginning(TreeOf(job_text))) {
   Read();
+  kept_ = KeptNow();
 }
 
 // What comes after now, where another thing than a measure changes.
@@ -57,7 +58,16 @@ Json Session::State::Set(const Message& message) {
   if (!row || !IsField(*row)) throw Refusal("there is no such measure");
   const std::string text = message.Text("text");
   if (text.size() > 1000) throw Refusal("a measure has at most 1000 letters");
-  AddForm(WithTyped(*history_.now().form, *row, text), row->key);
+  const Json& form = *history_.now().form;
+  Json typed = WithTyped(form, *row, AsReaderTakesIt(*row, text));
+  if (row->key == "units") {
+    // What stands in the fields keeps its size, not its number.
+    const auto inches = [](const Json& tree) { return TypedText(tree, "units") == "in"; };
+    const std::string now = TypedText(typed, "units");
+    const bool known = now.empty() || now == "mm" || now == "in";
+    if (known && inches(typed) != inches(form)) typed = InOtherUnit(typed, inches(typed));
+  }
+  AddForm(std::move(typed), row->key);
   return Shown();
 }
 
@@ -123,7 +133,10 @@ Json Session::State::Shown() const {
   shown["undo"] = history_.can_undo();
   shown["redo"] = history_.can_redo();
   shown["work"] = WorkShown();
-  shown["file"] = JsonLines(JobWithPins());
+  const Kept kept = KeptNow();
+  shown["file"] = kept.job_text;
+  shown["unsaved"] = dragged_ || !(kept == kept_);
+  shown["stands"] = drawn_ ? StandsFor(*drawn_) : Json::object();
   if (reading_.ready()) {
     shown["grid"] = reading_.job->shop.grid_mm;
     AddHinges(&shown);
@@ -141,6 +154,10 @@ void Session::State::AddHinges(Json* shown) const {
     const DesignMarkup markup = MarkupOf(*now.design);
     (*shown)["answer"] = markup.answer;
     (*shown)["choices"] = markup.choices;
+    if (now.design->none && now.design->hinges.empty() && !now.moved && !dragged_) {
+      (*shown)["none"] = {{"says", "No hinge fits: " + WhatFails(*now.design) + "."},
+                          {"plainFirst", PlainHingeFirst(*now.design)}};
+    }
   }
   (*shown)["choice"] = now.design && !now.moved ? static_cast<int>(now.choice) : -1;
   if (const Moment* before = history_.before()) {

@@ -29,10 +29,21 @@ class Session::State {
   bool good = true, there_already = false, packed = false, ended = false;
   Json so_far = Json::array();  ///< hinges found by the search that goes on, in that order
   void Take(Design design);
+  void TakeWritten() { kept_ = keeping_; }
   void TakeMade(const std::string& job_text, const std::string& words);
   void TakeCorrection(CorrectionSearch sought);
 
  private:
+  // What a set that is written holds: the job, and the hinge that was found for it.
+  struct Kept {
+    std::string job_text;
+    std::shared_ptr<const Design> design;
+    std::size_t choice = 0;
+    bool operator==(const Kept& other) const {
+      return job_text == other.job_text && design == other.design && choice == other.choice;
+    }
+  };
+
   using Handler = Json (State::*)(const Message&);
   static const std::map<std::string, Handler>& Handlers();
 
@@ -82,8 +93,10 @@ class Session::State {
   Json Judged() const;
   Json JobWithPins() const;
   void Begin(SessionWork wanted_work, const std::string& what);
+  Kept KeptNow() const;
 
   std::string folder_, page_;
+  Kept kept_, keeping_;  // written last, or begun with; being written
   History history_;
   FormReading reading_;                       // of the form as it is typed
   std::optional<Job> drawn_;                  // the last that could be read …
@@ -91,6 +104,7 @@ class Session::State {
   mutable std::unique_ptr<const BoxModel> box_;
   mutable std::optional<Hinge> judged_;  // the hinge on the pivots that are now
   std::optional<Pivots> dragged_;        // not a step yet
+  std::string put_;                      // the pivot that it was typed for, if it was
   int tickets_ = 0;
 };
 

@@ -287,6 +287,16 @@ ShutPair::ShutPair(const PartPair& pair, double cap_mm) : pair_(pair), cap_mm_(c
   AddContacts(pair_, *this, 0, 0, contacts_);
 }
 
+double PartingSpeed_mm(const Motion& motion, const ShutPair& shut) {
+  LW_REQUIRE(motion.from() == 0.0, "from=" << motion.from());
+  KeepReport report;
+  report.separation_mm = kInfinite;
+  if (motion.Bounded() && !shut.overlap()) {
+    FindSlowest(shut, StartSpeeds(motion, shut), report);
+  }
+  return report.separation_mm;
+}
+
 KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_token stop) {
   LW_REQUIRE(motion.from() == 0.0, "from=" << motion.from());
   const PartPair& pair = shut.pair();

@@ -2,10 +2,13 @@
 #include "lidwright/synthesis/arm_ways.h"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <queue>
 
+#include "lidwright/base/check.h"
 #include "loop.h"
 
 namespace lidwright {
@@ -32,12 +35,20 @@ constexpr double kSharpest_mm = 0.5;
 // [mm] Places along a way are told so far apart.
 constexpr double kPlaces_mm = 10.0;
 
+// None leads there as far as is looked.
+ArmWay TooFar() {
+  ArmWay way;
+  way.lacks_mm = kMostLack_mm;
+  return way;
+}
+
 // Cheapest way over a lattice of meshes from (0, 0) to where `there` is true; `path` gets its
 // points. `rest` is never more than what is left to go. How much a mesh lacks is only worked out
-// once the way is known to lead there at least as if nothing lacked.
+// once the way is known to lead there at least as if nothing lacked. None leads over a mesh that
+// lacks more than `most_lack`.
 template <typename Lack, typename There, typename Rest>
-ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const There& there,
-                const Rest& rest, std::vector<Vec2>& path) {
+ArmWay Cheapest(const Vec2& low, const Vec2& high, double most_lack, const Lack& lack_at,
+                const There& there, const Rest& rest, std::vector<Vec2>& path) {
   const int left = static_cast<int>(std::floor(low.x() / kMesh_mm)),
             down = static_cast<int>(std::floor(low.y() / kMesh_mm));
   const int columns = static_cast<int>(std::ceil(high.x() / kMesh_mm)) - left + 1;
@@ -75,6 +86,10 @@ ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const Th
     Node& node = node_of(at);
     if (node.cost < kInfinite) continue;
     if (node.lack < 0.0f) node.lack = static_cast<float>(lack_at(point(at)));
+    if (node.lack > most_lack) {
+      node.straight = node.slanting = -kInfinite;  // no step leads here again
+      continue;
+    }
     float cost = 0.0f;
     if (entry.from >= 0) {
       cost = node_of(entry.from).cost +
@@ -104,11 +119,8 @@ ArmWay Cheapest(const Vec2& low, const Vec2& high, const Lack& lack_at, const Th
       }
     }
   }
+  if (goal < 0) return TooFar();
   ArmWay way;
-  if (goal < 0) {
-    way.lacks_mm = kMostLack_mm;
-    return way;
-  }
   for (int at = goal; at >= 0; at = node_of(at).from) {
     way.lacks_mm = std::max(way.lacks_mm, static_cast<double>(node_of(at).lack));
     path.push_back(point(at));
@@ -183,23 +195,73 @@ bool PosedAll(const LidSpace& space, const PivotNumbers& x, std::vector<Posed>& 
   return true;
 }
 
-// The least of `gap_at(place in the motion, what is enough)` over the whole motion, not followed
-// below `hopeless`. Where the last point that was asked about had the least, the next often has it.
-template <typename GapAt>
-double LeastOver(std::size_t count, double enough, double hopeless, std::size_t& worst,
-                 const GapAt& gap_at) {
-  double gap = gap_at(worst, enough);
-  const std::size_t first = worst;
-  for (std::size_t k = 0; k < count && gap >= hopeless; ++k) {
-    if (k == first) continue;
-    const double here = gap_at(k, gap);
-    if (here < gap) {
-      gap = here;
-      worst = k;
-    }
+// The least gap of places of a moving part over its motion. Places near each other come near the
+// same things in the same poses: which poses those are is found once for a block of meshes.
+template <typename GapAt, typename AtLeast>
+class LeastOver {
+ public:
+  // `gap_at(p, pose, what is enough)` changes no faster than p moves, and `at_least(p, pose)` is
+  // never above it. Nothing is followed below `hopeless`.
+  LeastOver(std::size_t poses, double enough, double hopeless, const GapAt& gap_at,
+            const AtLeast& at_least)
+      : gap_at_(gap_at), at_least_(at_least), poses_(poses), enough_(enough), hopeless_(hopeless) {
+    LW_REQUIRE(poses < 64, "poses=" << poses);
+    near_.assign(static_cast<std::size_t>(kColumns * kRows), 0);
   }
-  return gap;
-}
+
+  double At(const Vec2& p) {
+    double gap = enough_;
+    std::uint64_t left = NearPoses(p);
+    // Where the last place that was asked about had the least, the next often has it.
+    for (std::size_t k = worst_; left != 0 && gap >= hopeless_;
+         k = static_cast<std::size_t>(std::countr_zero(left))) {
+      const std::uint64_t bit = std::uint64_t{1} << k;
+      if ((left & bit) == 0) continue;
+      left &= ~bit;
+      const double here = gap_at_(p, k, gap);
+      if (here < gap) {
+        gap = here;
+        worst_ = k;
+      }
+    }
+    return gap;
+  }
+
+ private:
+  static constexpr int kColumns = 48, kRows = 24;  // farther off, all poses are asked
+  static constexpr double kBlock_mm = 3.0 * kMesh_mm;
+  static constexpr double kRadius_mm = 1.4143 * kMesh_mm;  // of the meshes' corners in a block
+  static constexpr std::uint64_t kAsked = std::uint64_t{1} << 63;
+
+  std::uint64_t NearPoses(const Vec2& p) {
+    const std::uint64_t all = (std::uint64_t{1} << poses_) - 1;
+    const double column = std::round(p.x() / kBlock_mm), row = std::round(p.y() / kBlock_mm);
+    const Vec2 middle = kBlock_mm * Vec2(column, row);
+    const int c = static_cast<int>(column) + kColumns / 2;
+    const int r = static_cast<int>(row) + kRows / 2;
+    if (c < 0 || r < 0 || c >= kColumns || r >= kRows || (p - middle).norm() > kRadius_mm) {
+      return all;
+    }
+    std::uint64_t& known = near_[static_cast<std::size_t>(r * kColumns + c)];
+    if (known == 0) {
+      known = kAsked;
+      const double far_mm = enough_ + kRadius_mm;
+      for (std::size_t k = 0; k < poses_; ++k) {
+        if (at_least_(middle, k) < far_mm) known |= std::uint64_t{1} << k;
+      }
+    }
+    return known & ~kAsked;
+  }
+
+  const GapAt& gap_at_;
+  const AtLeast& at_least_;
+  std::size_t poses_;
+  double enough_, hopeless_;
+  std::size_t worst_ = 0;
+  static thread_local std::vector<std::uint64_t> near_;
+};
+template <typename GapAt, typename AtLeast>
+thread_local std::vector<std::uint64_t> LeastOver<GapAt, AtLeast>::near_;
 
 ArmWay NoWay() {
   ArmWay way;
@@ -225,30 +287,36 @@ ArmWays::ArmWays(const Job& job, const LidSpace& space)
   least_radius_mm_ = half + std::max(inside, kSharpest_mm);
 }
 
-ArmWay ArmWays::Arm(const PivotNumbers& x, std::size_t arm) const {
+ArmWay ArmWays::Arm(const PivotNumbers& x, std::size_t arm, double most_lack_mm) const {
   thread_local std::vector<Posed> all;
   if (!PosedAll(space_, x, all)) return NoWay();
   const Vec2 pivot(x[2 * arm], x[2 * arm + 1]);
   const Vec2 shut = arm == 0 ? all[0].ra : all[0].rb;
-  const double length = shut.norm();
-  std::size_t worst = 0;
+  const double length = shut.norm(), followed_mm = std::min(most_lack_mm, kMostLack_mm);
+  const auto in_case = [&](const Vec2& p, std::size_t k) -> Vec2 {
+    const Vec2& r = arm == 0 ? all[k].ra : all[k].rb;
+    return pivot + (p.x() * r + p.y() * Perp(r)) / length;
+  };
+  const auto in_lid = [&](const Vec2& at, std::size_t k) {
+    return all[k].X_CL.TurnBack(at - all[k].X_CL.origin);
+  };
+  const auto gap_at = [&](const Vec2& p, std::size_t k, double enough) {
+    const Vec2 at = in_case(p, k);
+    const double from_case = std::min(enough, space_.InCase(at, enough).gap);
+    return std::min(from_case, space_.InLid(in_lid(at, k), from_case).gap);
+  };
+  const auto at_least = [&](const Vec2& p, std::size_t k) {
+    const Vec2 at = in_case(p, k);
+    return std::min(space_.InCaseAtLeast(at), space_.InLidAtLeast(in_lid(at, k)));
+  };
+  LeastOver least(all.size(), arm_need_mm_, arm_need_mm_ - followed_mm, gap_at, at_least);
   const auto lack_at = [&](const Vec2& p) {
-    const double gap = LeastOver(all.size(), arm_need_mm_, arm_need_mm_ - kMostLack_mm, worst,
-                                 [&](std::size_t k, double enough) {
-                                   const Posed& posed = all[k];
-                                   const Vec2& r = arm == 0 ? posed.ra : posed.rb;
-                                   const Vec2 at = pivot + (p.x() * r + p.y() * Perp(r)) / length;
-                                   const double in_case =
-                                       std::min(enough, space_.InCase(at, enough).gap);
-                                   const Vec2 in_lid = posed.X_CL.TurnBack(at - posed.X_CL.origin);
-                                   return std::min(in_case, space_.InLid(in_lid, in_case).gap);
-                                 });
-    return std::min(arm_need_mm_ - gap, kMostLack_mm);
+    return std::min(arm_need_mm_ - least.At(p), kMostLack_mm);
   };
   const Vec2 end(length, 0.0);
   std::vector<Vec2> path;
   ArmWay way = Cheapest(
-      Vec2(-kBeyond_mm, -kBeside_mm), Vec2(length + kBeyond_mm, kBeside_mm), lack_at,
+      Vec2(-kBeyond_mm, -kBeside_mm), Vec2(length + kBeyond_mm, kBeside_mm), most_lack_mm, lack_at,
       [&](const Vec2& p) { return (p - end).squaredNorm() < 0.51 * kMesh_mm * kMesh_mm; },
       [&](const Vec2& p) {  // by steps along and across the lattice
         const Vec2 off = (p - end).cwiseAbs();
@@ -270,28 +338,38 @@ ArmWay ArmWays::Arm(const PivotNumbers& x, std::size_t arm) const {
   return way;
 }
 
-ArmWay ArmWays::Plate(const PivotNumbers& x, std::size_t arm) const {
+ArmWay ArmWays::Plate(const PivotNumbers& x, std::size_t arm, double most_lack_mm) const {
   if (!plates_) return {};
   thread_local std::vector<Posed> all;
   if (!PosedAll(space_, x, all)) return NoWay();
   const Vec2 pivot(x[4 + 2 * arm], x[4 + 2 * arm + 1]);
+  const Vec2 low(-kBeside_mm, -kBeyond_mm), high(kBeside_mm, 2.0 * kBeyond_mm);
+  // No way is looked for where the end wall is beyond the lattice.
+  const Rect2& hold = space_.lid_end_box();
+  const Vec2 hold_low = (pivot + low).cwiseMax(hold.low + Vec2::Constant(kPlateHold_mm));
+  const Vec2 hold_high = (pivot + high).cwiseMin(hold.high - Vec2::Constant(kPlateHold_mm));
+  if ((hold_low.array() > hold_high.array()).any()) return TooFar();
+  const double followed_mm = std::min(most_lack_mm, kMostLack_mm);
   const Vec2 pins[] = {{x[0], x[1]}, {x[2], x[3]}};
-  std::size_t worst = 0;
+  const auto past_pins = [&](const Vec2& at, double gap) {
+    for (const Vec2& pin : pins) gap = std::min(gap, (at - pin).norm() - pin_mm_);
+    return gap;
+  };
+  const auto gap_at = [&](const Vec2& p, std::size_t k, double enough) {
+    const Vec2 at = all[k].X_CL * (pivot + p);
+    return past_pins(at, std::min(enough, space_.InCase(at, enough).gap));
+  };
+  const auto at_least = [&](const Vec2& p, std::size_t k) {
+    const Vec2 at = all[k].X_CL * (pivot + p);
+    return past_pins(at, space_.InCaseAtLeast(at));
+  };
+  LeastOver least(all.size(), plate_need_mm_, plate_need_mm_ - followed_mm, gap_at, at_least);
   const auto lack_at = [&](const Vec2& p) {
-    const Vec2 in_lid = pivot + p;
-    const double gap = LeastOver(all.size(), plate_need_mm_, plate_need_mm_ - kMostLack_mm, worst,
-                                 [&](std::size_t k, double enough) {
-                                   const Vec2 at = all[k].X_CL * in_lid;
-                                   double here = std::min(enough, space_.InCase(at, enough).gap);
-                                   for (const Vec2& pin : pins)
-                                     here = std::min(here, (at - pin).norm() - pin_mm_);
-                                   return here;
-                                 });
-    return std::min(plate_need_mm_ - gap, kMostLack_mm);
+    return std::min(plate_need_mm_ - least.At(p), kMostLack_mm);
   };
   std::vector<Vec2> path;
   return Cheapest(
-      Vec2(-kBeside_mm, -kBeyond_mm), Vec2(kBeside_mm, 2.0 * kBeyond_mm), lack_at,
+      low, high, most_lack_mm, lack_at,
       [&](const Vec2& p) { return space_.DeepInLidEnd(pivot + p) > kPlateHold_mm; },
       [&](const Vec2& p) { return std::max(0.0, kPlateHold_mm - space_.DeepInLidEnd(pivot + p)); },
       path);

@@ -4,10 +4,12 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <memory>
 #include <set>
 
 #include "draws.h"
 #include "lid_walk.h"
+#include "lidwright/base/parallel.h"
 #include "lidwright/synthesis/lid_builds.h"
 #include "lidwright/synthesis/search.h"
 
@@ -22,6 +24,9 @@ constexpr double kGain = 1e-3;
 // [count] Moves of several numbers at once that are tried after each round of single ones.
 constexpr int kMixed = 24;
 constexpr int kMostRounds = 12;
+// [count] Rounds that gain the most, and [merit] what later ones may still mend.
+constexpr int kFirstRounds = 2;
+constexpr double kMayLead = 4.0;
 // [mm²] Glances beyond this are hopeless; and tables read the merit's worst to within so much.
 constexpr double kGlanceLimit_mm2 = 12.0;
 constexpr double kGlanceMerit = 0.03;
@@ -54,15 +59,21 @@ void LookAtArms(const ArmWays& ways, GridLid& lid,
                 double enough = std::numeric_limits<double>::infinity()) {
   lid.lacks_mm = lid.crooked = 0.0;
   lid.bend = 1.0;
+  // What may lack for the lid to be worth more than that: ways that lack more are not looked for.
+  const auto may_lack = [&] {
+    GridLid free = lid;
+    free.lacks_mm = 0.0;
+    return kEnoughRoom_mm + (enough - ValueOf(free)) / kPerLack;
+  };
   for (const std::size_t arm : {0, 1}) {
-    const ArmWay way = ways.Arm(lid.x, arm);
+    const ArmWay way = ways.Arm(lid.x, arm, may_lack());
     lid.lacks_mm = std::max(lid.lacks_mm, way.lacks_mm);
     lid.crooked += way.crooked / 2.0;
     lid.bend = std::max(lid.bend, way.bend);
     if (ValueOf(lid) >= enough) return;
   }
   for (const std::size_t arm : {0, 1}) {
-    lid.lacks_mm = std::max(lid.lacks_mm, ways.Plate(lid.x, arm).lacks_mm);
+    lid.lacks_mm = std::max(lid.lacks_mm, ways.Plate(lid.x, arm, may_lack()).lacks_mm);
     if (ValueOf(lid) >= enough) return;
   }
 }
@@ -82,33 +93,36 @@ void LookAtRest(const QuickJudge& judge, const ArmWays& ways, GridLid& lid) {
 
 class GridSearch {
  public:
-  GridSearch(const QuickJudge& judge, const ArmWays& ways, double grid_mm, std::uint64_t seed,
-             const Leaning& leaning)
-      : judge_(judge), ways_(ways), leaning_(leaning), grid_mm_(grid_mm), draws_(seed, 0) {}
-
-  GridLid Run(const PivotNumbers& x) {
+  GridSearch(const QuickJudge& judge, const ArmWays& ways, const PivotNumbers& x, double grid_mm,
+             std::uint64_t seed, const Leaning& leaning)
+      : judge_(judge), ways_(ways), leaning_(leaning), grid_mm_(grid_mm), draws_(seed, 0) {
     best_.x = Snap(x);
     tried_.insert(best_.x);
     if (LookAtLid(judge_, best_, leaning_)) LookAtRest(judge_, ways_, best_);
-    for (int round = 0; round < kMostRounds; ++round) {
-      bool better = false;
+  }
+
+  // Ends once a round gains nothing, and after `most` of them in all.
+  void Go(int most) {
+    for (; gains_ && rounds_ < most; ++rounds_) {
+      gains_ = false;
       for (std::size_t k = 0; k < 8; ++k) {
         for (const double step : {1.0, -1.0, 2.0, -2.0, 4.0, -4.0}) {
           PivotNumbers y = best_.x;
           y[k] += step * grid_mm_;
-          better = Try(y) || better;
+          gains_ = Try(y) || gains_;
         }
       }
       for (int i = 0; i < kMixed; ++i) {
         PivotNumbers y = best_.x;
         const double size = i % 3 == 0 ? 2.5 : 1.5;
         for (double& number : y) number += grid_mm_ * std::round(draws_.Uniform(-size, size));
-        better = Try(y) || better;
+        gains_ = Try(y) || gains_;
       }
-      if (!better) break;
     }
-    return LookClosely(judge_, ways_, best_.x);
   }
+
+  double Value() const { return ValueOf(best_); }
+  GridLid Best() const { return LookClosely(judge_, ways_, best_.x); }
 
  private:
   PivotNumbers Snap(const PivotNumbers& x) const {
@@ -135,9 +149,11 @@ class GridSearch {
 
   const QuickJudge& judge_;
   const ArmWays& ways_;
-  const Leaning& leaning_;
+  const Leaning leaning_;
   const double grid_mm_;
   Draws draws_;
+  int rounds_ = 0;
+  bool gains_ = true;  // in the last round
   GridLid best_;
   std::set<PivotNumbers> tried_;
 };
@@ -160,7 +176,27 @@ GridLid LookClosely(const QuickJudge& judge, const ArmWays& ways, const PivotNum
 
 GridLid OnGrid(const QuickJudge& judge, const ArmWays& ways, const PivotNumbers& x, double grid_mm,
                std::uint64_t seed, const Leaning& leaning) {
-  return GridSearch(judge, ways, grid_mm, seed, leaning).Run(x);
+  GridSearch search(judge, ways, x, grid_mm, seed, leaning);
+  search.Go(kMostRounds);
+  return search.Best();
+}
+
+std::vector<GridLid> OnGrid(const QuickJudge& judge, const ArmWays& ways,
+                            const std::vector<PivotNumbers>& all, double grid_mm,
+                            std::uint64_t seed, int threads) {
+  std::vector<std::unique_ptr<GridSearch>> searches(all.size());
+  ParallelFor(all.size(), threads, [&](std::size_t i) {
+    searches[i] = std::make_unique<GridSearch>(judge, ways, all[i], grid_mm, seed, Leaning{});
+    searches[i]->Go(kFirstRounds);
+  });
+  double best = std::numeric_limits<double>::infinity();
+  for (const auto& search : searches) best = std::min(best, search->Value());
+  std::vector<GridLid> lids(all.size());
+  ParallelFor(all.size(), threads, [&](std::size_t i) {
+    if (searches[i]->Value() <= best + kMayLead) searches[i]->Go(kMostRounds);
+    lids[i] = searches[i]->Best();
+  });
+  return lids;
 }
 
 }  // namespace lidwright

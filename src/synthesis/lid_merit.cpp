@@ -173,7 +173,10 @@ LidFigures FiguresOf(const LidTask& task, const LidUse& use, const Pivots& pivot
     sine = std::min(sine, std::abs(loop.ArmsSine()));
     for (const Vec2& p : task.lid_hull) {
       const Vec2 turned = X_CL.Turn(p);
-      rearmost = std::min(rearmost, turned.x() + loop.origin.x());
+      if (const double back = turned.x() + loop.origin.x(); back < rearmost) {
+        rearmost = back;
+        figures.behind_rad = theta;
+      }
       lowest = std::min(lowest, turned.y() + loop.origin.y());
     }
   }

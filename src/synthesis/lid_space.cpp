@@ -127,7 +127,7 @@ class Floor {
  private:
   static constexpr double kCell_mm = 2.0, kMostCells = 60e3;
   // [mm] Within reach of the maps' own exact distances; nobody asks about more.
-  static constexpr double kMost_mm = 20.0;
+  static constexpr double kMost_mm = 28.0;
   static_assert(kMost_mm < OutlineMap::kReach_mm);
   Vec2 low_ = Vec2::Zero();
   double cell_mm_ = kCell_mm;
@@ -374,8 +374,20 @@ LidSpace::Look LidSpace::InLid(const Vec2& p, double enough) const {
   return Least(sections_->bay_lid, p, enough);
 }
 
+double LidSpace::InCaseAtLeast(const Vec2& p) const {
+  return sections_->case_floor.At(p);
+}
+
+double LidSpace::InLidAtLeast(const Vec2& p) const {
+  return sections_->lid_floor.At(p);
+}
+
 double LidSpace::DeepInLidEnd(const Vec2& p) const {
   return -sections_->lid_end->At(p).distance;
+}
+
+const Rect2& LidSpace::lid_end_box() const {
+  return sections_->lid_end->box();
 }
 
 }  // namespace lidwright

@@ -234,10 +234,8 @@ std::vector<GridLid> LidSearch::Gridded(const std::vector<PivotNumbers>& ends,
     if (kept.size() >= static_cast<std::size_t>(options.on_grid)) break;
     if (std::isfinite(ValueOf(lid)) && Fresh(lid.x, kept, kEndsApart_mm)) kept.push_back(lid.x);
   }
-  std::vector<GridLid> lids(kept.size());
-  ParallelFor(kept.size(), options.threads, [&](std::size_t i) {
-    lids[i] = OnGrid(judge, ways_, kept[i], grid_mm_, judge_.task().seed);
-  });
+  std::vector<GridLid> lids =
+      OnGrid(judge, ways_, kept, grid_mm_, judge_.task().seed, options.threads);
   std::stable_sort(lids.begin(), lids.end(), less);
   return lids;
 }

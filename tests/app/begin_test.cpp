@@ -142,7 +142,8 @@ TEST_CASE("measures that contradict each other are asked for once more", "[app]"
   const Ran alone = desk.Begin(thick);
   CHECK(alone.code == ExitCode::kBadJob);
   CHECK(Has(alone.messages,
-            "case.back_wall = 115 mm by default: must be less than half of case.depth"));
+            "case.wall = 115: counts for case.back_wall too, which must be less than half of "
+            "case.depth"));
   CHECK(desk.Empty());
   // Name, units, …: Enter keeps all but the wall.
   const Ran asked = desk.Begin(thick, "\n\n\n\n\n\n\n\n\n\n\n\n\n\n\n\n12\n\n\n\n\n\n\n\n\n\n\n\n");

@@ -218,6 +218,13 @@ test('what lets a hinge in is a button, and measured holes are judged', async ()
   await page.click('#find');
   await page.waitForSelector('.remedies button', {timeout: 60000});
   assert.match(await page.textContent('.remedies li'), /^room behind of .* instead of 50\smm/);
+  // The answer is the headline, and what can be done stands between it and the drawing.
+  assert.match(await page.textContent('#says'), /^No hinge fits: room behind, short by \d/);
+  assert.match(await page.textContent('#before-save'), /no arms and templates among them/);
+  const [headline, button, drawing] = await page.evaluate(
+      () => ['#says', '.remedies button', '#section'].map(
+          (s) => document.querySelector(s).getBoundingClientRect().top));
+  assert.ok(headline < button && button < drawing, `${headline}, ${button}, ${drawing}`);
   await page.click('.remedies li:first-child button');
   await page.waitForFunction(
       () => !document.querySelector('.remedies') && document.querySelector('#share').hidden &&
@@ -225,7 +232,10 @@ test('what lets a hinge in is a button, and measured holes are judged', async ()
       null, {timeout: 60000});
   const behind = Number(await page.inputValue('#field-room-behind'));
   assert.ok(behind > 50 && behind < 100, `${behind} mm behind`);
-  await page.click('#built summary');
+  // By the keyboard: what is found may still push the summary from under a mouse.
+  await page.focus('#built summary');
+  await page.keyboard.press('Enter');
+  await page.waitForSelector('#built[open]');
   await page.fill('#built-lid_b-x', '108.5 mm');
   await page.click('#look-built');
   await shows(page, 'Lid pivot of arm B: 2 mm forward of where it was to be.', '#built-off');
@@ -395,11 +405,66 @@ test('a drawing becomes a box, and where a pivot may lie is filled in behind it'
   await context.close();
 });
 
+test('nothing leaps, is written or ends unasked, and a program that is gone is told', async () => {
+  const {page, program, ended, context} = await begin('asked', {viewport: {width: 1440, height: 900}});
+  assert.ok(await page.isDisabled('#save') && await page.isDisabled('#pack'));
+  assert.match(await page.textContent('#before-save'), /^Find a hinge first/);
+  assert.deepEqual(
+      await page.$$eval('nav a[aria-disabled]', (links) => links.map((link) => link.textContent)),
+      ['Requirements', 'Cautions']);
+  await takePinned(page, {});
+  await page.click('#find');
+  await shows(page, 'clear: lid, arms and parts');
+  assert.equal(await page.$$eval('nav a[aria-disabled]', (links) => links.length), 0);
+  await page.waitForFunction(() => {
+    const edge = (selector, side) => document.querySelector(selector).getBoundingClientRect()[side];
+    return edge('#says', 'top') >= 0 && edge('#section', 'bottom') <= edge('.control.lid', 'top');
+  });
+  // The drawing stays under the hand whatever the headline says.
+  const stands = () => page.$eval('#section', (svg) => {
+    const {top, height} = svg.getBoundingClientRect();
+    return `${top} ${height} ${svg.querySelector('g').getAttribute('transform')}`;
+  });
+  const grip = await middleOf(page, '[data-pivot=lid_b] .grip'), before = await stands();
+  await page.mouse.move(...grip);
+  await page.mouse.down();
+  await page.mouse.move(grip[0] + 30, grip[1] - 20);
+  await page.waitForFunction(() => !document.querySelector('#says').textContent.startsWith('clear: lid, arms'));
+  assert.equal(await stands(), before);
+  await page.mouse.up();
+  await settled(page);
+  // A place is judged as it is typed, and what is wrong with it stays and is told there.
+  await page.fill('#case_a-x', '3');
+  await shows(page, 'case pivot of arm A lies too far back to be held');
+  await page.fill('#case_a-x', 'abc');
+  await shows(page, 'x must be a length', '#case_a-fault');
+  await page.focus('#find');
+  assert.equal(await page.inputValue('#case_a-x'), 'abc');
+  await page.fill('#case_a-x', '17,5');
+  await page.waitForFunction(() => !document.querySelector('#case_a-fault').textContent);
+  await page.click('#end');
+  await page.waitForSelector('#end-no:focus');
+  await page.click('#end-no');
+  assert.ok(await page.isHidden('#end-ask'));
+  assert.deepEqual(page.faults, []);
+  program.kill('SIGKILL');
+  await ended;
+  await page.click('#undo');
+  await page.waitForSelector('#gone:not([hidden])');
+  await page.evaluate(() => scrollTo(0, 900));
+  assert.equal(await page.$eval('#gone', (node) => node.getBoundingClientRect().top), 0);
+  assert.ok(await page.$eval('#gone-job', (link) => link.href.startsWith('blob:')));
+  assert.equal(await page.$eval('#says', (node) => getComputedStyle(node).opacity), '0.45');
+  await context.close();
+});
+
 test('a fault stands beside its field, and the page is accessible at every width', async () => {
   const {page, program, ended, context} = await begin('looked_at', {colorScheme: 'dark'});
   await page.fill('#field-lid-crown', '-3');
   await shows(page, 'must be from 0 to 1000 mm', '#field-lid-crown-fault');
   assert.ok(await page.isDisabled('#find'));
+  await page.click('#says a');
+  assert.equal(await page.evaluate(() => document.activeElement.id), 'field-lid-crown');
   await page.fill('#field-lid-crown', '1-3/8 in');
   await page.waitForFunction(() => !document.querySelector('#find').disabled);
   await page.click('#place');

@@ -356,6 +356,27 @@ TEST_CASE("a packing follows a case plate that is thicker than usual") {
   CHECK(PlatesOf(job).material == "brass");
 }
 
+TEST_CASE("a wall too thin for any wood screw takes bolts right through, if none is asked for") {
+  for (const bool inches : {false, true}) {
+    Job job = Wanting(6.0, 10.0, 2.0, "aluminium");
+    if (inches) job.arms.bushing_mm = 7.0 / 32.0 * kMmPerInch;
+    job.inches = inches;
+    std::vector<std::string> faults;
+    for (const double wall_mm : {12.0, 4.0}) {
+      job.case_form.end_wall_mm = job.lid.wall_mm = wall_mm;
+      const auto chosen = ChooseHardware(job, &faults);
+      INFO(inches << " " << wall_mm << (faults.empty() ? "" : faults[0]));
+      REQUIRE(chosen);
+      CHECK(chosen->bolts == (wall_mm < 10.0));
+      CHECK(ScrewsHeldByWalls(job) == !chosen->bolts);
+    }
+    job.hardware.screw = inches ? "#2" : "2.5 mm";
+    const auto asked = ChooseHardware(job, &faults);
+    REQUIRE(asked);
+    CHECK_FALSE(asked->bolts);
+  }
+}
+
 TEST_CASE("thick plates leave the screws too little thread in thin walls") {
   // #2 screws hold with one and a half of their 2.18 mm in the wood, their tips 2 mm under its
   // face: in a wall of 1/4 in that is with a plate of 3/32 in (3.97 mm of a 1/4 in screw), not with

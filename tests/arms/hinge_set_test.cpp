@@ -470,8 +470,8 @@ TEST_CASE("a box whose bay is too thin keeps its arms but says what is lacking")
   CHECK_FALSE(set.complete);
   REQUIRE(set.faults.size() == 2);
   CHECK(set.faults[0] ==
-        "bay: the stack at the case pin of arm B takes 14.9 mm from the end wall, bay.width is "
-        "13 mm; a bay of 14.9 mm would fit, or thinner arms");
+        "bay: the stack at the case pin of arm B takes 14.7 mm from the end wall, bay.width is "
+        "13 mm; a bay of 14.7 mm would fit, or thinner arms");
 }
 
 TEST_CASE("every example's hinges get a complete set or a clear reason", "[slow]") {

@@ -108,6 +108,6 @@ TEST_CASE("a jig that no square can set is refused with the number") {
   pivots.lid_b = {38, -4};
   std::string fault;
   CHECK_FALSE(MakeJig(hinge.box.job, hinge.box.solid, hinge.box.box, pivots, *set.stack,
-                      *set.hardware, {}, &fault));
+                      *set.hardware, std::nullopt, std::nullopt, std::nullopt, &fault));
   CHECK(fault.find("of its edge level with the rim, a square needs 12 mm") != std::string::npos);
 }

@@ -108,13 +108,18 @@ TEST_CASE("a stop's rod is as thick as asked for, in the plate and in the list o
   CHECK(usual.stop->rod_mm == pin_mm);
   CHECK(set.stop->rod_mm == 6.0);
   CHECK(set.stop->radius_mm == 3.0);
-  // Its hole is as much smaller than the rod as a pin's is.
+  // It is pushed into its hole once arms and pins are in, so that is no press fit.
   const HingePiece* plate = FindPiece(set, "case plate");
   const auto hole = std::find_if(plate->holes.begin(), plate->holes.end(), [&](const Circle& c) {
     return (c.centre - set.stop->centre).norm() < 1e-9;
   });
   REQUIRE(hole != plate->holes.end());
-  CHECK(2.0 * hole->radius_mm == Approx(6.0 - (pin_mm - set.hardware->plate_hole_mm)).margin(1e-9));
+  CHECK(2.0 * hole->radius_mm == Approx(6.0).margin(1e-9));
+  const auto in_wood =
+      std::find_if(set.bench_work.begin(), set.bench_work.end(),
+                   [](const WoodWork& work) { return work.what == "hole for the stop"; });
+  REQUIRE(in_wood != set.bench_work.end());
+  CHECK(2.0 * in_wood->hole.radius_mm == Approx(7.0));
   // As much plate round it, in diameters, as round a pin.
   const double web = -SignedDistance({Flatten(plate->outline, 0.0005)}, set.stop->centre) - 3.0;
   CHECK(web >= set.hardware->plate_fit.web_per_diameter * 6.0 - 0.01);

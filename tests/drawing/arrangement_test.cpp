@@ -162,6 +162,46 @@ TEST_CASE("distances to check by are those between the circles, shut and open") 
   CHECK(checked == 12);
 }
 
+TEST_CASE("room that the lid needs behind on its way stands in the arrangement, at its place") {
+  int inches = 0;
+  for (const auto& example : testing::Examples()) {
+    INFO(example.name);
+    Design design = testing::MakeDesign(example);
+    Hinge& hinge = design.hinges[0];
+    const auto needs = [&] {
+      std::string said;
+      for (const Element& text : Named(testing::ReadSvg(ArrangementSvg(design, hinge)), "text")) {
+        if (text.In("room") && text.text.rfind("needs ", 0) == 0) said += text.text;
+      }
+      return said;
+    };
+    // No more than the open lid takes, or not known: one dimension is enough.
+    CHECK(needs().empty());
+    hinge.traits.reach_behind_mm = 1.0;
+    hinge.traits.reach_behind_rad = 44.2 * kRadPerDeg;
+    CHECK(needs().empty());
+    hinge.traits.reach_behind_mm = 10.0 * 25.4;
+    CHECK(needs() == (design.job.inches ? "needs 10\" behind, at 44\xC2\xB0"
+                                        : "needs 254 behind, at 44\xC2\xB0"));
+    inches += design.job.inches ? 1 : 0;
+    // With a ruler: an upright line that far behind the case's rear face, x = 0.
+    const auto all = testing::ReadSvg(ArrangementSvg(design, hinge));
+    const Vec2 a0 = CircleIn(all, "open", "pivot case-a"),
+               b0 = CircleIn(all, "open", "pivot case-b");
+    const double scale = (b0 - a0).norm() / (example.pivots.case_b - example.pivots.case_a).norm();
+    const double x = a0.x() - scale * (example.pivots.case_a.x() + 254.0);
+    int lines = 0;
+    for (const Element& path : Named(all, "path")) {
+      if (!path.In("room")) continue;
+      const auto points = testing::PointsOf(path.attributes.at("d"));
+      if (points.size() != 2) continue;
+      lines += std::abs(points[0].x() - x) < 0.01 && std::abs(points[1].x() - x) < 0.01;
+    }
+    CHECK(lines >= 1);
+  }
+  CHECK(inches > 0);
+}
+
 TEST_CASE("lid pivots are measured from the lid's own back and rim too") {
   Design design = testing::MakeDesign(testing::Examples()[0]);
   design.job.lid.wall_mm = 9.0;

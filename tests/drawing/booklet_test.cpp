@@ -6,8 +6,11 @@
 #include <cmath>
 #include <regex>
 #include <set>
+#include <sstream>
+#include <tuple>
 
 #include "cutting/real_sets.h"
+#include "lidwright/base/bench.h"
 #include "lidwright/cutting/work_steps.h"
 #include "lidwright/design/risks.h"
 #include "lidwright/drawing/plate_sheet.h"
@@ -78,6 +81,33 @@ TEST_CASE("no two texts of a bench booklet overlap or leave their page, none is 
     }
   }
   CHECK(texts > 2000);
+}
+
+TEST_CASE("a step's words end above the next step, heads are fixed last of all") {
+  std::size_t headings = 0, fixed = 0;
+  for (const Made& made : Booklets()) {
+    for (const Canvas& page : made.pages) {
+      double lowest = 1e300;  // of the step before
+      for (const PlacedText& text : page.texts()) {
+        INFO(made.real.name << ", " << text.text);
+        if (text.box.high.y() < 15.0) continue;  // the page's foot
+        if (text.text.rfind("Step ", 0) == 0) {
+          CHECK(text.box.high.y() < lowest);
+          lowest = text.box.low.y();
+          ++headings;
+        }
+        lowest = std::min(lowest, text.box.low.y());
+      }
+    }
+    for (const WorkStep& step : WorkSteps(made.real.design.job, made.real.set)) {
+      const std::size_t heads = step.text.find("fix the heads with");
+      if (heads == std::string::npos) continue;
+      ++fixed;
+      CHECK(step.text.find(". ", heads) == std::string::npos);
+    }
+  }
+  CHECK(headings > 20);
+  CHECK(fixed > 1);
 }
 
 TEST_CASE("a booklet's lettering is 2.5 mm or more and black, and its pages are the job's paper") {
@@ -222,6 +252,70 @@ TEST_CASE("a plate sheet measures every hole from the blank's two edges") {
     }
   }
   CHECK(holes > 20);
+}
+
+TEST_CASE("tools name the sizes that holes have elsewhere, each once") {
+  std::size_t sizes = 0;
+  for (const Made& made : Booklets()) {
+    INFO(made.real.name);
+    const bool inches = made.real.design.job.inches;
+    std::set<std::string> of_holes;
+    for (const HingePiece& piece : made.real.set.pieces) {
+      for (const auto& circles : {piece.holes, piece.drills}) {
+        for (const Circle& hole : circles) {
+          of_holes.insert(BenchText(2.0 * hole.radius_mm, Bench::kHole, inches));
+        }
+      }
+    }
+    for (const WoodWork& work : made.real.set.bench_work) {
+      of_holes.insert(BenchText(2.0 * work.hole.radius_mm, Bench::kHole, inches));
+    }
+    std::string line;
+    for (const PlacedText& text : made.pages.at(1).texts()) {
+      if (text.text.rfind("Drills and reamers: ", 0) == 0) line = text.text.substr(20);
+    }
+    std::set<std::string> said;
+    std::istringstream words(line);
+    for (std::string size; std::getline(words >> std::ws, size, ',');) {
+      if (size.find(' ') == std::string::npos) continue;  // the line was broken there
+      INFO(size);
+      CHECK(of_holes.count(size) == 1);
+      CHECK(said.insert(size).second);
+      ++sizes;
+    }
+  }
+  CHECK(sizes >= 3 * Booklets().size());
+}
+
+TEST_CASE("what the order of work uses up is to be bought, with the steps that name it") {
+  int compound = 0, tape = 0;
+  for (const Made& made : Booklets()) {
+    INFO(made.real.name);
+    const Canvas& page = made.pages.at(1);
+    const auto steps = WorkSteps(made.real.design.job, made.real.set);
+    const auto first = [&](const std::string& word) {
+      for (std::size_t i = 0; i < steps.size(); ++i) {
+        if ((steps[i].text + steps[i].tool).find(word) != std::string::npos) return i + 1;
+      }
+      return std::size_t{0};
+    };
+    const auto stands = [&](const std::string& supply, std::size_t step) {
+      return Has(page, supply + " (step " + std::to_string(step)) ||
+             Has(page, supply + " (steps " + std::to_string(step));
+    };
+    CHECK(stands("Card", 1));
+    CHECK(stands("Glue", 1));  // the card trial's
+    for (const auto& [word, supply, count] :
+         {std::tuple<const char*, const char*, int*>{
+              "retaining compound", "Retaining compound, for metal in metal", &compound},
+          {"double-sided tape", "Double-sided tape", &tape}}) {
+      const std::size_t step = first(word);
+      CHECK(stands(supply, step) == (step > 0));
+      *count += step > 0 ? 1 : 0;
+    }
+  }
+  CAPTURE(compound, tape);
+  CHECK(compound + tape > 0);
 }
 
 namespace {

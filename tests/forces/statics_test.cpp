@@ -199,13 +199,23 @@ TEST_CASE("leaning on the open lid loads the pins as the worst of many balances 
   CHECK(feel.leaning_pin_n > 5.0 * feel.largest_pin_n);  // it is the case that matters
 }
 
-TEST_CASE("washers and springs bought by the numbers hold the lid") {
+TEST_CASE("what is bought by the numbers holds the lid from where a hand leaves it") {
   for (const std::size_t which : {0u, 1u, 2u}) {
-    const Chest chest(which);
+    CAPTURE(which);
+    Chest chest(which);
+    chest.load.lid.mass_kg = 0.05;  // such that a washer as sold does
     const Feel feel = FeelOf(chest.load, chest.motion(), chest.open, chest.front);
-    const Holdings holdings = HoldingsOf(feel, chest.motion());
+    constexpr std::array<double, kJoints> kPins{4.0, 4.0, 4.0, 4.0};
+    const Holdings holdings = HoldingsOf(feel, chest.motion(), kPins);
     REQUIRE(holdings.needed);
     CHECK(holdings.stay_nmm == feel.holding_nmm);
+    double most = 0.0;
+    for (std::size_t i = 0; i < feel.theta_rad.size(); ++i) {
+      if (feel.theta_rad[i] * 180.0 / kPi >= 15.0) most = std::max(most, feel.short_nmm[i]);
+    }
+    REQUIRE(most > 0.0);
+    CHECK(holdings.support_nmm == most);
+    CHECK(holdings.ToBuy());
     REQUIRE_FALSE(holdings.washers.empty());
     const FrictionWasher& best = holdings.washers.front();
     for (const FrictionWasher& w : holdings.washers) CHECK(w.torque_nmm >= best.torque_nmm);
@@ -222,6 +232,7 @@ TEST_CASE("washers and springs bought by the numbers hold the lid") {
     };
     for (std::size_t i = 0; i < feel.theta_rad.size(); ++i) {
       const double t = feel.theta_rad[i];
+      if (t * 180.0 / kPi < 15.0) continue;
       const double a = slope([&](double at) { return oracle.At(at).a; }, t);
       const double b = slope([&](double at) { return oracle.At(at).b; }, t);
       const double rate = best.joint == kCaseA   ? a
@@ -234,11 +245,13 @@ TEST_CASE("washers and springs bought by the numbers hold the lid") {
     }
     CHECK(tightest == Approx(1.0).epsilon(1e-5));
     // The squeeze: even pressure over the ring, two faces, summed up in thin rings.
-    const double p = best.clamp_n / (kPi * (6.0 * 6.0 - 2.0 * 2.0));
+    const double outside = best.stock.outside_mm / 2.0, inside = best.stock.inside_mm / 2.0;
+    const double p = best.clamp_n / (kPi * (outside * outside - inside * inside));
+    const double ring = (outside - inside) / 4000;
     double torque = 0.0;
     for (int i = 0; i < 4000; ++i) {
-      const double r = 2.0 + (i + 0.5) * 4.0 / 4000;
-      torque += 2.0 * 0.2 * p * 2.0 * kPi * r * r * 4.0 / 4000;
+      const double r = inside + (i + 0.5) * ring;
+      torque += 2.0 * best.stock.friction * p * 2.0 * kPi * r * r * ring;
     }
     CHECK(torque == Approx(best.torque_nmm).epsilon(1e-5));
     // Springs: with one at each end the moment left over is within what is said, and a small
@@ -256,7 +269,9 @@ TEST_CASE("washers and springs bought by the numbers hold the lid") {
           const double torque_now = sense * (shut + (open - shut) * turn(t) / spring.turn_rad);
           const double left = feel.moment_nmm[i] - 2.0 * torque_now * rate;
           sum += left * left;
-          if (worst) *worst = std::max(*worst, std::abs(left) - feel.friction_nmm[i]);
+          if (worst && t * 180.0 / kPi >= 15.0) {
+            *worst = std::max(*worst, std::abs(left) - feel.friction_nmm[i]);
+          }
         }
         return sum;
       };
@@ -270,6 +285,29 @@ TEST_CASE("washers and springs bought by the numbers hold the lid") {
       CHECK(spring.left_nmm < feel.holding_nmm);
     }
   }
+}
+
+TEST_CASE("a friction washer goes over the pin that is used, and its own spring squeezes enough") {
+  Chest chest;
+  chest.load.lid.mass_kg = 0.05;
+  const auto washers = [&](double pin_mm) {
+    const Feel feel = FeelOf(chest.load, chest.motion(), chest.open, chest.front);
+    return HoldingsOf(feel, chest.motion(), {pin_mm, pin_mm, pin_mm, pin_mm}).washers;
+  };
+  // Holes of 4.2, 5.2 and 6.2 mm are sold.
+  for (const auto& [pin_mm, hole_mm] :
+       {std::pair<double, double>{4.0, 4.2}, {5.0, 5.2}, {6.0, 6.2}, {4.76, 5.2}}) {
+    CAPTURE(pin_mm);
+    REQUIRE_FALSE(washers(pin_mm).empty());
+    for (const FrictionWasher& w : washers(pin_mm)) {
+      CHECK(w.stock.inside_mm == hole_mm);
+      CHECK(1.5 * w.clamp_n <= w.stock.clamp_n);
+    }
+  }
+  CHECK(washers(2.0).empty());  // the smallest lies beside it
+  CHECK(washers(8.0).empty());  // and none goes over this
+  chest.load.lid.mass_kg = 8.0;
+  CHECK(washers(6.0).empty());
 }
 
 TEST_CASE("a heavier lid is in proportion harder to lift and to hold") {

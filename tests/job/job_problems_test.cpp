@@ -34,6 +34,12 @@ TEST_CASE("unknown keys are named with what was likely meant") {
        "floor)\n"},
       {"\"wall\": 12", "\"wall\": 12, \"crown\": 38",
        "box.json:3: case.crown = 38: unknown key (did you mean lid.crown?)\n"},
+      {"\"back_bow\": 10", "\"bow_back\": 10",
+       "box.json:3: case.bow_back = 10: unknown key (did you mean \"back_bow\"?)\n"},
+      {"\"height\": 120", "\"height\": \"120,5 mm\"",
+       "box.json:3: case.height = \"120,5 mm\": must be a length: a number in mm, or a text with "
+       "its "
+       "unit such as \"12 mm\" or \"1/2 in\" (decimals after a point: \"120.5 mm\")\n"},
       {"\"swing\"", "\"swings\"",
        "box.json:5: swings = {\"open_deg\": 95, \"gap\": 2}: unknown key (did you mean "
        "\"swing\"?)\n"},
@@ -226,11 +232,13 @@ TEST_CASE("measures that contradict each other are named with what limits them")
       {"\"arms\": {", "\"shop\": {\"cutter\": 9}, \"arms\": {",
        "box.json:6: shop.cutter = 9: must be at most arms.eye, 8 mm\n"},
   });
-  CHECK(Said(R"({"units": "in", "case": {"width": 9, "depth": 6, "height": "3-1/2", "wall": 3},
+  CHECK(
+      Said(R"({"units": "in", "case": {"width": 9, "depth": 6, "height": "3-1/2", "wall": 3},
 "lid": {"rim": 1, "crown": 1, "wall": "1/4"}})") ==
-        "box.json:1: case.back_wall = 3 in by default: must be less than half of case.depth, 3 in\n"
-        "box.json:1: case.front_wall = 3 in by default: must be less than half of case.depth, 3 "
-        "in\n");
+      "box.json:1: case.wall = 3: counts for case.back_wall too, which must be less than half of "
+      "case.depth, 3 in\n"
+      "box.json:1: case.wall = 3: counts for case.front_wall too, which must be less than half of "
+      "case.depth, 3 in\n");
 }
 
 TEST_CASE("hardware that contradicts itself or its plates is named by its key") {

@@ -61,7 +61,7 @@ std::map<std::string, std::string> AllReadOf(const Design& design) {
 // by which a print is measured, and what the job itself is echoed with.
 std::string WithoutMeant(const std::string& text) {
   const std::regex meant(
-      "in \\([0-9]+( and [0-9]+)? mm\\)|100 mm \\| (\\[bar: \\] )?4 in|\": \"[0-9.]+ mm\"");
+      "in\\s+\\([0-9]+( and [0-9]+)?\\s+mm\\)|100 mm \\| (\\[bar: \\] )?4 in|\": \"[0-9.]+ mm\"");
   return std::regex_replace(text, meant, "in");
 }
 

@@ -76,20 +76,20 @@ TEST_CASE("A pose lands in the job in the job's own unit") {
     Talk talk;
     talk.Set("units", units);
     const Json shown = talk.Say(Entry("poses", 0, kPose));
-    if (units == "in") {  // 320 inches are no box, and a fault elsewhere holds no entry up
-      CHECK(shown["ready"] == false);
-      CHECK(shown["lists"]["poses"][0]["typed"]["at_x"] == "-34.5");
-      CHECK_FALSE(shown["lists"]["poses"][0].contains("at"));
-      continue;
-    }
+    const double unit = units == "in" ? kMmPerInch : 1.0;
     const Job job = JobOf(shown);
     REQUIRE(job.poses.size() == 1);
     CHECK(job.poses[0].angle_rad == 90 * kRadPerDeg);
-    CHECK(job.poses[0].at.x() == -34.5);
+    CHECK(job.poses[0].at.x() == Approx(-34.5 * unit).margin(1e-12));
     CHECK(job.poses[0].at.y() == Approx(12.7).margin(1e-12));
-    CHECK(job.poses[0].within_mm == 3.0);
+    CHECK(job.poses[0].within_mm == Approx(3.0 * unit).margin(1e-12));
     CHECK(shown["lists"]["poses"][0]["mark"] == "rear");
-    CHECK(shown["lists"]["poses"][0]["at"][0] == -34.5);
+    CHECK(shown["lists"]["poses"][0]["at"][0] == job.poses[0].at.x());
+    // A fault elsewhere holds no entry up.
+    const Json faulty = talk.Set("case.wall", "thick");
+    CHECK(faulty["ready"] == false);
+    CHECK(faulty["lists"]["poses"][0]["typed"]["at_x"] == "-34.5");
+    CHECK_FALSE(faulty["lists"]["poses"][0].contains("at"));
   }
 }
 

@@ -434,6 +434,7 @@ TEST_CASE("over random parts a closed gap is kept exactly when plain search find
     const KeepReport report = KeepsClosedGap(bounds, {{&first, &second}}, cap);
     CAPTURE(closed, least, cap, report.separation_mm);
     CHECK(report.kept() == (least >= floor - 1e-9));
+    CHECK(PartingSpeed_mm(bounds, ShutPair({&first, &second}, cap)) == report.separation_mm);
     if (!report.kept()) {
       CHECK(DistanceAt(oracle, c.first, c.second, report.worst->at, 0.0) < floor + 1e-9);
     }

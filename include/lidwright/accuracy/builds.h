@@ -48,8 +48,11 @@ struct Accuracy {
   double worst_drop = kUnset;  ///< Σ |slope|: mm of gap lost per mm if every error is against it
   double seam_spread =
       kUnset;  ///< standard deviation of the shut lid's place per mm of error, by measure
-  double error_it_stands_mm = kUnset;  ///< standard deviation with which 99 of 100 lids still clear
-  std::vector<ErrorEffect> effects;    ///< eight pivot numbers, three of each plate, two arms
+  /// Standard deviation with which 99 of 100 lids still clear and open all the way: by the slopes
+  /// of the tightest gap and of the angle at which the linkage turns back, and no more than the
+  /// trial below bears out.
+  double error_it_stands_mm = kUnset;
+  std::vector<ErrorEffect> effects;  ///< eight pivot numbers, three of each plate, two arms
 
   // Play in the bushings.
   double play_mm = kUnset;     ///< all of a pin's free movement in its bushing
@@ -60,13 +63,15 @@ struct Accuracy {
   int builds = 0;
   double drill_error_mm = kUnset;
   double place_error_mm = kUnset;
-  double touching_share = kUnset;  ///< of builds whose lid touches the case
-  double short_share = kUnset;     ///< of builds whose lid misses the gap to the case asked for
   double unopened_share = kUnset;  ///< of builds that cannot be opened all the way
-  double missed_share = kUnset;    ///< of builds that miss anything that is asked, or do not open
+  double touching_share = kUnset;  ///< of builds that open, and whose lid touches the case
+  /// Rub or do not open.
+  double FailingShare() const { return touching_share + unopened_share; }
+  double short_share = kUnset;   ///< of builds that open, and miss the gap to the case asked for
+  double missed_share = kUnset;  ///< of builds that miss anything that is asked, or do not open
   std::vector<MissedShare>
-      missed;  ///< by requirement, most often first; those of no build left out
-  double gap_5_percent_mm = kUnset;  ///< one build in twenty has less than this
+      missed;  ///< of those that open, most often first; those of no build left out
+  double gap_5_percent_mm = kUnset;  ///< of those that open, one in twenty has less than this
   /// One in twenty shuts farther off than this (ShutOf): placed with the jig (its holes and the
   /// arms' are drilled, the plates go where it says), and placed by measuring. kUnset if one in
   /// twenty or more cannot be shut at all. In place it is nothing.
@@ -94,10 +99,10 @@ struct BuildOptions {
 /// distributed, and looks at each build's gap again: at every slab's own tightest angle and beside
 /// it (not certified: no build is claimed to clear, shares are estimated). Whether a build misses
 /// another requirement is told to first order (SpoiltByHoles), with plates and arms where their
-/// holes bring them; a build that cannot be opened touches and misses all. An arm's length is off
-/// by √2 of a hole. A plate placed by measuring is off by shop.place_error at each of its two
-/// pivots and each way: √½ of it as a shift, √2 of it over their distance as a turn. Deterministic
-/// for a seed on any number of threads.
+/// holes bring them; a build that cannot be opened is counted as that and as nothing else. An arm's
+/// length is off by √2 of a hole. A plate placed by measuring is off by shop.place_error at each of
+/// its two pivots and each way: √½ of it as a shift, √2 of it over their distance as a turn.
+/// Deterministic for a seed on any number of threads.
 ///
 /// Rattle: each arm is free by the play at both of its pins; over 91 angles of the swing.
 /// `assembly` is the box with as many of the hinge's parts as there are.

@@ -21,7 +21,8 @@ enum class PieceKind {
   kPin,
   kBushing,
   kScrew,
-  kJig
+  kJig,
+  kPad
 };
 
 /// One flat or turned piece of the hinge at the +z end of the box, in the case's frame with the lid

@@ -7,6 +7,7 @@
 
 #include "lidwright/arms/hinge_parts.h"
 #include "lidwright/arms/jig.h"
+#include "lidwright/arms/pad.h"
 #include "lidwright/arms/plates.h"
 #include "lidwright/arms/stay.h"
 #include "lidwright/arms/stop.h"
@@ -19,6 +20,7 @@ struct HingeSetOptions {
   std::optional<Stay> stay;  ///< in a post's stead
   double stop_rod_mm = 0.0;  ///< a bare rod of this diameter as stop; 0: the pins' rod with or
                              ///< without a sleeve of the bushings' tube
+  double pad_mm = 0.0;       ///< length of a pad, where no post can be the stop; 0: as usual
   double lid_row_mm = kLeastRow_mm;  ///< least length of the lid plate's row of screws
   bool jig = true;
 };
@@ -32,6 +34,10 @@ struct WoodWork {
   std::string note;
   std::string piece{};  ///< the name of the piece that goes in, if one does
 };
+
+/// How the note of a hole begins that is not drilled with the others but where its plate has its
+/// place.
+extern const char* const kLater;
 
 /// What a screw is called everywhere: "screw 1 of the lid plate"; and its head among the pieces.
 std::string ScrewName(std::size_t number, const std::string& of);
@@ -52,6 +58,7 @@ struct HingeSet {
   std::optional<Hardware> hardware;
   std::optional<Plate> case_plate, lid_plate;
   std::optional<Stop> stop;
+  std::optional<Pad> pad;  ///< where no post has a place
   std::optional<Stay> stay;
   std::optional<Jig> jig;
   std::vector<AssemblyMove> order;  ///< how it goes together; of a set in which all clears

@@ -50,6 +50,7 @@ struct PlateNeeds {
   double screw_edge_mm = 0.0;    ///< of a screw's centre
   double screw_pin_mm = 0.0;     ///< between a screw's and a pin's centre
   double screw_wood_mm = 0.0;    ///< of a screw from the edges of the wood
+  double packing_edge_mm = 0.0;  ///< of its hole's centre from the packing's edge
   double inside_mm = 0.0;        ///< half the cutter's diameter
   double row_mm = kLeastRow_mm;  ///< least length of the lid plate's row of screws
 };

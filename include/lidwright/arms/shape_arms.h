@@ -52,9 +52,9 @@ void AddArm(const Arm& arm, Body body, bool mirrored, Assembly& assembly);
 Verdicts CertifyArms(const ArmsTask& task, const Swing& swing, const std::optional<Arm>& arm_a,
                      const std::optional<Arm>& arm_b);
 
-/// An arm whose outline somebody gives, with its place in the stack; the centre line is unknown and
-/// taken as straight.
+/// An arm whose outline somebody gives, with its place in the stack; a centre line that does not
+/// run from hole to hole counts as unknown, and is taken as straight.
 Arm GivenArmAsCut(const ArmsTask& task, const Outline& outline, const Circle& case_hole,
-                  const Circle& lid_hole, int layer);
+                  const Circle& lid_hole, int layer, const Centreline& centreline = {});
 
 }  // namespace lidwright

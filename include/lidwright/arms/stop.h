@@ -7,6 +7,7 @@
 #include <string>
 
 #include "lidwright/arms/plates.h"
+#include "lidwright/base/tolerances.h"
 
 namespace lidwright {
 
@@ -21,7 +22,12 @@ struct Stop {
   double approach_mm = 0.0;     ///< how fast the part comes on there, per radian of lid angle: the
                              ///< post's force times this is the open lid's moment about its centre
   LayerSpan span;  ///< from the end wall to the inner face of what it stops
+  /// Is it a sleeve on a rod, or the bare rod?
+  bool HasSleeve() const { return radius_mm > rod_mm / 2.0 + kSamePoint_mm; }
 };
+
+/// [mm/rad] What comes on slower than this stops nothing: a tenth of a millimetre would be degrees.
+inline constexpr double kLeastApproach_mm = 8.0;
 
 /// Something that a post could stop.
 struct Stoppable {
@@ -43,6 +49,10 @@ std::optional<Stop> FindStop(const ArmsTask& task, const LidMotion& motion,
                              const std::vector<Stoppable>& parts, double radius_mm, double edge_mm,
                              double apart_mm, double wall_z_mm, const StopProof& proof,
                              std::string* fault);
+
+/// Does what is there to stop the lid meet what it is there for, `off_mm` away lid open?
+Verdict MeetingVerdict(double open_rad, double off_mm, const std::string& first,
+                       const std::string& second);
 
 /// Stop meets part at the opening angle, within kStopContact_mm, and is clear of it before: the
 /// certified gap until kStopFree_rad before it, which must be more than nothing.

@@ -59,7 +59,8 @@ class Assembly {
   std::vector<std::shared_ptr<const ShutPair>> shut_;
 };
 
-/// May two parts be in one place: those of one body, and a pin or bushing and the arm on it?
+/// May two parts be in one place: those of one body, a pin or bushing and the arm on it, and what
+/// is there to meet the case and the case?
 bool MayTouch(const Assembly::Registered& a, const Assembly::Registered& b);
 
 }  // namespace lidwright

@@ -15,6 +15,7 @@ enum class StepScene {
   kFlatParts,
   kTurnedParts,
   kHolesInWood,
+  kLidPlateLetIn,
   kPlatesOnJig,
   kJigInCase,
   kJigInLid,

@@ -39,8 +39,8 @@ struct CorrectionSearch {
 
 /// The smallest move of a single pivot found, within the reach, with which lid, arms and all other
 /// parts clear, a stay given where it needs one: as `check` judges it. Each pivot descends alone
-/// from where it is, then the move is shortened by halving as long as everything is still met;
-/// where that mends nothing, each is tried on rings around its place. No proof that there is no
+/// from where it is, and is tried on rings around its place that are nearer than what was found;
+/// each move is shortened by halving as long as everything is still met. No proof that there is no
 /// smaller one.
 CorrectionSearch SmallestCorrection(const BoxModel& box, const Pivots& pivots,
                                     const CorrectionOptions& options = {});

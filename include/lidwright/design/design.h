@@ -18,10 +18,11 @@ namespace lidwright {
 
 /// Numbers by which hinges are compared.
 struct Traits {
-  double least_gap_mm = kUnset;     ///< certified, lid to case while moving
-  double arms_length_mm = kUnset;   ///< both arms, pivot to pivot
-  double reach_behind_mm = kUnset;  ///< how far behind the case's rear face lid and arms come
-  double mouth_free = kUnset;       ///< share of the mouth left free when open
+  double least_gap_mm = kUnset;      ///< certified, lid to case while moving
+  double arms_length_mm = kUnset;    ///< both arms, pivot to pivot
+  double reach_behind_mm = kUnset;   ///< how far behind the case's rear face lid and arms come
+  double reach_behind_rad = kUnset;  ///< at this angle of the lid
+  double mouth_free = kUnset;        ///< share of the mouth left free when open
   double play_factor = kUnset;  ///< front-edge play per unit of pin play, worst over the swing (R8)
   double seam_off_mm = kUnset;  ///< holes as the shop drills them, one lid in twenty shuts so far
                                 ///< off; kUnset as well if so many cannot be shut

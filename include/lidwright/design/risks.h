@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,9 +24,17 @@ struct Risk {
 /// "danger", "care", "waste": the levels are told by word.
 const char* NameOf(RiskLevel level);
 
-/// A hinge's risks, the worst first, kMostRisks at most: a requirement missed, a part that breaks,
-/// a box that tips, a lid that falls, fingers, and how many builds miss. A hinge without forces has
-/// those that need none. Forces are told as weights, rounded down.
+/// Do more than two of 100 builds rub or not open, drilled as the shop drills? What clears as drawn
+/// is then no answer by itself.
+bool ManyBuildsFail(const Hinge& hinge);
+
+/// The angle past which the lid, let go, falls open; nothing if it never does.
+std::optional<double> FallsOpenFrom_rad(const Feel& feel);
+
+/// A hinge's risks, the worst first, kMostRisks at most: a requirement missed, builds that rub or
+/// do not open, a part that breaks, a lid that falls, a box that tips, fingers, and how many builds
+/// miss something else. A hinge without forces has those that need none. Forces are told as
+/// weights, rounded down.
 std::vector<Risk> RisksOf(const Design& design, const Hinge& hinge);
 
 inline constexpr std::size_t kMostRisks = 3;

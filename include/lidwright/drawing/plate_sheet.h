@@ -15,7 +15,8 @@ namespace lidwright {
 /// outline in the blank it is cut from, every hole as ordinates and in a table from the blank's
 /// left and lower edges, diameters, radii, size and thickness. Where the box needs mounting blocks,
 /// what they measure stands with them. Laid as in the cut files: longer side across, seen from
-/// outside of the left end; the right end's are mirror images.
+/// outside of the left end, with an arrow that says which way is up; the right end's are mirror
+/// images.
 ///
 /// Each sheet has the bars of Tiles. Numbers in rings are those of the parts list. No two texts
 /// overlap. Same pieces, same bytes.

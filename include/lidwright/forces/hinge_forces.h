@@ -22,7 +22,8 @@ enum class HangsOn {
   kPin,        ///< the rod of pins and stop
   kSeat,       ///< thickness of what holds a pin
   kScrew,
-  kStay  ///< what was bought for it
+  kStay,  ///< what was bought for it
+  kPad    ///< its length
 };
 
 /// One way a part can fail, and how far it is from it.
@@ -75,8 +76,8 @@ struct HingeForces {
 /// HoleConcentration for wood and acrylic), torn out, crushed by the bushing, buckling; pins in
 /// bending and shear, pressure on the bushing (25 MPa while it moves, 90 at rest: a maker's page on
 /// bronze bushings, READ), pressure on what holds the pin (wood: 114.5 G^1.84 MPa, the American
-/// code's dowel bearing under 1/4 in, from memory); screws drawn out and across, and the stop's rod
-/// in bending and shear, where the case has them.
+/// code's dowel bearing under 1/4 in, from memory); screws drawn out and across, the stop's rod in
+/// bending and shear, a pad pressed into the rim, where the case has them.
 /// Requires arms on the motion's pivots and a motion that goes beyond the job's opening angle.
 HingeForces ForcesOf(const Job& job, const Solid& solid, const LidMotion& motion,
                      const Vec2& front_edge, const Arm& arm_a, const Arm& arm_b,

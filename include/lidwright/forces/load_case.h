@@ -57,6 +57,12 @@ struct StayHold {
   bool bolted = false;        ///< right through the wall, `thread_mm` of it
 };
 
+/// A pad on the lid's back at one end of the box, which comes down on the case's rim.
+struct PadHold {
+  double length_mm = kUnset;  ///< along the rim
+  double bears_mm = kUnset;   ///< of its width, that lies on it
+};
+
 /// A piece of hardware, both ends' together, and what it moves with.
 struct PieceMass {
   std::string name;
@@ -78,6 +84,7 @@ struct LoadCase {
   std::optional<PlateHold> case_plate, lid_plate;
   std::optional<StopContact> stop;  ///< none: the open lid is held by a pure moment
   std::optional<StayHold> stay;     ///< the stop is a stay
+  std::optional<PadHold> pad;       ///< the stop is a pad
 
   double friction = 0.0;    ///< coefficient between pin and bushing
   double lean_n = 0.0;      ///< abuse: a hand on the open lid's front edge, any direction

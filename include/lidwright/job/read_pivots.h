@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "lidwright/base/problem.h"
 #include "lidwright/base/units.h"
@@ -17,6 +18,9 @@ struct GivenArm {
   Outline outline;
   int layer = 0;            ///< 0 or 1
   double hole_mm = kUnset;  ///< diameter of its holes, if the file says
+  /// Its middle line from case to lid pivot, as outlines are but open; of a file that lidwright
+  /// wrote, else empty.
+  std::vector<OutlineVertex> centreline{};
 };
 
 /// A hinge that the maker has: measured from a box, drawn, or written by lidwright. All in mm in

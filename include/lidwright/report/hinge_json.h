@@ -16,4 +16,9 @@ namespace lidwright {
 /// the mouth, b no room. Same design, same bytes.
 std::string WriteHingeJson(const Design& design);
 
+/// A small file for what was built: the first hinge's pivots in the maker's unit, to be overwritten
+/// with measured ones, and the job with the sizes that were cut, so that ReadPivots has them
+/// judged with those. Requires a hinge.
+std::string WriteBuiltJson(const Design& design);
+
 }  // namespace lidwright

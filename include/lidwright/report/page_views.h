@@ -41,6 +41,14 @@ struct DesignMarkup {
 };
 DesignMarkup MarkupOf(const Design& design);
 
+/// What the design's first hinge misses first, or what stands in the way of one, with its number:
+/// a clause without capital and full stop; empty where the hinge does.
+std::string WhatFails(const Design& design);
+
+/// What stands before all else where a plain hinge does, whether a hidden one was found or not;
+/// empty where none does, or where none was looked for.
+std::string PlainHingeFirst(const Design& design);
+
 /// "clear", "violated", "undecided".
 std::string OutcomeWord(Outcome outcome);
 

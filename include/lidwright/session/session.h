@@ -42,7 +42,7 @@ struct SessionWork {
 /// job.h, lid pivots where they sit when shut.
 ///   state                 everything a page shows
 ///   open page             the same, and from now on only the page of this name is served
-///   set key text          one measure as typed; "" leaves it out
+///   set key text          one measure as typed; "" leaves it out; other units convert bare lengths
 ///   entry list number …   values of one of the `contents` or `poses` as typed, by their keys, a
 ///                         point's by at_x and at_y; "" leaves one out, and where `number` is their
 ///                         count there is one more
@@ -67,7 +67,8 @@ struct SessionWork {
 ///   drop                  what was dragged becomes one step that can be undone
 ///   rest                  routes the arms, makes the parts, judges all of it
 ///   undo, redo
-///   save replace packed   writes the set, or packs it for the page (SessionWork)
+///   save replace packed   writes the set, or packs it for the page (SessionWork); refused before
+///                         a search has ended or pivots were placed
 ///   end                   ends the program
 /// Every answer is an object; {"refused": words} where a message cannot be followed, and then
 /// nothing has changed.
@@ -102,7 +103,9 @@ class Session {
   void Moved(int ticket, CorrectionSearch sought);
   /// The set is packed, and the page may have it.
   void Packed(int ticket, const std::string& words, bool good);
-  /// What came of saving, or why work failed, in words.
+  /// The set is written into the folder.
+  void Written(int ticket, const std::string& words, bool good);
+  /// Why nothing came of work, in words.
   void Done(int ticket, const std::string& words, bool good, bool there_already = false);
 
   /// Was the end asked for?

@@ -153,6 +153,11 @@ struct KeepReport {
 /// two stations.
 KeepReport KeepsClosedGap(const Motion& motion, const ShutPair& shut, std::stop_token stop = {});
 
+/// KeepReport::separation_mm alone, from where the bodies are at the start: proves nothing of what
+/// follows, and costs a small part of it. Infinite also where the proof would not begin: bodies
+/// that overlap when shut, a motion without bounds.
+double PartingSpeed_mm(const Motion& motion, const ShutPair& shut);
+
 /// Least distance of the pairs with the bodies where they are, negative (how deep a vertex of one
 /// lies in the other, at their stations) where outlines cross or one holds the other. Nothing
 /// without pairs.

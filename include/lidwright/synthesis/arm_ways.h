@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <limits>
 #include <vector>
 
 #include "lidwright/synthesis/lid_space.h"
@@ -26,18 +27,20 @@ class ArmWays {
  public:
   ArmWays(const Job& job, const LidSpace& space);
 
-  /// Arm 0 or 1. Lacks more than any room where the lid does not open.
-  ArmWay Arm(const PivotNumbers& x, std::size_t arm) const;
+  /// Arm 0 or 1. Lacks more than any room where the lid does not open. Ways that lack more than
+  /// `most_lack_mm` are not looked for: where there is no other, it lacks the most that is told.
+  ArmWay Arm(const PivotNumbers& x, std::size_t arm, double most_lack_mm = kAny_mm) const;
 
   /// From a lid pivot to where the lid's end wall can hold a plate; nothing lacks where the job's
   /// lid pins go straight into the wood.
-  ArmWay Plate(const PivotNumbers& x, std::size_t arm) const;
+  ArmWay Plate(const PivotNumbers& x, std::size_t arm, double most_lack_mm = kAny_mm) const;
 
   /// What the arms want of room to each side of their middle, and plates.
   double arm_need_mm() const { return arm_need_mm_; }
   double plate_need_mm() const { return plate_need_mm_; }
   double pin_mm() const { return pin_mm_; }  ///< half of a pin's spacer
 
+  static constexpr double kAny_mm = std::numeric_limits<double>::infinity();
   static constexpr double kPlateHold_mm = 4.0;  ///< a plate reaches so far into the end wall
 
  private:

@@ -30,6 +30,12 @@ GridLid LookClosely(const QuickJudge& judge, const ArmWays& ways, const PivotNum
 GridLid OnGrid(const QuickJudge& judge, const ArmWays& ways, const PivotNumbers& x, double grid_mm,
                std::uint64_t seed, const Leaning& leaning = {});
 
+/// The same near each of several, which then are compared: after the first rounds, that gain the
+/// most, only those go on that are not far behind the best of all.
+std::vector<GridLid> OnGrid(const QuickJudge& judge, const ArmWays& ways,
+                            const std::vector<PivotNumbers>& all, double grid_mm,
+                            std::uint64_t seed, int threads);
+
 /// [mm] What ways' wide meshes leave undecided counts as room enough.
 inline constexpr double kEnoughRoom_mm = 0.3;
 

@@ -46,6 +46,7 @@ struct LidFigures {
   double over_bench_mm = kUnset;  ///< least height of the lid over the bench while it swings; less
                                   ///< than 0: below its level
   double arms_sine = kUnset;      ///< least sine of the angle between the arms' lines
+  double behind_rad = kUnset;     ///< angle of behind_mm, only where FiguresOf tells it
 };
 
 /// [N/N] Load of the worse pin per force of somebody who leans on the open lid, as foretold from

@@ -57,9 +57,13 @@ class LidSpace {
   /// told, without gradient.
   Look InCase(const Vec2& p, double enough) const;
   Look InLid(const Vec2& p, double enough) const;
+  /// What these gaps are not below, up to nearly 3 cm, by one look into a table.
+  double InCaseAtLeast(const Vec2& p) const;
+  double InLidAtLeast(const Vec2& p) const;
 
   /// How deep a point of the lid (in its frame) lies in the lid's end wall; below 0 outside of it.
   double DeepInLidEnd(const Vec2& p) const;
+  const Rect2& lid_end_box() const;  ///< round that end wall
 
   /// What the certificate takes off a gap for the model's own errors.
   double error_mm() const { return error_mm_; }

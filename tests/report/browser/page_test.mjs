@@ -98,7 +98,7 @@ test('no text leaves its frame or meets another, at any width and angle', async 
       const page = await at(name, {width});
       const last =
           await page.$eval('body', () => Number(document.getElementById('theta')?.max ?? 0));
-      for (const share of last > 0 ? [0, 0.12, 0.3, 0.5, 0.7, 0.88, 1] : [0]) {
+      for (const share of last > 0 ? [0, 0.15, 0.5, 0.85, 1] : [0]) {
         if (last > 0) await setTheta(page, share * last);
         const {faults, lines} = await faultsOfText(page);
         assert.deepEqual(faults, [], `${name} at ${width} px, ${share} open`);
@@ -313,10 +313,15 @@ test('on A4 and Letter every figure is whole, light, and within the margins', as
       return assert.fail(`"${texts.join(' ')}" is not printed`);
     };
     if (name !== 'sample_chest_tight') {
-      assert.equal(pageOf('Drawn', 'at'), pageOf('it', 'clears:'));
+      // The lid stands open on paper, wherever it was on the screen.
+      const open = await page.$eval('#theta', (slider) => Number(slider.max) * 180 / Math.PI);
+      assert.equal(pageOf('Drawn', 'at', open.toFixed(1) + '\u00b0.'), pageOf('it', 'clears:'));
       assert.equal(pageOf('proven,', 'lid:'), pageOf('Gap', 'by', 'angle'));
       assert.equal(pageOf('below', '0', 'the'), pageOf('Force', 'at', 'the'));
-      assert.equal(pageOf('half', 'open'), pageOf('Which', 'hinge?'));
+      // The hinges side by side may go on over the page; the heading stands with the first of them.
+      const first = words.findIndex(
+          ({text}, i) => text === 'half' && words[i + 1]?.text === 'open');
+      assert.equal(words[first].page, pageOf('Which', 'hinge?'));
     }
     // The answer asks the same further down: what counts here is the heading, which comes first.
     const heading = words.findIndex(
@@ -350,7 +355,7 @@ test('without scripts the words, figures and cautions remain', async () => {
   const context = await (await launch()).newContext({javaScriptEnabled: false});
   const page = await context.newPage();
   await page.goto('file://' + fileOf('sample_chest'));
-  for (const text of ['Yes, it clears', 'ISO 13854', 'from the rear face']) {
+  for (const text of [/^Yes,( as drawn)? it clears/, 'ISO 13854', 'from the rear face']) {
     assert.ok(await page.getByText(text).first().isVisible(), text);
   }
   await page.context().close();
