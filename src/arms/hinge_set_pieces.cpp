@@ -342,7 +342,9 @@ void AddSentences(const Job& job, HingeSet& set) {
                                 Body::kLid,
                                 {stack.centre, hardware.wood_hole_mm / 2.0},
                                 stack.pin.z_max_mm - plan.lid_face_mm,
-                                "mark it through the jig, drill square; glue the pin in",
+                                job.plates.on_case
+                                    ? "mark it through the jig, drill square; glue the pin in"
+                                    : "later, marked through its arm's eye; glue the pin in",
                                 stack.pivot});
     }
   }

@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "lidwright/arms/hinge_set.h"
+#include "lidwright/base/bench.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
@@ -73,6 +74,7 @@ class Assembling {
       DriveLidScrews();
     } else {
       lid_on_ = true;
+      if (!task_.job.plates.on_case) TryArms();
       Register(Body::kLid, {PieceKind::kPin});
       RegisterSpacers();
       PutArms(JigScene::kLidOpen, task_.limits.open_rad - kStopFree_rad);
@@ -187,18 +189,20 @@ class Assembling {
       }
       Register(Body::kCase, {PieceKind::kScrew});
     }
-    BringIn(task_.job.plates.on_lid ? JigScene::kArmsShut : JigScene::kLidOpen, {PieceKind::kStop},
-            Body::kCase, 0.0);
+    BringIn(StopComesIn(task_.job.plates), {PieceKind::kStop}, Body::kCase, 0.0);
   }
 
+  bool IsSpacer(const HingePiece& piece) const {
+    const bool turned = piece.kind == PieceKind::kSpacer || piece.kind == PieceKind::kWasher;
+    return turned && !piece.cut_from_sheet && !IsHead(piece);
+  }
   void RegisterSpacers() {
     for (const HingePiece& piece : set_.pieces) {
-      const bool turned = piece.kind == PieceKind::kSpacer || piece.kind == PieceKind::kWasher;
-      if (turned && !piece.cut_from_sheet && !IsHead(piece)) Register(piece);
+      if (IsSpacer(piece)) Register(piece);
     }
   }
-  // Arm after arm from the wall inwards, each with its heads.
-  void PutArms(JigScene step, double lid_rad) {
+  // From the wall inwards.
+  std::vector<const HingePiece*> Arms() const {
     std::vector<const HingePiece*> arms;
     for (const HingePiece& piece : set_.pieces) {
       if (piece.kind == PieceKind::kArm) arms.push_back(&piece);
@@ -206,7 +210,20 @@ class Assembling {
     std::stable_sort(arms.begin(), arms.end(), [](const HingePiece* a, const HingePiece* b) {
       return a->z_max_mm > b->z_max_mm;
     });
-    for (const HingePiece* arm : arms) {
+    return arms;
+  }
+  // On the case's pins alone, lid shut, to mark the lid's pins through their eyes; then off again.
+  void TryArms() {
+    const std::size_t in_place = placed_.size();
+    for (const HingePiece& piece : set_.pieces) {
+      if (IsSpacer(piece) && piece.body == Body::kCase) Register(piece);
+    }
+    for (const HingePiece* arm : Arms()) BringIn(*arm, JigScene::kArmsShut, 0.0);
+    placed_.erase(placed_.begin() + static_cast<std::ptrdiff_t>(in_place), placed_.end());
+  }
+  // Arm after arm, each with its heads.
+  void PutArms(JigScene step, double lid_rad) {
+    for (const HingePiece* arm : Arms()) {
       BringIn(*arm, step, lid_rad);
       for (const HingePiece& piece : set_.pieces) {
         if (IsHead(piece) && OnPinOf(arm->body, piece.member)) BringIn(piece, step, lid_rad);
@@ -385,7 +402,11 @@ class Assembling {
 
 // What drives a screw, by its length in line with the screw.
 std::string DriverName(double length_mm, bool inches) {
-  const std::string length = BenchLength(length_mm, inches);
+  // Not longer than what was proven to go in, as tools are called.
+  const double eighth = kMmPerInch / 8.0;
+  const std::string length =
+      inches ? BenchText(eighth * std::floor(length_mm / eighth), Bench::kSize, true)
+             : BenchLength(length_mm, false);
   return length_mm < kDriver_mm ? "a short bit in an offset ratchet, " + length + " in all,"
                                 : "a bit of " + length + " in line";
 }
@@ -429,8 +450,8 @@ std::string ScrewWords(const std::vector<AssemblyMove>& order, bool inches) {
   if (!open.empty()) {
     std::string driver = DriverName(driver_mm, inches);
     driver[0] = 'A';
-    words = " " + driver + " reaches " + open + "; its handle" +
-            (driver_mm < kDriver_mm ? "" : " or chuck") + " needs more room than the bit.";
+    words = " " + driver + " reaches " + open + "; behind it the handle" +
+            (driver_mm < kDriver_mm ? "" : " or chuck") + " wants room of its own.";
   }
   if (!off.empty()) {
     words +=

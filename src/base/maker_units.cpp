@@ -69,7 +69,11 @@ std::string PointText(double x_mm, double y_mm, bool inches) {
 
 std::string HeftText(double n, Bench kind, bool inches) {
   const double kg = std::max(0.0, n) / kGravity_m_s2, lb = kg / kKgPerLb;
-  if (!inches) return Fixed(Whole(10.0 * kg, kind) / 10.0, 1) + " kg";
+  if (!inches) {
+    const double hundredths = Whole(100.0 * kg, kind);
+    return hundredths < 100.0 ? Fixed(hundredths / 100.0, 2) + " kg"
+                              : Fixed(Whole(10.0 * kg, kind) / 10.0, 1) + " kg";
+  }
   const double ounces = Whole(kOuncesPerPound * lb, kind);
   return ounces < kOuncesPerPound ? Fixed(ounces, 0) + " oz"
                                   : Fixed(Whole(10.0 * lb, kind) / 10.0, 1) + " lb";

@@ -58,8 +58,10 @@ std::vector<std::string> WithStay(std::vector<std::string> names) {
 }
 
 // What is handled at a step of the jig.
-std::vector<std::string> PiecesAt(const HingeSet& set, JigScene scene) {
+std::vector<std::string> PiecesAt(const Job& job, const HingeSet& set, JigScene scene) {
+  const bool stop_now = scene == StopComesIn(job.plates);
   return Names(set, [&](const HingePiece& piece) {
+    if (piece.kind == PieceKind::kStop) return stop_now;
     const bool jig = piece.kind == PieceKind::kJig, pin = piece.kind == PieceKind::kPin;
     const bool screw = piece.kind == PieceKind::kScrew && piece.member != Member::kStay;
     const bool turned = piece.kind == PieceKind::kWasher ||
@@ -73,17 +75,21 @@ std::vector<std::string> PiecesAt(const HingeSet& set, JigScene scene) {
         return jig || piece.kind == PieceKind::kCasePlate || (screw && piece.body == Body::kCase) ||
                (pin && piece.body == Body::kCase);
       case JigScene::kJigInLid:
-        return jig || (pin && piece.body == Body::kLid);
+        return (jig && job.plates.on_case) || (pin && piece.body == Body::kLid);
       case JigScene::kArmsShut:
-        return piece.kind == PieceKind::kArm || piece.kind == PieceKind::kStop ||
-               piece.kind == PieceKind::kLidPlate || turned || (pin && piece.body == Body::kLid);
+        // Without plates only to mark the lid by.
+        if (!job.plates.on_lid) {
+          return piece.kind == PieceKind::kArm || (turned && piece.body == Body::kCase);
+        }
+        return piece.kind == PieceKind::kArm || piece.kind == PieceKind::kLidPlate || turned ||
+               (pin && piece.body == Body::kLid);
       case JigScene::kLidLowered:
         return piece.body == Body::kLid && (IsPlate(piece) || piece.cut_from_sheet);
       case JigScene::kLidOpen:
         break;
     }
-    return piece.kind == PieceKind::kArm || piece.kind == PieceKind::kStop ||
-           piece.kind == PieceKind::kWasher || (screw && piece.body == Body::kLid);
+    return piece.kind == PieceKind::kArm || piece.kind == PieceKind::kWasher ||
+           (turned && !job.plates.on_lid) || (screw && piece.body == Body::kLid);
   });
 }
 
@@ -92,7 +98,8 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
       {"Measure the print, try it in card",
        "Measure the two bars at the foot of every full-size sheet; if they are off, print again at "
        "100 %. Glue the card sheets to card, cut them out, put a pin through each pair of crosses "
-       "of the same name, and swing the lid's card by hand. No wood is spoiled yet.",
+       "of the same name, and swing the lid's card by hand. No wood is spoiled yet. If the box is "
+       "not glued up, leave it so: read the step of the holes first.",
        "the case's card, on the bench",
        "the lid's card, by hand",
        "knife, glue, drawing pins",
@@ -120,7 +127,8 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
   steps.push_back(
       {"Saw pins and spacers, press the bushings",
        "Saw rod and tube to the lengths of the parts list, square, short pieces in the vice and "
-       "not in fingers, and deburr them inside and out. Press a bushing into each hole of the "
+       "not in fingers, bore through what the list has bored and no tube on the shelf has, and "
+       "deburr them inside and out. Press a bushing into each hole of the "
        "arms, flush on both faces. Every pin must turn in its bushing by its own weight." +
            std::string(set.case_plate || set.lid_plate
                            ? " Press the pins into their plates, square, as far as the stack sheet "
@@ -214,12 +222,16 @@ void AddPads(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps) 
 
 // The lid's way off, where it hangs on plates.
 std::string TakingOff(const HingeSet& set) {
-  if (!set.lid_plate) return "";
+  if (!set.lid_plate) {
+    return " To take the lid off again, prop it open, warm the heads on the lid's pins with a "
+           "soldering iron until they let go, and draw the arms off; pins in the wood stay.";
+  }
   return std::string(" To take the lid off again, open and prop it, ") +
          (set.stay ? "take the stays off it, " : "") +
          "undo the lid plates' screws as they were driven and part plates and packing with a thin "
          "blade: the packing stays in the lid and shows the place. Where an arm covers a screw, "
-         "warm the heads of its pins with a soldering iron until they let go, and draw it off.";
+         "warm the heads of its pins with a soldering iron until they let go, and draw it off." +
+         (set.case_plate ? " The case plate stays, its pins are bedded in the wood." : "");
 }
 
 bool HasHoles(const HingeSet& set) {
@@ -238,13 +250,16 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
          (set.jig ? set.jig->before_drilling : "") +
              "Cut each template along its two heavy dashed lines and lay it on the end wall from "
              "inside, as it says. Prick the crosses through, take the paper away, and drill to the "
-             "depths of its table, square to the wall; what the table has for later is drilled "
-             "through its plate once that has its place. Left and right are different sheets. Try "
-             "it in scrap first. Where a wall is in the chuck's way, drill before the box is glued "
-             "up, or with a right-angle chuck." +
+             "depths of its table, square to the wall; what the table has through a plate or the "
+             "jig waits until that has its place. Left and right are different sheets. Try it in "
+             "scrap first. A chuck does not stand square nearer than about " +
+             std::string(job.inches ? "1 in" : "25 mm") +
+             " to a wall that stands up beside the hole: such holes are drilled on the bench, the "
+             "box clamped up dry to mark them and not glued yet, or else with a right-angle "
+             "chuck." +
              std::string(GoesThrough(set) ? " Holes for bolts go right through: clamp scrap behind."
                                           : ""),
-         "the case, on its back; the template, by tape",
+         "the case, on the end that is drilled; the template, by tape",
          "the drill, square to the wall",
          "awl, drill with a depth stop, square",
          StepScene::kHolesInWood,
@@ -263,7 +278,7 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
                        step.tool,
                        SceneOf(step.shows),
                        {},
-                       WithRod(set, PiecesAt(set, step.shows)),
+                       WithRod(set, PiecesAt(job, set, step.shows)),
                        ""});
       for (const AssemblyMove& move : set.order) {
         if (move.step == step.shows) steps.back().motions.push_back(move);
@@ -292,12 +307,18 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
   }
   steps.push_back(
       {"Swing it and check",
-       "Wait until glue and compound are hard. Fit the lid supports where the first page asks for "
-       "them; until then the open lid is held or propped. Swing it slowly by its front edge, held "
+       "Wait until glue and compound are hard. Where the first page asks for lid supports, fit "
+       "them now; until then the open lid is held or propped. Their place is not worked out here: "
+       "hold one up, lid shut and open, and see that it clears arms and plates. Swing it slowly by "
+       "its front edge, held "
        "all the way, two people where it is heavy, no finger or face near rim and arms. It must "
-       "rise without a scrape and find its place again without a push to the side. Measure hole to "
-       "hole, shut and open, and write the numbers below. If it rubs, write the pivots as measured "
-       "into built.json and run 'lidwright check': it says where, and which pin to move." +
+       "rise without a scrape and find its place again without a push to the side. Measure pin to "
+       "pin with the lid open, over two heads from outside to outside less one head's diameter, "
+       "and write the numbers below. If it rubs, write the pivots as measured into built.json and "
+       "run 'lidwright check': it says where, and which pivot to shift. " +
+           std::string(set.lid_plate ? "A new arm, or the lid plate in new holes, is sooner made "
+                                       "than a pin is moved."
+                                     : "A new arm is sooner made than a pin is moved.") +
            TakingOff(set),
        "the case, fast to the bench",
        "the lid, by its front edge, held all the way",

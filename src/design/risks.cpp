@@ -61,9 +61,35 @@ void AddBreaking(const HingeForces& forces, bool inches, std::vector<Risk>& risk
   }
 }
 
+// What leans on the edge of the open lid when the weakest part gives, the box held fast; nothing
+// where no part is judged.
+std::string GivesAt(const HingeForces& forces, bool inches) {
+  const Strength* lean = WeakestAsked(forces, true);
+  if (!lean || !std::isfinite(lean->Factor())) return "";
+  return HeftText(forces.load.lean_n * lean->Factor(), Bench::kGap, inches);
+}
+
+bool Tips(const HingeForces& forces) {
+  return forces.tipping.least_margin_nmm <= 0.0 || forces.tipping.pull_n <= forces.load.lean_n;
+}
+
+// Where all holds that was asked for: how much that is.
+void AddLimit(const HingeForces& forces, bool inches, std::vector<Risk>& risks) {
+  const Strength* lean = WeakestAsked(forces, true);
+  const std::string gives = GivesAt(forces, inches);
+  if (gives.empty() || lean->Factor() < lean->wanted || Tips(forces)) return;
+  risks.push_back(
+      {RiskLevel::kCare,
+       "Do not lean hard on the open lid: the hinge gives at about " + gives + " on its edge.",
+       "It bears a hand. Keep arms and loads off it, and tell who uses it."});
+}
+
 void AddTipping(const HingeForces& forces, bool inches, std::vector<Risk>& risks) {
   const Tipping& tip = forces.tipping;
-  const std::string remedy = "Fix the box to what it stands on, or load its bottom first.";
+  const std::string gives = GivesAt(forces, inches);
+  const std::string remedy =
+      "Fix the box to what it stands on, or load its bottom first." +
+      (gives.empty() ? gives : " Fixed, its hinge still gives at about " + gives + ".");
   if (tip.least_margin_nmm <= 0.0) {
     risks.push_back(
         {RiskLevel::kDanger,
@@ -77,7 +103,8 @@ void AddTipping(const HingeForces& forces, bool inches, std::vector<Risk>& risks
   }
 }
 
-void AddFalling(const HingeForces& forces, bool inches, std::vector<Risk>& risks) {
+void AddFalling(const HingeForces& forces, const std::string& onto, bool inches,
+                std::vector<Risk>& risks) {
   const double fast_m_s = std::max(forces.feel.slam_m_s, forces.feel.thrown_m_s);
   if (!(fast_m_s >= kHardFall_m_s)) return;
   std::string remedy = "Never let go of it half-way; prop it while hands are in the box.";
@@ -89,7 +116,7 @@ void AddFalling(const HingeForces& forces, bool inches, std::vector<Risk>& risks
   }
   const std::optional<double> open_rad = FallsOpenFrom_rad(forces.feel);
   const std::string open =
-      open_rad ? ": shut, or past " + Degrees(*open_rad) + " open onto its stop." : ".";
+      open_rad ? ": shut, or past " + Degrees(*open_rad) + " open " + onto + "." : ".";
   const bool heavy = std::max(forces.feel.slam_j, forces.feel.thrown_j) >= kHardBlow_j;
   risks.push_back(
       heavy ? Risk{RiskLevel::kDanger,
@@ -114,6 +141,12 @@ const char* NameOf(RiskLevel level) {
   return "waste";
 }
 
+std::string OntoWhat(const Hinge& hinge) {
+  if (hinge.parts && hinge.parts->pad) return "onto its pads";
+  const bool stop = !hinge.parts || hinge.parts->stop;
+  return !stop && hinge.parts->stay ? "until its stays are taut" : "onto its stop";
+}
+
 bool ManyBuildsFail(const Hinge& hinge) {
   return hinge.accuracy && hinge.accuracy->FailingShare() > kManyFail;
 }
@@ -133,8 +166,9 @@ std::vector<Risk> RisksOf(const Design& design, const Hinge& hinge) {
   AddBuilds(hinge, inches, risks);
   if (hinge.forces) {
     AddBreaking(*hinge.forces, inches, risks);
-    AddFalling(*hinge.forces, inches, risks);
+    AddFalling(*hinge.forces, OntoWhat(hinge), inches, risks);
     AddTipping(*hinge.forces, inches, risks);
+    AddLimit(*hinge.forces, inches, risks);
   }
   risks.push_back(
       {RiskLevel::kCare, "Lid, arms and case can crush a finger.",

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <utility>
 
 #include "booklet_page.h"
 #include "exploded.h"
@@ -132,22 +133,33 @@ class Maker {
     return std::max(kLowest_mm, block.high.y() - foot + kStepFoot_mm);
   }
 
-  // How many steps go on each page, as many as have room; the check table stands after the last.
+  // How many steps go on each page: on as few pages as there can be, the room left over shared out
+  // evenly, so that no page is nearly empty. The check table stands after the last.
   std::vector<std::size_t> StepsAPage() const {
     const double room = PageOfSteps(job_).Left();
-    std::vector<std::size_t> counts;
-    double used = room;
-    for (const Chapter& chapter : chapters_) {
-      if (counts.empty() || counts.back() == kStepsAPage || used + chapter.height_mm > room) {
-        counts.push_back(0);
-        used = 0.0;
+    struct Best {
+      std::size_t pages = 0, count = 0;  // count: steps on the last of these pages
+      double uneven_mm2 = 0.0;           // squares of what is left on each
+    };
+    std::vector<Best> best(1);  // of the first steps
+    for (std::size_t end = 1; end <= chapters_.size(); ++end) {
+      double left = room - (end == chapters_.size() ? kCheckTable_mm : 0.0);
+      best.emplace_back();
+      for (std::size_t count = 1; count <= std::min(end, kStepsAPage); ++count) {
+        left -= chapters_[end - count].height_mm;
+        if (left < 0.0 && count > 1) break;
+        const Best& before = best[end - count];
+        const Best with{before.pages + 1, count, before.uneven_mm2 + left * left};
+        const Best& had = best[end];
+        if (had.count == 0 ||
+            std::pair(with.pages, with.uneven_mm2) < std::pair(had.pages, had.uneven_mm2)) {
+          best[end] = with;
+        }
       }
-      ++counts.back();
-      used += chapter.height_mm;
     }
-    if (!counts.empty() && counts.back() > 1 && used + kCheckTable_mm > room) {
-      --counts.back();
-      counts.push_back(1);
+    std::vector<std::size_t> counts;
+    for (std::size_t end = chapters_.size(); end > 0; end -= best[end].count) {
+      counts.insert(counts.begin(), best[end].count);
     }
     return counts;
   }
@@ -172,7 +184,8 @@ class Maker {
         "The hidden hinge, from print to swing: opens to " + AngleText(scene_.swing.to_rad) +
         ", case " + BenchText(job_.case_form.width_mm, Bench::kSize, job_.inches) + " wide and " +
         BenchText(job_.case_form.depth_mm, Bench::kSize, job_.inches) + " deep" + NeedsBehind() +
-        ". Numbers in rings are parts, the same in every sheet, list and step.");
+        ". Numbers in rings, in the stack and in the steps' pictures are parts, the same "
+        "everywhere; beside crosses on full-size sheets stand the lines of the sheet's table.");
     std::vector<std::pair<std::string, std::size_t>> contents{
         {"Tools, and what to buy", 2},
         {"Parts list", list_page_},
@@ -217,23 +230,30 @@ class Maker {
         "Steel ruler, square, marking knife, caliper",
         "Safety glasses, dust mask; a brush and a vacuum for chips, brass dust above all",
         "Clamps, a prop for the open lid, a stick to try the swing with"};
-    std::set<double> drills;  // diameters, mm
+    std::set<double> drills, bores;  // diameters, mm
     for (const HingePiece& piece : set.pieces) {
       for (const Circle& hole : piece.drills) drills.insert(2.0 * hole.radius_mm);
-      if (!piece.cut_from_sheet) continue;
-      for (const Circle& hole : piece.holes) drills.insert(2.0 * hole.radius_mm);
+      const bool sawn = piece.kind == PieceKind::kSpacer || piece.kind == PieceKind::kStop;
+      if (!piece.cut_from_sheet && !sawn) continue;
+      for (const Circle& hole : piece.holes) {
+        (piece.cut_from_sheet ? drills : bores).insert(2.0 * hole.radius_mm);
+      }
     }
     for (const WoodWork& work : set.bench_work) {
       if (work.hole.radius_mm > 0.0) drills.insert(2.0 * work.hole.radius_mm);
     }
     // One of each as it is said: rounded once, so that lists, sheets and tools name one size.
-    std::string sizes;
-    std::set<std::string> said;
-    for (const double diameter_mm : drills) {
-      const std::string size = BenchLength(diameter_mm, job.inches);
-      if (said.insert(size).second) sizes += (sizes.empty() ? "" : ", ") + size;
-    }
-    if (!sizes.empty()) tools.push_back("Drills and reamers: " + sizes);
+    const auto say = [&](const std::string& what, const std::set<double>& diameters) {
+      std::string sizes;
+      std::set<std::string> said;
+      for (const double diameter_mm : diameters) {
+        const std::string size = BenchLength(diameter_mm, job.inches);
+        if (said.insert(size).second) sizes += (sizes.empty() ? "" : ", ") + size;
+      }
+      if (!sizes.empty()) tools.push_back(what + sizes);
+    };
+    say("Drills and reamers: ", drills);
+    say("To bore spacers of rod, where no tube has that bore: ", bores);
     std::set<std::string> told;
     for (const Chapter& chapter : chapters) {
       if (told.insert(chapter.step.tool).second && chapter.step.tool != "fingers only") {
@@ -347,16 +367,12 @@ class Maker {
   }
 
   void DrawCheck(BookletPage& page) const {
-    const bool inches = job_.inches;
-    const auto shut = PivotsAt(scene_, scene_.swing.At(0.0));
     const auto open = PivotsAt(scene_, scene_.swing.At(scene_.swing.to_rad));
     std::vector<std::vector<std::string>> rows{
-        {"hole to hole", "shut", "measured", "measured", "open", "measured", "measured"},
-        {"", "", "left end", "right end", "", "left end", "right end"}};
+        {"pin to pin, lid open", "wanted", "left end", "right end"}};
     const auto add = [&](std::size_t a, std::size_t b, const std::string& what) {
-      rows.push_back({shut[a].name + " \xE2\x80\x93 " + shut[b].name + what,
-                      LengthText((shut[a].at - shut[b].at).norm(), inches), "", "",
-                      LengthText((open[a].at - open[b].at).norm(), inches), "", ""});
+      rows.push_back({open[a].name + " \xE2\x80\x93 " + open[b].name + what,
+                      LengthText((open[a].at - open[b].at).norm(), job_.inches), "", ""});
     };
     add(0, 1, "  case");
     add(2, 3, "  lid");

@@ -104,12 +104,10 @@ void BookletPage::WritingLines() {
 
 void BookletPage::CheckTable(const std::vector<std::vector<std::string>>& rows) {
   y_ -= 3.0;
-  std::vector<Column> columns{{0.22 * Width(), false}};
-  for (int i = 0; i < 2; ++i) {
-    columns.push_back({0.13 * Width(), true});
-    columns.push_back({0.13 * Width(), true});
-    columns.push_back({0.13 * Width(), true});
-  }
+  const std::vector<Column> columns{{0.28 * Width(), false},
+                                    {0.24 * Width(), true},
+                                    {0.24 * Width(), true},
+                                    {0.24 * Width(), true}};
   y_ = DrawTable(canvas_, {area_.low.x(), y_}, columns, rows);
 }
 

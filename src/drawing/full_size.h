@@ -75,6 +75,11 @@ inline bool BackLeans(const Job& job) {
   return job.case_form.back_flare_rad != 0.0 || job.case_form.back_cup_mm != 0.0;
 }
 
+/// Does the lid's lip reach lower than the end walls beside it?
+inline bool LipAtBackAlone(const Job& job) {
+  return job.lid.lip_mm > 0.0 && job.lid.lip_side == "inside" && !job.lid.lip_at_ends;
+}
+
 /// Text broken into lines of at most `width_mm`.
 std::vector<std::string> Broken(const std::string& text, double width_mm, double height_mm);
 

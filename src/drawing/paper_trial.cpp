@@ -84,8 +84,9 @@ std::vector<Canvas> PaperTrial(const Design& design, const Hinge& hinge,
        "where a full line of the lid or of an arm comes over a full line of the case, they will "
        "meet in wood."},
       {"Glue to card and cut along the dashed line. " + card_note},
-      {"Print on tracing paper or clear film, so that the case's lines show through, and cut along "
-       "the dashed line. " +
+      {"Cut along the dashed line. On tracing paper or clear film the case's lines show through; "
+       "glued to card, cut along the lid's full line where it comes near the case, and watch the "
+       "edge. " +
        card_note}};
   // Arms and case are glued to one card; the lid's sheet is film or tracing paper.
   std::vector<Canvas> on_card, on_film;

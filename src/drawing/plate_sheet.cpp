@@ -11,6 +11,7 @@
 #include "lidwright/cutting/nest.h"
 #include "lidwright/design/block_words.h"
 #include "lidwright/drawing/style.h"
+#include "lidwright/solid/mounting_block.h"
 
 namespace lidwright {
 namespace {
@@ -85,6 +86,21 @@ FullSize DrawingOf(const Job& job, const HingePiece& piece, const std::vector<Hi
   return drawing;
 }
 
+// How the case's block is planed where the end leans: its own two ends reach neither rim nor floor.
+std::string WedgeWords(const Job& job, const MountingBlock& block, const HingePiece& piece) {
+  if (!IsMountingBlock(piece) || piece.body != Body::kCase || !(block.wedge_rad > 0.0)) return "";
+  const Rect2 box = Bounds(Flatten(piece.outline, kChordError_mm));
+  const double floor = job.case_form.floor_mm - job.case_form.height_mm;
+  const auto thick = [&](double y) {
+    const double share = (y - floor) / -floor;
+    const double mm = block.at_floor_mm + share * (block.at_rim_mm - block.at_floor_mm);
+    return BenchText(PlanedTo_mm(mm, job.inches), Bench::kHole, job.inches);
+  };
+  return "Plane its back as a wedge along the arrow: " + thick(box.high.y()) +
+         " thick at its uppermost corner, " + thick(box.low.y()) +
+         " at its lowest. Try it on the end wall: its front stands upright.";
+}
+
 }  // namespace
 
 std::vector<Canvas> PlateSheets(const Job& job, const Solid& solid,
@@ -94,6 +110,9 @@ std::vector<Canvas> PlateSheets(const Job& job, const Solid& solid,
   for (const HingePiece& piece : pieces) {
     if (!IsPlate(piece)) continue;
     FullSize drawing = DrawingOf(job, piece, pieces, list);
+    if (const std::string says = WedgeWords(job, solid.block, piece); !says.empty()) {
+      drawing.notes.push_back(says);
+    }
     if (!block.empty() && piece.kind != PieceKind::kSpacer) drawing.notes.push_back(block);
     wholes.push_back(DrawFullSize(drawing));
   }

@@ -12,6 +12,7 @@
 #include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/length_text.h"
 #include "lidwright/drawing/style.h"
+#include "lidwright/solid/mounting_block.h"
 #include "sheet.h"
 
 namespace lidwright {
@@ -34,7 +35,12 @@ struct PinCut {
   double wall_mm = 0.0;                   // z of the wall's inner face
   bool in_wall = true;                    // there is wood of that wall at the pin
   double z_low = 0.0, z_high = 0.0;       // shown
+  double from_mm = 0.0;                   // z that places are measured from: one for an arm's pins
+  bool tapers = false;                    // its block
 };
+
+// [mm] A block whose two thicknesses differ by less has one.
+constexpr double kTaper_mm = 0.05;
 
 Vec2 CentreOf(const HingePiece& piece) {
   return Middle(Bounds(Flatten(piece.outline, kChordError_mm)));
@@ -52,6 +58,9 @@ PinCut CutOf(const HingePiece& pin, const Job& job, const Solid& solid,
     cut.wall_mm = pin.body == Body::kLid ? LidFace_mm(job, solid)
                                          : job.case_form.width_mm / 2.0 - job.case_form.end_wall_mm;
   }
+  const MountingBlock& block = solid.block;
+  cut.from_mm = NeedsBlock(block) ? solid.bay.z_max_mm : cut.wall_mm;
+  cut.tapers = pin.body == Body::kCase && std::abs(block.at_rim_mm - block.at_floor_mm) > kTaper_mm;
   const Section section = SectionAt(solid, cut.wall_mm + kInWall_mm);
   cut.in_wall = Contains(pin.body == Body::kLid ? section.lid_rings : section.case_rings, centre);
   for (const HingePiece& piece : pieces) {
@@ -91,7 +100,7 @@ std::string ShortName(const HingePiece& piece, const HingePiece& pin) {
   if (&piece == &pin) return "pin";
   if (piece.kind == PieceKind::kBushing) return "bushing";
   if (piece.name.rfind("packing", 0) == 0) return "packing";
-  if (piece.name.rfind("mounting block", 0) == 0) return "block";
+  if (IsMountingBlock(piece)) return "block";
   const std::size_t at = piece.name.find(" " + pin.name);
   const std::size_t word = at == std::string::npos ? at : piece.name.rfind(' ', at - 1);
   return word == std::string::npos ? piece.name : piece.name.substr(0, word);
@@ -172,8 +181,8 @@ void NumberThem(Canvas& canvas, const std::vector<Vec2>& dots,
   }
 }
 
-void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double scale, bool inches,
-                 const PartsList* list) {
+void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double scale, bool blocks,
+                 bool inches, const PartsList* list) {
   const Vec2 centre = CentreOf(*cut.pin);
   const double width = scale * (cut.z_high - cut.z_low);
   const double room = Size(cell).y() - kTitle_mm - 14.0;
@@ -189,7 +198,8 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
     numbers.push_back(std::to_string(list ? ItemOf(*list, piece.name) : numbers.size() + 1));
     return numbers.back();
   };
-  std::vector<std::vector<std::string>> rows{{list ? "item" : "no.", "part", "thick", "from wall"}};
+  std::vector<std::vector<std::string>> rows{
+      {list ? "item" : "no.", "part", "thick", blocks ? "from block" : "from wall"}};
   for (const bool pins : {false, true}) {  // pins last, on top
     for (const HingePiece* piece : cut.pieces) {
       if ((piece->kind == PieceKind::kPin) != pins) continue;
@@ -218,16 +228,18 @@ void DrawSection(Canvas& canvas, const PinCut& cut, const Rect2& cell, double sc
     const double z = piece.z_min_mm + share * (piece.z_max_mm - piece.z_min_mm);
     const double in = piece.kind == PieceKind::kPin ? 1.0 : 0.4 / scale;
     dots.push_back(view(z, z, top - in, top - in).low);
+    // Its thickness at a pin is in between those of the plate sheet.
+    const bool tapers = cut.tapers && IsMountingBlock(piece);
     rows.push_back({number(piece), ShortName(piece, *cut.pin),
-                    PlaceText(piece.z_max_mm - piece.z_min_mm, inches),
-                    PlaceText(cut.wall_mm - piece.z_max_mm, inches)});
+                    tapers ? "tapers" : PlaceText(piece.z_max_mm - piece.z_min_mm, inches),
+                    tapers ? "" : PlaceText(cut.from_mm - piece.z_max_mm, inches)});
   }
   for (const HingePiece* piece : cut.beside) {
     const double z = (piece->z_min_mm + piece->z_max_mm) / 2.0;
     dots.push_back(view(z, z, kReach_mm - 0.4 / scale, kReach_mm).low);
     rows.push_back({number(*piece), ShortName(*piece, *cut.pin) + " beside",
                     PlaceText(piece->z_max_mm - piece->z_min_mm, inches),
-                    PlaceText(cut.wall_mm - piece->z_max_mm, inches)});
+                    PlaceText(cut.from_mm - piece->z_max_mm, inches)});
   }
   const Vec2 left = view(cut.z_high, cut.z_high, 0.0, 0.0).low - Vec2(3.0, 0.0);
   const Vec2 right = view(cut.z_low, cut.z_low, 0.0, 0.0).low + Vec2(3.0, 0.0);
@@ -288,6 +300,7 @@ std::vector<Canvas> StackSheets(const Job& job, const Solid& solid,
   double longest = 1.0;
   for (const PinCut& cut : cuts) longest = std::max(longest, cut.z_high - cut.z_low);
   const Vec2 paper = PaperSize(job, true);
+  const bool blocks = NeedsBlock(solid.block);
   const Rect2 frame = FrameOf(paper), block = TitleBlockOf(paper);
   const Vec2 cell(Size(frame).x() / 2.0, (frame.high.y() - block.high.y()) / 2.0);
   const double scale = UsualScale(
@@ -302,16 +315,19 @@ std::vector<Canvas> StackSheets(const Job& job, const Solid& solid,
       const std::size_t k = i - first;
       const Vec2 corner(frame.low.x() + cell.x() * static_cast<double>(k % 2),
                         frame.high.y() - cell.y() * static_cast<double>(k / 2 + 1));
-      DrawSection(canvas, cuts[i], {corner, corner + cell}, scale, job.inches, list);
+      DrawSection(canvas, cuts[i], {corner, corner + cell}, scale, blocks, job.inches, list);
     }
     Lettering small;
     small.height_mm = style::kSmall_mm;
     double y = block.high.y();
     const std::string words =
         "Sections along the pins' axes and across the arms; the outside of the box is at the left. "
-        "\"From wall\" is measured from the inner face of the end wall of the pin's body; below 0 "
-        "is "
-        "in the wood. Dashed: packing between plate and wall, beside this pin. Dash-dotted: the "
+        "\"From " +
+        std::string(blocks ? "block\" is measured from the mounting blocks' face"
+                           : "wall\" is measured from the inner face of the end wall of the pin's "
+                             "body") +
+        "; below 0 is in the wood. Dashed: packing between plate and wall, beside this pin. "
+        "Dash-dotted: the "
         "wall reaches the pin only with its face. The right end is the mirror image.";
     for (const std::string& line :
          Broken(words, block.low.x() - frame.low.x() - 8.0, style::kSmall_mm)) {

@@ -179,7 +179,7 @@ struct Shown {
   bool lid = true, box = true, jig = false, arms = false, case_plate = false, lid_plate = false;
 };
 
-Shown ShownAt(StepScene scene) {
+Shown ShownAt(StepScene scene, const HingeSet& set) {
   switch (scene) {
     case StepScene::kHolesInWood:
       return {0.0, true, true, false, false, false, false};
@@ -190,9 +190,10 @@ Shown ShownAt(StepScene scene) {
     case StepScene::kJigInCase:
       return {0.0, false, true, true, false, true, false};
     case StepScene::kJigInLid:
-      return {0.0, true, false, true, false, false, false};
+      return {0.0, true, false, set.case_plate.has_value(), false, false, false};
     case StepScene::kArmsShut:
-      return {0.0, false, true, false, true, true, true};
+      // Pins straight in the wood are marked in the shut lid, through the arms' eyes.
+      return {0.0, !set.lid_plate, true, false, true, true, true};
     case StepScene::kLidLowered:
       return {0.0, true, true, false, true, true, true};
     case StepScene::kLidOpen:
@@ -238,7 +239,7 @@ Hinge AsFarAs(const WorkStep& step, Hinge hinge) {
 
 void DrawBox(Canvas& canvas, const Rect2& area, const SwingScene& scene, const WorkStep& step,
              const PartsList& list) {
-  const Shown shown = ShownAt(step.shows);
+  const Shown shown = ShownAt(step.shows, *scene.hinge.parts);
   std::optional<Hinge> bare;
   if (scene.hinge.parts->pad || scene.hinge.parts->stay) bare = AsFarAs(step, scene.hinge);
   const Hinge& hinge = bare ? *bare : scene.hinge;

@@ -57,8 +57,11 @@ std::vector<DrawnOutline> PlatesOf(Body body, const std::vector<HingePiece>& pie
   std::vector<DrawnOutline> outlines;
   for (const HingePiece& piece : pieces) {
     const bool plate = piece.kind == PieceKind::kCasePlate || piece.kind == PieceKind::kLidPlate;
-    if (plate && piece.body == body) {
-      outlines.push_back({piece.outline, style::kHidden, piece.name});
+    if (piece.body != body) continue;
+    if (plate) outlines.push_back({piece.outline, style::kHidden, piece.name});
+    // The case plate's block has the plate's own outline.
+    if (IsMountingBlock(piece) && body == Body::kLid) {
+      outlines.push_back({piece.outline, style::kFineEdge, piece.name});
     }
   }
   return outlines;
@@ -69,12 +72,17 @@ std::vector<DrawnOutline> PlatesOf(Body body, const std::vector<HingePiece>& pie
 std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                                    const std::vector<HingePiece>& pieces,
                                    const std::vector<WoodWork>& wood, const PartsList* list) {
-  std::vector<Canvas> pages;
+  std::vector<Canvas> wholes;
   for (const Body body : {Body::kCase, Body::kLid}) {
     const std::vector<RoundMark> marks = MarksFor(body, pieces, wood, list);
     const std::vector<DrawnOutline> plates = PlatesOf(body, pieces);
     if (marks.empty() && plates.empty()) continue;
     const bool is_case = body == Body::kCase;
+    const bool block = std::any_of(pieces.begin(), pieces.end(), [&](const HingePiece& piece) {
+      return piece.body == body && IsMountingBlock(piece);
+    });
+    // A lip at the back alone ends at the end walls.
+    const bool at_end = !is_case && LipAtBackAlone(job);
     const ReachableFaces faces = is_case ? FacesAtEnd(job, solid) : LidFacesAtEnd(job, solid);
     for (const bool left : {true, false}) {
       const Frame frame{{faces.back_x_mm, faces.rim_y_mm}, left};
@@ -85,15 +93,27 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
                        (is_case ? "case's" : "lid's") +
                        " end wall from inside, one cut edge against the back wall's inner face, "
                        "the other level with " +
-                       (is_case ? "the rim" : "the lid's lower edge") +
+                       (is_case  ? "the rim"
+                        : at_end ? "that end wall's lower edge, not the lip's"
+                                 : "the lid's lower edge") +
                        ". Prick the crosses through, then drill. Try it in scrap first."};
       if (is_case && BackLeans(job)) {
         drawing.notes.push_back(
             "The back wall leans: the paper's corner goes where rim and back wall meet, and what "
             "the wall covers farther down is trimmed off.");
       }
+      if (block) {
+        drawing.notes.push_back(
+            is_case ? "The mounting block goes where the case plate is drawn: prick its corners "
+                      "through and glue it there before anything is drilled. Then lay the paper on "
+                      "the block again for the holes."
+                    : "The mounting block goes where it is drawn: prick its corners through and "
+                      "glue it there first. Its holes come later, through the lid plate.");
+      }
       drawing.edge_x = "back wall's inner face";
-      drawing.edge_y = is_case ? "rim" : "lower edge of the lid";
+      drawing.edge_y = is_case  ? "rim"
+                       : at_end ? "lower edge of the end wall"
+                                : "lower edge of the lid";
       drawing.from_x = "from back";
       drawing.from_y = is_case ? "from rim" : "from edge";
       drawing.leftwards = left;
@@ -106,10 +126,10 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
       for (const DrawnOutline& plate : plates) {
         drawing.outlines.push_back({frame(plate.outline), plate.pen, plate.name});
       }
-      for (Canvas& page : Tiles(DrawFullSize(drawing), job)) pages.push_back(std::move(page));
+      wholes.push_back(DrawFullSize(drawing));
     }
   }
-  return pages;
+  return SharedSheets(wholes, "Drilling templates, seen from inside", job);
 }
 
 }  // namespace lidwright

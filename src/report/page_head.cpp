@@ -44,18 +44,19 @@ std::string LiftFact(const Hinge& hinge, const Job& job) {
   const bool heavy = !(feel.largest_lift_n < kEasyLift_n);
   const std::string lid = MassText(feel.lid.mass_kg, job.inches);
   const std::optional<double> falls_open_rad = FallsOpenFrom_rad(feel);
-  return Fact("To lift", HeftText(feel.largest_lift_n, Bench::kRoom, job.inches),
-              std::string(heavy ? "heavy, at the front" : "at the front") + "; lid " + lid,
-              "At most " + ForceText(feel.largest_lift_n, Bench::kRoom, job.inches) +
-                  " at the front edge, straight off it. The lid alone weighs " +
-                  MassText(feel.lid.mass_kg, job.inches) + "." +
-                  (heavy ? " More than " + ForceText(kEasyLift_n, Bench::kRoom, job.inches) +
-                               " is heavy for one hand."
-                         : "") +
-                  (falls_open_rad ? " Past " + WholeDegrees(*falls_open_rad) +
-                                        " it falls open by itself, backwards, onto its stop."
-                                  : ""),
-              heavy);
+  return Fact(
+      "To lift", HeftText(feel.largest_lift_n, Bench::kRoom, job.inches),
+      std::string(heavy ? "heavy, at the front" : "at the front") + "; lid " + lid,
+      "At most " + ForceText(feel.largest_lift_n, Bench::kRoom, job.inches) +
+          " at the front edge, straight off it. The lid alone weighs " +
+          MassText(feel.lid.mass_kg, job.inches) + "." +
+          (heavy ? " More than " + ForceText(kEasyLift_n, Bench::kRoom, job.inches) +
+                       " is heavy for one hand."
+                 : "") +
+          (falls_open_rad ? " Past " + WholeDegrees(*falls_open_rad) +
+                                " it falls open by itself, backwards, " + OntoWhat(hinge) + "."
+                          : ""),
+      heavy);
 }
 
 std::string BehindFact(const Hinge& hinge, const Job& job) {
@@ -74,7 +75,8 @@ std::string BehindFact(const Hinge& hinge, const Job& job) {
 
 std::string WhichFact(const Design& design, std::size_t number) {
   const std::size_t count = design.hinges.size();
-  const std::string& name = design.hinges[number].character;
+  std::string name = design.hinges[number].character;
+  if (count > 1 && name == kAllRound) name = "best all-round";
   const std::string drawn = number == 0 ? "This is the one that is drawn and cut."
                                         : "The first one is drawn and cut. Below it says how to "
                                           "have this one.";
@@ -101,25 +103,27 @@ std::string Sentence(const Design& design, const Hinge& hinge) {
   const Verdict* gap = Find(required, Requirement::kLidToCase);
   if (!gap) return "The lid clears, and so do its arms.";
   const auto degrees = [](double rad) { return Text(rad * kDegPerRad, 1) + "\u00b0"; };
-  return std::string(ManyBuildsFail(hinge) ? "Yes, as drawn" : "Yes,") + " it clears: from " +
-         degrees(design.job.swing.gap_from_rad) + " on the lid keeps " +
+  const std::string which = PlainFirst(design) ? "the hidden hinge" : "it";
+  return std::string(ManyBuildsFail(hinge) ? "Yes, as drawn, " : "Yes, ") + which +
+         " clears: from " + degrees(design.job.swing.gap_from_rad) + " on the lid keeps " +
          FoundNumber(*gap, design.job.inches) + " off the box.";
 }
 
 std::string RiskItem(const Risk& risk) {
   return Element("li", std::string("class=\"") + NameOf(risk.level) + "\"",
                  Element("b", "class=\"level\"", NameOf(risk.level)) +
-                     Element("p", "",
-                             Element("b", "", Prose(risk.text)) + " " +
-                                 Element("span", "", Prose(risk.remedy)))) +
+                     Element("details", "open",
+                             Element("summary", "", Element("b", "", Prose(risk.text))) +
+                                 Element("p", "", Prose(risk.remedy)))) +
          "\n";
 }
 
 std::string PlainNote(const Design& design) {
   const std::optional<PlainAdvice> plain = PlainFirst(design);
   if (!plain) return "";
-  return Element("p", "class=\"plain-first\"",
-                 Element("b", "", Prose(plain->head)) + Prose(" " + plain->rest)) +
+  return Element("details", "class=\"plain-first\"",
+                 Element("summary", "", Element("b", "", Prose(plain->head))) +
+                     Element("p", "", Prose(plain->rest))) +
          "\n";
 }
 
@@ -130,6 +134,11 @@ std::string TellHinges(const Design& design) {
     sentences += Element(
         "span", std::string("class=\"") + (Does(hinge) ? "good" : "watch") + "\" " + OfHinge(i),
         Prose(Sentence(design, hinge)));
+    if (i > 0) {
+      facts += Element("p", "class=\"looking\" " + OfHinge(i),
+                       "You look at hinge " + std::to_string(i + 1) +
+                           ". The parts, files and steps on this page are hinge 1's.");
+    }
     facts += Element(
         "div", "class=\"facts\" " + OfHinge(i),
         "\n" + LiftFact(hinge, design.job) + BehindFact(hinge, design.job) + WhichFact(design, i));

@@ -73,8 +73,8 @@ std::optional<PlainAdvice> PlainFirst(const Design& design) {
     if (std::abs(mm) < kLevel_mm) return std::string(none);
     return BenchText(std::abs(mm), Bench::kHole, inches) + (mm > 0.0 ? more : less);
   };
-  PlainAdvice advice{"A plain hinge does here, and is far less work:",
-                     "pin " +
+  PlainAdvice advice{"A plain hinge does here: far less work.",
+                     "Its pin stands " +
                          place(pin.x(), " before the back's face", " behind the back's face",
                                "in the back's face") +
                          ", " +

@@ -65,6 +65,9 @@ int PiecesAtEachEnd(const HingeSet& set) {
   for (const HingePiece& piece : set.pieces) {
     if (piece.kind != PieceKind::kJig) count += piece.per_end;
   }
+  // A stop's rod and a stay's chain or ribbon have lines of their own in the list.
+  if (set.stop && set.stop->HasSleeve()) ++count;
+  if (set.stay) ++count;
   return count;
 }
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "lidwright/base/check.h"
 #include "lidwright/geometry/ring.h"
@@ -16,6 +17,10 @@ constexpr double kLevel_mm = 0.05;
 constexpr double kDeepest_mm = 60.0;
 // [1] A level that cuts this share of the wall shows its true inner face.
 constexpr double kWhole = 0.995;
+// [mm] So far within the end wall its own section is, and beside a face what stands next to it.
+constexpr double kWithin_mm = 0.01;
+// [mm] A lip reaches farther than this.
+constexpr double kLip_mm = 0.2;
 // [mm] A face's corner lies this near to where the level met the face.
 constexpr double kCorner_mm = 0.3;
 
@@ -31,6 +36,19 @@ std::vector<double> Crossings(const std::vector<Ring>& rings, double level) {
   }
   std::sort(crossings.begin(), crossings.end());
   return crossings;
+}
+
+// The lowest wood over a place; infinity where there is none.
+double LowestAt(const std::vector<Ring>& rings, double x) {
+  double lowest = std::numeric_limits<double>::infinity();
+  for (const Ring& ring : rings) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+      if ((a.x() > x) == (b.x() > x)) continue;
+      lowest = std::min(lowest, a.y() + (b.y() - a.y()) * (x - a.x()) / (b.x() - a.x()));
+    }
+  }
+  return lowest;
 }
 
 // The faces of hollow rings whose opening is up (`side` 1, a case) or down (−1, a lid). `wall_mm`:
@@ -95,7 +113,13 @@ ReachableFaces LidFacesAtEnd(const Job& job, const Solid& solid) {
   // With a collar a level line cuts that as well.
   const bool collar = lid.lip_mm > 0.0 && lid.lip_side == "outside";
   const double cut = lid.wall_mm + (collar ? lid.lip_play_mm + lid.lip_wall_mm : 0.0);
-  return FacesOf(SectionAt(solid, solid.bay.z_max_mm).lid_rings, -1.0, cut, wall);
+  const auto hollow = SectionAt(solid, solid.bay.z_max_mm).lid_rings;
+  ReachableFaces faces = FacesOf(hollow, -1.0, cut, wall);
+  // A lip at the back alone reaches below the end wall that a paper lies on.
+  const auto filled = SectionAt(solid, solid.bay.z_max_mm + kWithin_mm).lid_rings;
+  const double x = faces.back_x_mm + kWithin_mm, edge = LowestAt(filled, x);
+  if (edge > faces.rim_y_mm + kLip_mm && edge < LowestAt(hollow, x)) faces.rim_y_mm = edge;
+  return faces;
 }
 
 }  // namespace lidwright

@@ -335,10 +335,32 @@ test('the keyboard alone asks for a pose and a block, and takes them back', asyn
   assert.equal(await page.getAttribute('#contents-0-height', 'aria-invalid'), 'true');
   assert.ok(await page.isDisabled('#find'));
   await press('Control+A');
-  await page.keyboard.type('50');
+  await page.keyboard.type('4');
   await page.waitForFunction(() => !document.querySelector('#find').disabled);
+  // Keys and mouse take hold of what was typed, however late the program answers.
+  const slowly = async (route) => {
+    await page.waitForTimeout(300);
+    await route.continue();
+  };
+  await page.route('**/ask', slowly);
+  await press('Control+A');
+  await page.keyboard.type('47');
   await tabTo(page, '.block-body', 'Shift+Tab');
   await press('Shift+ArrowRight', 'ArrowUp');
+  await valueIs(page, '#contents-0-height', '48');
+  await valueIs(page, '#contents-0-back', '50');
+  await tabTo(page, '#contents-0-height');
+  await press('Control+A');
+  await page.keyboard.type('50');
+  const [x, y] = await middleOf(page, '.block-body');
+  await dragBy(page, [x, y], [x + 20, y]);
+  await page.waitForFunction(() => document.querySelector('#contents-0-back').value > 50);
+  await valueIs(page, '#contents-0-height', '50');
+  await page.unroute('**/ask', slowly);
+  await press('Control+Z');
+  await valueIs(page, '#contents-0-back', '50');
+  await press('ArrowUp');
+  await valueIs(page, '#contents-0-height', '51');
   await valueIs(page, '#contents-0-back', '50');
   await tabTo(page, '.block-body ~ .block-corner ~ .block-corner');
   await press('ArrowLeft');

@@ -32,8 +32,11 @@ TEST_CASE("a force, torque, weight, speed or blow is said in one unit, the job's
 
 TEST_CASE("a force is told as a weight to its safe side, under a pound in ounces", "[base]") {
   const double n = 0.63 * kGravity_m_s2;  // 1.389 lb
-  CHECK(HeftText(n, Bench::kRoom, false) == "0.7 kg");
-  CHECK(HeftText(n, Bench::kGap, false) == "0.6 kg");
+  CHECK(HeftText(n, Bench::kRoom, false) == "0.63 kg");
+  CHECK(HeftText(1.004 * n, Bench::kRoom, false) == "0.64 kg");
+  CHECK(HeftText(1.004 * n, Bench::kGap, false) == "0.63 kg");
+  CHECK(HeftText(2.0 * n, Bench::kRoom, false) == "1.3 kg");
+  CHECK(HeftText(2.0 * n, Bench::kGap, false) == "1.2 kg");
   CHECK(HeftText(n, Bench::kRoom, true) == "1.4 lb");
   CHECK(HeftText(n, Bench::kGap, true) == "1.3 lb");
   const double light = 0.39 * kGravity_m_s2;  // 13.76 oz
@@ -43,7 +46,7 @@ TEST_CASE("a force is told as a weight to its safe side, under a pound in ounces
   CHECK(HeftText(pound, Bench::kRoom, true) == "1.0 lb");
   CHECK(HeftText(pound, Bench::kGap, true) == "15 oz");
   CHECK(HeftText(-3.0, Bench::kRoom, true) == "0 oz");
-  CHECK(HeftText(-3.0, Bench::kRoom, false) == "0.0 kg");
+  CHECK(HeftText(-3.0, Bench::kRoom, false) == "0.00 kg");
 }
 
 }  // namespace

@@ -110,6 +110,26 @@ TEST_CASE("a step's words end above the next step, heads are fixed last of all")
   CHECK(fixed > 1);
 }
 
+TEST_CASE("steps are shared out evenly: none stands alone beside a page of three") {
+  std::size_t looked = 0;
+  for (const Made& made : Booklets()) {
+    std::vector<std::ptrdiff_t> counts;
+    for (const Canvas& page : made.pages) {
+      const auto steps =
+          std::count_if(page.texts().begin(), page.texts().end(),
+                        [](const PlacedText& text) { return text.text.rfind("Step ", 0) == 0; });
+      if (steps > 0) counts.push_back(steps);
+    }
+    INFO(made.real.name);
+    // The check table is on the last one.
+    for (std::size_t i = 1; i + 1 < counts.size(); ++i) {
+      CHECK(std::abs(counts[i] - counts[i - 1]) < 2);
+      ++looked;
+    }
+  }
+  CHECK(looked > 5);
+}
+
 TEST_CASE("a booklet's lettering is 2.5 mm or more and black, and its pages are the job's paper") {
   for (const Made& made : Booklets()) {
     const bool letter = made.real.design.job.shop.paper == "Letter";

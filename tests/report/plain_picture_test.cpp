@@ -85,7 +85,7 @@ TEST_CASE("where a plain hinge does the answer begins with it and where its pin 
   REQUIRE_FALSE(design.hinges.empty());
   REQUIRE(PlainFirst(design));
   const std::string said = PlainFirst(design)->Text();
-  const std::string pin = "pin ";
+  const std::string pin = "pin stands ";
   const std::size_t at = said.find(pin);
   REQUIRE(at != std::string::npos);
   // The pin as the words have it: the lid turned about it digs in nowhere.
@@ -97,7 +97,7 @@ TEST_CASE("where a plain hinge does the answer begins with it and where its pin 
   }
   CHECK(AnswerText(design, {}).rfind("A plain hinge does here", 0) == 0);
   const std::string page = ReportHtml(design, {{}, "0.0.0"});
-  CHECK(page.find("A plain hinge does here") < page.find("Yes, it clears"));
+  CHECK(page.find("A plain hinge does here") < page.find("Yes, the hidden hinge clears"));
 }
 
 TEST_CASE("where no plain hinge does nothing is said of one before the answer", "[report]") {

@@ -51,5 +51,11 @@ TEST_CASE("a collar is not taken for the lid's back wall, a lip is") {
   CHECK_THAT(faces.back_x_mm, WithinAbs(lipped.case_form.back_wall_mm + lipped.lid.lip_play_mm +
                                             lipped.lid.lip_wall_mm,
                                         0.05));
-  CHECK_THAT(faces.rim_y_mm, WithinAbs(-lipped.lid.lip_mm, 0.05));
+  // A paper lies on the end wall, which ends at the seam where the lip is at the back alone.
+  REQUIRE_FALSE(lipped.lid.lip_at_ends);
+  CHECK_THAT(faces.rim_y_mm, WithinAbs(lipped.lid.seam_gap_mm, 0.05));
+  Job around = lipped;
+  around.lid.lip_at_ends = true;
+  CHECK_THAT(LidFacesAtEnd(around, MakeSolid(around)).rim_y_mm,
+             WithinAbs(-lipped.lid.lip_mm, 0.05));
 }

@@ -44,4 +44,9 @@ struct HingePiece {
   std::optional<Body> joined;  ///< the moving part that it runs in or that it is there to meet
 };
 
+/// Is it the block of wood that carries a plate beside an end that leans?
+inline bool IsMountingBlock(const HingePiece& piece) {
+  return piece.name.rfind("mounting block", 0) == 0;
+}
+
 }  // namespace lidwright

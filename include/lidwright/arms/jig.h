@@ -14,6 +14,13 @@ namespace lidwright {
 /// What a picture of a step at the jig shows.
 enum class JigScene { kPlatesOnJig, kJigInCase, kJigInLid, kArmsShut, kLidLowered, kLidOpen };
 
+/// The step at which the stop is put in: before the arms, where plates hold them with the lid
+/// plate.
+inline JigScene StopComesIn(const PlateWish& plates) {
+  if (plates.on_lid) return JigScene::kArmsShut;
+  return plates.on_case ? JigScene::kLidOpen : JigScene::kJigInCase;
+}
+
 /// One step of the jig's use, in the maker's words.
 struct JigStep {
   std::string text;   ///< all of it

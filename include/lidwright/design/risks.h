@@ -31,10 +31,13 @@ bool ManyBuildsFail(const Hinge& hinge);
 /// The angle past which the lid, let go, falls open; nothing if it never does.
 std::optional<double> FallsOpenFrom_rad(const Feel& feel);
 
+/// What a lid that falls open comes to rest on: "onto its stop", "until its stays are taut".
+std::string OntoWhat(const Hinge& hinge);
+
 /// A hinge's risks, the worst first, kMostRisks at most: a requirement missed, builds that rub or
-/// do not open, a part that breaks, a lid that falls, a box that tips, fingers, and how many builds
-/// miss something else. A hinge without forces has those that need none. Forces are told as
-/// weights, rounded down.
+/// do not open, a part that breaks, a lid that falls, a box that tips, what breaks it where it does
+/// not, fingers, and how many builds miss something else. A hinge without forces has those that
+/// need none. Forces are told as weights, rounded down.
 std::vector<Risk> RisksOf(const Design& design, const Hinge& hinge);
 
 inline constexpr std::size_t kMostRisks = 3;
