@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "hinge_set_pieces.h"
 
+#include "jig_steps.h"
+
 #include <cmath>
 
 #include "lidwright/base/numbers.h"
@@ -20,9 +22,6 @@ std::string HeadOf(const std::string& screw) {
   return screw + ", head";
 }
 namespace {
-
-// [mm] A hole for a pin that a plate holds is so much deeper than the pin goes.
-constexpr double kUnderPin_mm = 0.5;
 
 std::string Say(const Job& job, double mm) {
   return BenchLength(mm, job.inches);
@@ -318,7 +317,7 @@ void AddSentences(const Job& job, HingeSet& set) {
   const double bedding = job.inches ? kMmPerInch / 32.0 : 1.0;
   const double in_wall =
       job.plates.on_case ? hardware.bushing.pin_mm + bedding : hardware.wood_hole_mm;
-  const double wall_deep = plan.pin_in_wall_mm + (job.plates.on_case ? kUnderPin_mm : 0.0);
+  const double wall_deep = plan.pin_in_wall_mm + kUnderPin_mm;
   const std::string flat = PointComesThrough(in_wall, wall_deep, plan.case_wall_mm)
                                ? "; drill ground flat, a point comes out"
                                : "";
@@ -341,7 +340,7 @@ void AddSentences(const Job& job, HingeSet& set) {
       set.bench_work.push_back({"hole for the " + stack.pivot,
                                 Body::kLid,
                                 {stack.centre, hardware.wood_hole_mm / 2.0},
-                                stack.pin.z_max_mm - plan.lid_face_mm,
+                                stack.pin.z_max_mm - plan.lid_face_mm + kUnderPin_mm,
                                 job.plates.on_case
                                     ? "mark it through the jig, drill square; glue the pin in"
                                     : "later, marked through its arm's eye; glue the pin in",

@@ -5,6 +5,7 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -32,7 +33,11 @@ void ParallelFor(std::size_t count, int threads, const std::function<void(std::s
     }
   };
   std::vector<std::thread> others;
-  for (std::size_t i = 1; i < workers; ++i) others.emplace_back(run);
+  try {
+    for (std::size_t i = 1; i < workers; ++i) others.emplace_back(run);
+  } catch (const std::system_error&) {
+    // No more threads to be had: those there are do all of it.
+  }
   run();
   for (std::thread& thread : others) thread.join();
   if (failure) std::rethrow_exception(failure);

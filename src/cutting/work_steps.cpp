@@ -112,8 +112,10 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
                                  : std::string("saw or laser");
   steps.push_back(
       {"Cut the flat parts",
-       "From the files in cut/, or along what is drawn full size, glued on: the plates here, the "
-       "arms with the card of step 1, the jig at its own step. First drill marks, then holes, then "
+       "From the files in cut/, or along what is drawn full size, glued on: the plates by their "
+       "sheets here, the arms by another print of step 1's, the jig by the print of its step. Two "
+       "layers taped face to face give left and right in one cut. First drill marks, then holes, "
+       "then "
        "outlines. Small parts jump: hold them with tabs or tape, never with fingers. Deburr every "
        "edge and countersink where the sheet says so; wear glasses and a mask, and keep brass dust "
        "off skin and lungs. Mark left and right at once.",
@@ -129,7 +131,7 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
        "Saw rod and tube to the lengths of the parts list, square, short pieces in the vice and "
        "not in fingers, bore through what the list has bored and no tube on the shelf has, and "
        "deburr them inside and out. Press a bushing into each hole of the "
-       "arms, flush on both faces. Every pin must turn in its bushing by its own weight." +
+       "arms, flush on both faces. Every pin must slide through its bushing by itself." +
            std::string(set.case_plate || set.lid_plate
                            ? " Press the pins into their plates, square, as far as the stack sheet "
                              "shows."
@@ -185,7 +187,8 @@ void AddLettingIn(const Job& job, const HingeSet& set, std::vector<WorkStep>& st
            " deep. Knife its edges, chisel or rout the waste, and hold plate and packing in their "
            "place to try: all round there must be room for a sheet of card, or the lid stands on "
            "its plates. The lid's way down past them, and a bit's way to their screws, are not "
-           "proven: try both dry, before any glue. Leave the top at least as thick as it is deep.",
+           "proven: the dry trial of the lowering shows both. Leave the top at least as thick as "
+           "it is deep.",
        "the lid, upside down in a cradle or on a blanket",
        "knife, chisel or router, from inside",
        "knife, chisel, small router, card",
@@ -224,7 +227,9 @@ void AddPads(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps) 
 std::string TakingOff(const HingeSet& set) {
   if (!set.lid_plate) {
     return " To take the lid off again, prop it open, warm the heads on the lid's pins with a "
-           "soldering iron until they let go, and draw the arms off; pins in the wood stay.";
+           "soldering iron until they let go, the innermost arm's first, and draw each arm off "
+           "both "
+           "its pins, square; pins in the wood stay.";
   }
   return std::string(" To take the lid off again, open and prop it, ") +
          (set.stay ? "take the stays off it, " : "") +
@@ -245,13 +250,16 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
   std::vector<WorkStep> steps;
   AddMaking(job, set, steps);
   if (HasHoles(set)) {
+    const std::vector<std::string> blocks = Names(set, IsMountingBlock);
     steps.push_back(
         {"Drill case and lid",
          (set.jig ? set.jig->before_drilling : "") +
              "Cut each template along its two heavy dashed lines and lay it on the end wall from "
              "inside, as it says. Prick the crosses through, take the paper away, and drill to the "
-             "depths of its table, square to the wall; what the table has through a plate or the "
-             "jig waits until that has its place. Left and right are different sheets. Try it in "
+             "depths of its table, square to the wall or to its block; what the table has for "
+             "later, "
+             "through a plate, the jig or an eye, is not drilled now. Left and right are different "
+             "sheets. Try it in "
              "scrap first. A chuck does not stand square nearer than about " +
              std::string(job.inches ? "1 in" : "25 mm") +
              " to a wall that stands up beside the hole: such holes are drilled on the bench, the "
@@ -261,10 +269,11 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
                                           : ""),
          "the case, on the end that is drilled; the template, by tape",
          "the drill, square to the wall",
-         "awl, drill with a depth stop, square",
+         "awl, drill with a depth stop, right-angle chuck, square" +
+             std::string(blocks.empty() ? "" : ", wood saw, plane, glue, clamps"),
          StepScene::kHolesInWood,
          {StepSheet::kTemplates},
-         {},
+         blocks,
          "the holes' depth"});
   }
   if (set.lid_plate && set.lid_plate->recess_mm > 0.0) AddLettingIn(job, set, steps);
@@ -307,7 +316,8 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
   }
   steps.push_back(
       {"Swing it and check",
-       "Wait until glue and compound are hard. Where the first page asks for lid supports, fit "
+       "Wait until the glue and the compound are hard. Where the first page asks for lid supports, "
+       "fit "
        "them now; until then the open lid is held or propped. Their place is not worked out here: "
        "hold one up, lid shut and open, and see that it clears arms and plates. Swing it slowly by "
        "its front edge, held "
@@ -322,7 +332,8 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
            TakingOff(set),
        "the case, fast to the bench",
        "the lid, by its front edge, held all the way",
-       "caliper, square",
+       "caliper, square; to take the lid off, " +
+           std::string(set.lid_plate ? "a thin blade and a soldering iron" : "a soldering iron"),
        StepScene::kSwing,
        {StepSheet::kPivots},
        {},

@@ -97,8 +97,9 @@ void AddTipping(const HingeForces& forces, bool inches, std::vector<Risk>& risks
          remedy});
   } else if (tip.pull_n <= forces.load.lean_n) {
     risks.push_back({RiskLevel::kCare,
-                     "Open and empty, the box tips over if more than " +
-                         HeftText(tip.pull_n, Bench::kGap, inches) + " leans on the lid's edge.",
+                     "Do not lean on the open lid: more than " +
+                         HeftText(tip.pull_n, Bench::kGap, inches) +
+                         " on its edge tips the empty box over.",
                      remedy});
   }
 }
@@ -115,15 +116,17 @@ void AddFalling(const HingeForces& forces, const std::string& onto, bool inches,
              " on. Until they are fitted, prop the lid.";
   }
   const std::optional<double> open_rad = FallsOpenFrom_rad(forces.feel);
-  const std::string open =
-      open_rad ? ": shut, or past " + Degrees(*open_rad) + " open " + onto + "." : ".";
+  const bool shuts = forces.feel.slam_m_s >= kHardFall_m_s;
+  const bool opens = open_rad && forces.feel.thrown_m_s >= kHardFall_m_s;
+  const std::string falls =
+      std::string(shuts ? " shut" : "") + (shuts && opens ? ", and" : "") +
+      (opens ? " past " + Degrees(*open_rad) + " open " + onto : std::string()) + ".";
   const bool heavy = std::max(forces.feel.slam_j, forces.feel.thrown_j) >= kHardBlow_j;
   risks.push_back(
-      heavy ? Risk{RiskLevel::kDanger,
-                   "The lid falls hard if let go" + open + " Falling lids have killed children.",
-                   remedy}
+      heavy ? Risk{RiskLevel::kDanger, "Never let go of the lid: it falls hard" + falls,
+                   "Falling lids have killed children. " + remedy}
             : Risk{RiskLevel::kCare,
-                   "The lid falls fast if let go" + open + " It is light, but it hurts fingers.",
+                   "Do not let go of the lid: it falls fast" + falls + " That hurts fingers.",
                    remedy});
 }
 
@@ -171,8 +174,9 @@ std::vector<Risk> RisksOf(const Design& design, const Hinge& hinge) {
     AddLimit(*hinge.forces, inches, risks);
   }
   risks.push_back(
-      {RiskLevel::kCare, "Lid, arms and case can crush a finger.",
-       "Keep the other hand off the rim and out of the box's ends while the lid moves."});
+      {RiskLevel::kCare,
+       "Keep fingers off the rim and out of the ends: lid, arms and case can crush them.",
+       "Move the lid by its front edge, and mind the other hand."});
   if (hinge.parts && hinge.parts->stay && hinge.parts->stay->fixing.bolted) {
     risks.push_back({RiskLevel::kWaste,
                      "The stays' bolts go right through case and lid and show outside.",

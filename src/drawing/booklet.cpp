@@ -3,12 +3,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <set>
 #include <utility>
 
 #include "booklet_page.h"
 #include "exploded.h"
 #include "lidwright/base/bench.h"
+#include "lidwright/base/maker_units.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/units.h"
 #include "lidwright/cutting/work_steps.h"
@@ -36,6 +38,8 @@ constexpr double kLowest_mm = 66.0;
 constexpr double kStepHead_mm = 10.0, kStepFoot_mm = 2.0;
 constexpr std::size_t kStepsAPage = 3;  // at most
 constexpr double kApart_mm = 5.0;
+constexpr double kTick_mm = 10.0;    // a line to tick of up to two lines
+constexpr double kTitled_mm = 24.0;  // a title with its first one
 
 using Pages = std::vector<Canvas>;
 
@@ -104,10 +108,12 @@ class Maker {
 
   Pages Make() {
     Pages lists = PartsSheets(job_, list_);
-    list_page_ = 3;
+    Pages tools = Tools();
+    list_page_ = 2 + tools.size();
     exploded_page_ = list_page_ + lists.size();
     NumberSheets(exploded_page_ + 1);
-    Pages pages{Cover(), Tools()};
+    Pages pages{Cover()};
+    Append(std::move(tools), pages);
     Append(std::move(lists), pages);
     pages.push_back(Exploded());
     std::size_t next = 0;
@@ -203,15 +209,31 @@ class Maker {
     return page.Done();
   }
 
-  Canvas Tools() const {
-    BookletPage page(job_, "Tools, and what to buy");
-    page.Title("Tools", style::kTitle_mm);
-    for (const std::string& tool : ToolsFor(job_, *hinge_.parts, chapters_)) page.Tick(tool);
-    page.Title("To have and to buy, for both ends", style::kTitle_mm);
-    for (const std::string& line : ToBuy()) page.Tick(line);
-    page.Title("Stock as measured, and notes", style::kTitle_mm);
-    page.WritingLines();
-    return page.Done();
+  // One page, or two where the lists are long.
+  Pages Tools() const {
+    Pages pages;
+    std::optional<BookletPage> page;
+    const auto room = [&](double wanted_mm) {
+      if (page && page->Left() >= wanted_mm) return;
+      if (page) pages.push_back(page->Done());
+      page.emplace(job_, "Tools, and what to buy");
+    };
+    const auto list = [&](const std::string& title, const std::vector<std::string>& lines) {
+      room(kTitled_mm);
+      page->Title(title, style::kTitle_mm);
+      for (const std::string& line : lines) {
+        room(kTick_mm);
+        page->Tick(line);
+      }
+    };
+    list("Tools", ToolsFor(job_, *hinge_.parts, chapters_));
+    list("To have and to buy, for both ends", ToBuy());
+    if (page->Left() > kNotes_mm) {
+      page->Title("Stock as measured, and notes", style::kTitle_mm);
+      page->WritingLines();
+    }
+    pages.push_back(page->Done());
+    return pages;
   }
 
   // The most over the swing, which may be more than the open lid takes.
@@ -286,6 +308,11 @@ class Maker {
       lines.push_back(std::to_string(row.count) + " \xC3\x97 " + row.part + ", " + row.size +
                       (row.material.empty() ? "" : ", " + row.material) + " (part " +
                       std::to_string(item) + ")");
+    }
+    if (hinge_.forces && hinge_.forces->holdings.ToBuy()) {
+      lines.push_back("2 \xC3\x97 friction lid support, " +
+                      TorqueText(hinge_.forces->holdings.support_nmm / 2.0, job_.inches) +
+                      " each, as the first page asks; their place is yours to find");
     }
     std::vector<WorkStep> steps;
     for (const Chapter& chapter : chapters_) steps.push_back(chapter.step);

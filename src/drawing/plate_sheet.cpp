@@ -9,7 +9,6 @@
 #include "lidwright/base/units.h"
 #include "lidwright/cutting/cut_piece.h"
 #include "lidwright/cutting/nest.h"
-#include "lidwright/design/block_words.h"
 #include "lidwright/drawing/style.h"
 #include "lidwright/solid/mounting_block.h"
 
@@ -106,14 +105,15 @@ std::string WedgeWords(const Job& job, const MountingBlock& block, const HingePi
 std::vector<Canvas> PlateSheets(const Job& job, const Solid& solid,
                                 const std::vector<HingePiece>& pieces, const PartsList& list) {
   std::vector<Canvas> wholes;
-  const std::string block = MountingBlockText(solid.block, job.inches, "\xC2\xB0");
   for (const HingePiece& piece : pieces) {
     if (!IsPlate(piece)) continue;
     FullSize drawing = DrawingOf(job, piece, pieces, list);
     if (const std::string says = WedgeWords(job, solid.block, piece); !says.empty()) {
       drawing.notes.push_back(says);
     }
-    if (!block.empty() && piece.kind != PieceKind::kSpacer) drawing.notes.push_back(block);
+    if (NeedsBlock(solid.block) && piece.kind != PieceKind::kSpacer) {
+      drawing.notes.push_back("It stands on a mounting block, which is drawn by itself.");
+    }
     wholes.push_back(DrawFullSize(drawing));
   }
   return SharedSheets(wholes, "Plates and packing, seen from outside of the left end", job);

@@ -19,6 +19,8 @@ constexpr Supply kSupplies[] = {{"retaining compound", "Retaining compound, for 
                                 {"contact adhesive", "Contact adhesive"},
                                 {"epoxy", "Thick epoxy"},
                                 {"degreaser", "Degreaser"},
+                                {"wax", "Wax"},
+                                {"oil", "Oil"},
                                 {"tape", "Tape that comes off clean"},
                                 {"slips of hardwood", "Hardwood, straight in the grain"},
                                 {"card", "Card"}};

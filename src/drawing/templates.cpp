@@ -6,6 +6,7 @@
 
 #include "bodies.h"
 #include "full_size.h"
+#include "lidwright/base/bench.h"
 #include "lidwright/base/check.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/drawing/style.h"
@@ -102,12 +103,19 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
             "The back wall leans: the paper's corner goes where rim and back wall meet, and what "
             "the wall covers farther down is trimmed off.");
       }
+      if (at_end) {
+        drawing.notes.push_back(
+            "The back wall's inner face is the lip's, " +
+            BenchText(job.case_form.back_wall_mm + job.lid.lip_play_mm + job.lid.lip_wall_mm,
+                      Bench::kSize, job.inches) +
+            " in from the lid's rear face at its end; the ends carry no lip.");
+      }
       if (block) {
         drawing.notes.push_back(
-            is_case ? "The mounting block goes where the case plate is drawn: prick its corners "
-                      "through and glue it there before anything is drilled. Then lay the paper on "
+            is_case ? "The mounting block goes where the case plate is drawn: prick round its "
+                      "outline and glue it there before anything is drilled. Then lay the paper on "
                       "the block again for the holes."
-                    : "The mounting block goes where it is drawn: prick its corners through and "
+                    : "The mounting block goes where it is drawn: prick round its outline and "
                       "glue it there first. Its holes come later, through the lid plate.");
       }
       drawing.edge_x = "back wall's inner face";

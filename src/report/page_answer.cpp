@@ -96,12 +96,18 @@ std::string Figures(const Design& design, const Hinge& hinge) {
 }
 
 // Sheets, rod and tube in one sentence.
-std::string ToBuy(const PartsList& list, bool inches) {
+std::string ToBuy(const Design& design, const PartsList& list) {
+  const bool inches = design.job.inches;
   std::string buy;
   const auto add = [&](const std::string& what) { buy += (buy.empty() ? "" : "; ") + what; };
   for (const SheetRow& row : list.sheets) add(row.stock);
   for (const SawRow& row : list.saw) {
     add(row.stock + ", " + BenchText(row.total_mm, Bench::kRoom, inches));
+  }
+  if (!design.hinges.empty() && design.hinges.front().forces &&
+      design.hinges.front().forces->holdings.ToBuy()) {
+    add("two friction lid supports of " +
+        TorqueText(design.hinges.front().forces->holdings.support_nmm / 2.0, inches));
   }
   const bool screws = std::any_of(list.parts.begin(), list.parts.end(),
                                   [](const PartsRow& row) { return row.part == "screw"; });
@@ -211,7 +217,7 @@ std::string AnswerPart(const Design& design, const PartsFound& found) {
   } else {
     text = Element("p", "class=\"verdict\"", "The box as understood.");
   }
-  const std::string buy = ToBuy(found.list, design.job.inches);
+  const std::string buy = ToBuy(design, found.list);
   if (!buy.empty()) text += Element("p", "", Element("b", "", "To buy:") + " " + Prose(buy));
   if (!design.plain.map.empty()) {
     text += Element("p", "",

@@ -51,8 +51,8 @@ double MouthFree(const Hinge& hinge) {
 double Play(const Hinge& hinge) {
   return hinge.traits.play_factor;
 }
-double Lift(const Hinge& hinge) {
-  return hinge.traits.lift_factor;
+double Lift_n(const Hinge& hinge) {
+  return hinge.forces ? hinge.forces->feel.largest_lift_n : kUnset;
 }
 std::vector<Aspect> Aspects(const Job& job) {
   const auto times = [](double (*of)(const Hinge&), int places) {
@@ -68,7 +68,9 @@ std::vector<Aspect> Aspects(const Job& job) {
       {"Mouth left free", "the freest mouth", -1, MouthFree,
        [](const Hinge& h) { return ShareText(MouthFree(h)); }},
       {"Rattle, times the pins' play", "the least rattle", 1, Play, times(Play, 1)},
-      {"Lift, times the lid's weight", "the lightest lift", 1, Lift, times(Lift, 2)},
+      {"To lift", "the lightest lift", 1, Lift_n,
+
+       [&](const Hinge& h) { return HeftText(Lift_n(h), Bench::kRoom, job.inches); }},
       {"Strength, times the load", "the strongest parts", -1, StrengthInUse,
        [](const Hinge& h) { return TimesBorne(StrengthInUse(h)) + " \u00d7"; }},
       {"Open, bears a hand of", "the most when leaned on", -1, LeanBorne_n,
@@ -89,6 +91,23 @@ const Hinge* BestAt(const Aspect& aspect, const std::vector<Hinge>& hinges) {
   const bool decides =
       aspect.say(*best) != aspect.say(*worst) && apart > kAlike * std::abs(aspect.of(*best));
   return decides ? best : nullptr;
+}
+
+// What one of them is best at; what reads the same is as good.
+std::string PraisesOf(const Hinge& hinge, const std::vector<Hinge>& hinges,
+                      const std::vector<Aspect>& aspects) {
+  std::string best_at;
+  for (const Aspect& aspect : aspects) {
+    const Hinge* best = BestAt(aspect, hinges);
+    if (!best || aspect.say(hinge) != aspect.say(*best)) continue;
+    best_at += (best_at.empty() ? "" : ", ") + std::string(aspect.praise);
+  }
+  return best_at;
+}
+std::string Praise(const Hinge& hinge, const std::string& best_at) {
+  std::string praise = hinge.character == kAllRound ? "Best in all taken together." : "";
+  if (!best_at.empty()) praise += (praise.empty() ? "" : " ") + ("Best at: " + best_at + ".");
+  return praise;
 }
 
 std::string Thumb(const std::string& number, const std::string& name, const char* share,
@@ -128,13 +147,12 @@ std::string Card(const Design& design, const std::string& job_file,
   const std::vector<Hinge>& hinges = design.hinges;
   const Hinge& hinge = hinges[i];
   const std::string number = std::to_string(i), name = Prose(hinge.character);
-  std::string rows, best_at;
+  const std::string best_at = PraisesOf(hinge, hinges, aspects);
+  std::string rows;
   for (const Aspect& aspect : aspects) {
     const Hinge* best = BestAt(aspect, hinges);
     if (!best) continue;
-    // What reads the same is as good.
     const bool is_best = aspect.say(hinge) == aspect.say(*best);
-    if (is_best) best_at += (best_at.empty() ? "" : ", ") + std::string(aspect.praise);
     rows +=
         Element("div", is_best ? "class=\"best\"" : "",
                 Element("dt", "", Prose(aspect.name)) +
@@ -142,8 +160,7 @@ std::string Card(const Design& design, const std::string& job_file,
                             Prose(aspect.say(hinge)) + (is_best ? " <small>best</small>" : ""))) +
         "\n";
   }
-  std::string praise = hinge.character == kAllRound ? "Best in all taken together." : "";
-  if (!best_at.empty()) praise += (praise.empty() ? "" : " ") + ("Best at: " + best_at + ".");
+  const std::string praise = Praise(hinge, best_at);
   return Element(
              "li",
              "class=\"choice" + std::string(i == 0 ? " now" : "") + "\" data-card=\"" + number +
@@ -165,6 +182,11 @@ std::string Card(const Design& design, const std::string& job_file,
 }
 
 }  // namespace
+
+std::string PraiseOf(const Design& design, std::size_t number) {
+  const Hinge& hinge = design.hinges[number];
+  return Praise(hinge, PraisesOf(hinge, design.hinges, Aspects(design.job)));
+}
 
 std::string ChoicePart(const Design& design, const std::string& job_file) {
   if (design.hinges.size() < 2) return "";

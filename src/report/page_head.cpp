@@ -80,9 +80,10 @@ std::string WhichFact(const Design& design, std::size_t number) {
   const std::string drawn = number == 0 ? "This is the one that is drawn and cut."
                                         : "The first one is drawn and cut. Below it says how to "
                                           "have this one.";
-  return Fact(
-      "Hinge", std::to_string(number + 1) + " of " + std::to_string(count), name,
-      (count == 1 ? "There is no other." : "They stand side by side below.") + (" " + drawn));
+  return Fact("Hinge", std::to_string(number + 1) + " of " + std::to_string(count), name,
+              (count == 1 ? "There is no other."
+                          : PraiseOf(design, number) + " They stand side by side below.") +
+                  (" " + drawn));
 }
 
 std::string Sentence(const Design& design, const Hinge& hinge) {
@@ -105,8 +106,8 @@ std::string Sentence(const Design& design, const Hinge& hinge) {
   const auto degrees = [](double rad) { return Text(rad * kDegPerRad, 1) + "\u00b0"; };
   const std::string which = PlainFirst(design) ? "the hidden hinge" : "it";
   return std::string(ManyBuildsFail(hinge) ? "Yes, as drawn, " : "Yes, ") + which +
-         " clears: from " + degrees(design.job.swing.gap_from_rad) + " on the lid keeps " +
-         FoundNumber(*gap, design.job.inches) + " off the box.";
+         " clears all the way: from " + degrees(design.job.swing.gap_from_rad) +
+         " on the lid keeps " + FoundNumber(*gap, design.job.inches) + " off the box.";
 }
 
 std::string RiskItem(const Risk& risk) {

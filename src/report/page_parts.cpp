@@ -8,22 +8,26 @@
 namespace lidwright {
 namespace {
 
-std::string Cells(const char* tag, const std::vector<std::string>& texts) {
-  std::string row;
-  for (const std::string& text : texts) {
-    row += Element(tag, tag[1] == 'h' ? "scope=\"col\"" : "", Prose(text));
-  }
-  return Element("tr", "", row) + "\n";
-}
+using Row = std::vector<std::string>;
 
-std::string TableOf(const std::string& caption, const std::vector<std::string>& heads,
-                    const std::string& rows) {
+// Each cell knows its column's head: on a telephone a row becomes a card.
+std::string TableOf(const std::string& caption, const Row& heads, const std::vector<Row>& rows) {
+  std::string head, body;
+  for (const std::string& text : heads) head += Element("th", "scope=\"col\"", Prose(text));
+  for (const Row& row : rows) {
+    std::string cells;
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      cells += Element("td", "data-head=\"" + heads[i] + "\"", Prose(row[i]));
+    }
+    body += Element("tr", "", cells) + "\n";
+  }
   return Element(
       "div",
       "class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"" + Prose(caption) + "\"",
       Element("table", "class=\"parts\"",
-              Element("caption", "", Prose(caption)) + Element("thead", "", Cells("th", heads)) +
-                  Element("tbody", "", "\n" + rows)));
+              Element("caption", "", Prose(caption)) +
+                  Element("thead", "", Element("tr", "", head) + "\n") +
+                  Element("tbody", "", "\n" + body)));
 }
 
 }  // namespace
@@ -32,9 +36,9 @@ std::string PartsPart(const Design& design, const PartsFound& found) {
   if (design.hinges.empty() || !design.hinges.front().parts) return "";
   const HingeSet& set = *design.hinges.front().parts;
   std::string text = MarkedList(PartsRemarks(set, found.cut_faults, design.job));
-  std::string rows;
+  std::vector<Row> rows;
   for (const PartsRow& row : found.list.parts) {
-    rows += Cells("td", {row.part, std::to_string(row.count), row.size, row.material, row.remark});
+    rows.push_back({row.part, std::to_string(row.count), row.size, row.material, row.remark});
   }
   text += TableOf("Parts for both ends", {"part", "count", "size", "material", "remark"}, rows);
   rows.clear();
@@ -44,13 +48,12 @@ std::string PartsPart(const Design& design, const PartsFound& found) {
       cuts += (cuts.empty() ? "" : ", ") + std::to_string(cut.count) + " \u00d7 " +
               BenchText(cut.length_mm, Bench::kHole, design.job.inches);
     }
-    rows +=
-        Cells("td", {row.stock, cuts, BenchText(row.total_mm, Bench::kRoom, design.job.inches)});
+    rows.push_back({row.stock, cuts, BenchText(row.total_mm, Bench::kRoom, design.job.inches)});
   }
   if (!rows.empty()) text += TableOf("Rod and tube to saw", {"stock", "cuts", "in all"}, rows);
   rows.clear();
   for (const SheetRow& row : found.list.sheets) {
-    rows += Cells("td", {row.stock, std::to_string(row.count), row.size, row.used});
+    rows.push_back({row.stock, std::to_string(row.count), row.size, row.used});
   }
   if (!rows.empty()) {
     text += TableOf("Sheets to have", {"stock", "count", "size", "used of each"}, rows);

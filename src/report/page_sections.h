@@ -53,6 +53,9 @@ std::string ProofPart(const Design& design);
 /// the command that has it drawn, for the job in `job_file` (empty: whatever it is called).
 std::string ChoicePart(const Design& design, const std::string& job_file);
 
+/// What a hinge is best at, in a sentence or two; nothing if it is at nothing.
+std::string PraiseOf(const Design& design, std::size_t number);
+
 /// Would a plain hinge do: the lid on one beside the hidden hinge, and the map of its pins.
 std::string PlainPart(const Design& design);
 

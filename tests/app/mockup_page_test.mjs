@@ -340,7 +340,7 @@ test('the keyboard alone asks for a pose and a block, and takes them back', asyn
   // Keys and mouse take hold of what was typed, however late the program answers.
   const slowly = async (route) => {
     await page.waitForTimeout(300);
-    await route.continue();
+    await route.continue().catch(() => null);  // it went when the route was taken away
   };
   await page.route('**/ask', slowly);
   await press('Control+A');
@@ -350,6 +350,7 @@ test('the keyboard alone asks for a pose and a block, and takes them back', asyn
   await valueIs(page, '#contents-0-height', '48');
   await valueIs(page, '#contents-0-back', '50');
   await tabTo(page, '#contents-0-height');
+  await page.$eval('.block-body', (node) => node.scrollIntoView({block: 'center'}));
   await press('Control+A');
   await page.keyboard.type('50');
   const [x, y] = await middleOf(page, '.block-body');

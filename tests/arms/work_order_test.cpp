@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // The order in which a hinge goes together. Oracles: GEOS for pieces moved along their lines, the
 // box's form as a question about a point for wood.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
 #include "arms/hinge_cases.h"
 #include "cutting/geos_shape.h"
 #include "lidwright/arms/work_order.h"
+#include "lidwright/cutting/work_steps.h"
 #include "solid/box_truth.h"
 
 namespace lidwright {
@@ -122,6 +124,53 @@ TEST_CASE("every part slides on and every screw is reached, as polygons moved in
     }
   }
   CHECK(looked > 10);
+}
+
+TEST_CASE("pins straight in the lid are marked through arms that slide on with the lid shut") {
+  const Pivots pivots{{26.5, -87.5}, {18.0, -7.0}, {178.5, 6.0}, {66.5, 28.5}};
+  const HingeCase hinge("spice_box", pivots);
+  const HingeSet set = hinge.Make();
+  CAPTURE(set.verdicts.size());
+  REQUIRE(set.complete);
+  const BoxTruth truth(hinge.box.job);
+  std::vector<std::string> tried;
+  for (const AssemblyMove& move : set.order) {
+    CAPTURE(move.what);
+    CHECK(move.free);
+    if (move.what == "stop") CHECK(move.step == JigScene::kJigInCase);
+    if (move.step != JigScene::kArmsShut) continue;
+    tried.push_back(move.what);
+    CHECK(move.lid_rad == 0.0);
+    const Swept swept = SweptBy(move, set, BodiesAt());
+    for (double z = swept.z_min_mm + 0.01; z < swept.z_max_mm; z += 4.0) {
+      for (const Vec2& p : Along(swept.ring)) {
+        REQUIRE_FALSE(truth.CaseAt(p.x(), p.y(), z));
+        REQUIRE_FALSE(truth.LidAt(p.x(), p.y(), z));
+      }
+    }
+  }
+  CHECK(tried == std::vector<std::string>{"arm B", "arm A"});  // B is nearest to the wall
+  // Each part is handled at some step of the jig's, the jig only where it is used.
+  const std::vector<WorkStep> steps = WorkSteps(hinge.box.job, set);
+  const auto at = [&](const std::string& title) {
+    return std::find_if(steps.begin(), steps.end(),
+                        [&](const WorkStep& step) { return step.title == title; });
+  };
+  const auto first = at("Set the case's pins"), mark = at("Mark the lid's pins");
+  REQUIRE(first < mark);
+  REQUIRE(mark + 2 < steps.end());
+  CHECK((mark + 1)->title == "Set the lid's pins");
+  CHECK((mark + 2)->title == "Put on the arms");
+  const auto handled = [](const WorkStep& step, const std::string& name) {
+    return std::find(step.pieces.begin(), step.pieces.end(), name) != step.pieces.end();
+  };
+  for (const HingePiece& piece : set.pieces) {
+    if (piece.per_end == 0 || piece.kind == PieceKind::kBushing) continue;
+    INFO(piece.name);
+    CHECK(std::any_of(first, mark + 3,
+                      [&](const WorkStep& step) { return handled(step, piece.name); }));
+  }
+  CHECK_FALSE(handled(*(mark + 1), "closed-position jig"));
 }
 
 TEST_CASE("the lid comes down on its plates without meeting wood, point by point") {

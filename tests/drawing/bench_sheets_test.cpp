@@ -380,6 +380,26 @@ TEST_CASE("a template's holes lie as in the wood, measured from its edges, left 
   CHECK(found == 4);
 }
 
+TEST_CASE("a lid whose lip is at the back alone is measured from its end wall's edge") {
+  Job job = testing::ReadExample("rebated_box");
+  REQUIRE_FALSE(job.lid.lip_at_ends);
+  REQUIRE(job.lid.lip_mm == 4.0);
+  const std::vector<WoodWork> wood{{"pilot", Body::kLid, {{60.0, 13.0}, 1.0}, 10.0, "", ""}};
+  const auto says = [&](double y, const std::string& words) {
+    std::size_t numbers = 0, told = 0;
+    for (const Canvas& page : DrillTemplates(job, MakeSolid(job), {}, wood)) {
+      for (const PlacedText& text : page.texts()) {
+        numbers += text.text == PlaceText(y, false);
+        told += text.text.find(words) != std::string::npos;
+      }
+    }
+    return numbers == 4 && told >= 2;  // in table and ordinate of both ends
+  };
+  CHECK(says(13.0 - job.lid.seam_gap_mm, "lower edge of the end wall"));
+  job.lid.lip_at_ends = true;
+  CHECK(says(13.0 + job.lid.lip_mm, "lower edge of the lid"));
+}
+
 TEST_CASE("the lid's edges are where the section at the end wall has them") {
   for (const testing::Example& example : testing::Examples()) {
     const Design design = DesignOf(example, false);
