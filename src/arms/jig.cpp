@@ -259,8 +259,8 @@ std::optional<Jig> MakeJig(const Job& job, const Solid& solid, const Assembly& a
     jig.before_drilling = "Glue the mounting blocks into " +
                           std::string(solid.block.lid_mm > 0.0 ? "case and lid" : "the case") +
                           ", each where the templates draw it, and let the glue dry; then the "
-                          "paper lies on them, and "
-                          "holes in them go square to the block, not to the leaning wall. ";
+                          "paper lies on them, and holes in them go square to the block, not to "
+                          "the leaning wall. ";
   }
   jig.steps = JigSteps(job, solid, plan, hardware, lid_plate, stop, jig);
   return jig;

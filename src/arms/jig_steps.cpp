@@ -14,6 +14,8 @@ namespace {
 
 // [mm] Faces of case and lid this near are one for a square.
 constexpr double kSameFace_mm = 0.05;
+// [mm] A drill with its bit is longer than a box inside of this.
+constexpr double kDrillLong_mm = 330.0;
 
 std::string StopWords(bool on_case, const std::optional<Stop>& stop) {
   if (!stop) return "";
@@ -33,9 +35,6 @@ std::string StopTools(bool on_case, const std::optional<Stop>& stop) {
 double Inside_mm(const Job& job) {
   return job.case_form.width_mm - 2.0 * job.case_form.end_wall_mm;
 }
-
-// [mm] A drill with its bit is longer than a box inside of this.
-constexpr double kDrillLong_mm = 330.0;
 
 bool IsCramped(const Job& job) {
   return Inside_mm(job) < kDrillLong_mm;
@@ -73,16 +72,14 @@ void AddLidPlateSteps(const Job& job, const StackPlan& plan, const Hardware& har
   steps.push_back(
       {"First dry: lower the lid on its hung plates. It must go down by its own weight and rest on "
        "the rim all round, flush with the case at the back and sideways at both ends. Where it "
-       "jams plane packing or wood; where a plate stands off by more than a card, put card under "
-       "its packing. Lift it off again. Lay tape over the rim and the wall under the lid plates: "
-       "no "
-       "glue may shut the lid for good. Put slow glue on the packing of both lid plates, its "
-       "lowest "
-       "strip left dry, draw the plates inwards as far as the play of the arms lets them, so that "
-       "the lid does not wipe it off, and lower the lid as before. Wait until it is hard.",
+       "jams plane packing or wood. Lift it off again. Lay tape over the rim and the wall under "
+       "the lid plates: no glue may shut the lid for good. Put slow glue on the packing of both "
+       "lid plates, its lowest strip left dry, draw the plates inwards as far as the play of the "
+       "arms lets them, so that the lid does not wipe it off, and lower the lid as before. Wait "
+       "until it is hard.",
        "Lower the lid on its plates", "the case, on the bench; the lid plates, on their blocks",
        "the lid, down until it rests",
-       "tape, card, slow glue that fills gaps and holds metal on wood, a thickened epoxy say",
+       "tape, slow glue that fills gaps and holds metal on wood, a thickened epoxy say",
        JigScene::kLidLowered});
   const std::string deep =
       hardware.bolts
@@ -144,27 +141,22 @@ void AddLidPinSteps(const Job& job, const Solid& solid, const StackPlan& plan, c
     steps.push_back(
         {"The floor not yet in: set the lid on the rim, glued up or clamped up dry, flush at the "
          "back and at both ends, and hold it shut with tape. Reach in from below and slide "
-         "spacers, "
-         "washers and arms on the case's pins in the order of the stack sheet, a strip of tape "
-         "over "
-         "the pins' ends. Hold what comes between the lid and each arm's eye in its place, swing "
-         "the arm until its eye is nearest to its cross, as the template pricked it in the lid, "
-         "and "
-         "mark there through the eye with a punch or a brad-point drill that just goes in: the arm "
-         "gives the distance, which makes the lid shut true, the cross the direction. The same at "
-         "the other end; then lid and arms come off. With the floor in, mark them through the jig "
-         "instead: lay it flat on the lid's end wall, " +
+         "spacers, washers and arms on the case's pins in the order of the stack sheet, a strip of "
+         "tape over the pins' ends. Hold what comes between the lid and each arm's eye in its "
+         "place, swing the arm until its eye is nearest to its cross, as the template pricked it "
+         "in the lid, and mark there through the eye with a punch or a brad-point drill that just "
+         "goes in: the arm gives the distance, which makes the lid shut true, the cross the "
+         "direction. The same at the other end; then lid and arms come off. With the floor in, "
+         "mark them through the jig instead: lay it flat on the lid's end wall, " +
              place + " That is less true.",
          "Mark the lid's pins", "the lid, shut, by tape; the box, on its side",
          "the arms, onto the case's pins; the punch, through their eyes",
          "tape, punch or brad-point drill of " + say(hardware.bushing.pin_mm),
          JigScene::kArmsShut});
     steps.push_back(
-        {"Turn the lid over, or knock it apart if it is dry, and drill the marks "
-         "square, " +
-             hole +
-             " The same at the other end. Then glue up the lid if it was dry, "
-             "and put the floor in.",
+        {"Turn the lid over, or knock it apart if it is dry, and drill the marks square, " + hole +
+             "The same at the other end. Then glue up the lid if it was dry, and put the floor "
+             "in.",
          "Set the lid's pins", "the lid, upside down", "the drill, square to the wall",
          "drill with a depth stop, glue", JigScene::kJigInLid});
   } else {
@@ -178,11 +170,9 @@ void AddLidPinSteps(const Job& job, const Solid& solid, const StackPlan& plan, c
   steps.push_back(
       {(on_case ? StopWords(true, stop) : std::string()) +
            "With the glue hard, set the lid on a block that holds it where it is when open, and "
-           "put "
-           "spacers, washers and arms on the pins in the order of the stack sheet, then the heads, "
-           "a strip of tape over each, stuck to its arm. Lift the lid shut by hand, the tape on: "
-           "it "
-           "must come to lie on the rim by itself. Open it again onto the block.",
+           "put spacers, washers and arms on the pins in the order of the stack sheet, then the "
+           "heads, a strip of tape over each, stuck to its arm. Lift the lid shut by hand, the "
+           "tape on: it must come to lie on the rim by itself. Open it again onto the block.",
        "Put on the arms", "the open lid, on a block and in a second pair of hands",
        "the arms, onto their pins",
        "block, tape, degreaser, wax, oil, retaining compound" +
@@ -228,9 +218,8 @@ std::vector<JigStep> JigSteps(const Job& job, const Solid& solid, const StackPla
              "the jig's big holes" +
              deep +
              ". Take it out again, half fill the holes for the pins in the wood with thick epoxy, "
-             "screw it back, and "
-             "leave it until that is hard. Draw the jig off. The same at the other end, the jig "
-             "turned over." +
+             "screw it back, and leave it until that is hard. Draw the jig off. The same at the "
+             "other end, the jig turned over." +
              Cramped(job),
          "Screw the case plate",
          "the case on its end, so that the epoxy stays in; the jig, by a clamp, level under a "
@@ -249,13 +238,13 @@ std::vector<JigStep> JigSteps(const Job& job, const Solid& solid, const StackPla
              " deep, file a groove along each pin for glue and air, and tap the pins in with glue "
              "until " +
              StandOut(plan, Body::kCase, plan.case_face_mm, job.inches) + ". " +
-             StopWords(false, stop) +
+             (job.plates.on_lid ? std::string() : StopWords(false, stop)) +
              "The same at the other end, the jig turned over. Then glue up the walls if they were "
              "clamped dry, the floor left out.",
          "Set the case's pins", "the jig, by a clamp, level under a square",
          "the drill, square to the wall",
          "square, clamp, drill with a depth stop, brad-point drill, file, hammer, glue" +
-             StopTools(false, stop),
+             (job.plates.on_lid ? std::string() : StopTools(false, stop)),
          JigScene::kJigInCase});
   }
   if (job.plates.on_lid) {

@@ -115,10 +115,9 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
        "From the files in cut/, or along what is drawn full size, glued on: the plates by their "
        "sheets here, the arms by another print of step 1's, the jig by the print of its step. Two "
        "layers taped face to face give left and right in one cut. First drill marks, then holes, "
-       "then "
-       "outlines. Small parts jump: hold them with tabs or tape, never with fingers. Deburr every "
-       "edge and countersink where the sheet says so; wear glasses and a mask, and keep brass dust "
-       "off skin and lungs. Mark left and right at once.",
+       "then outlines. Small parts jump: hold them with tabs or tape, never with fingers. Deburr "
+       "every edge and countersink where the sheet says so; wear glasses and a mask, and keep "
+       "brass dust off skin and lungs. Mark left and right at once.",
        "the sheet, by tape all round",
        "the cutter",
        cutter + ", drills, file, countersink",
@@ -130,8 +129,8 @@ void AddMaking(const Job& job, const HingeSet& set, std::vector<WorkStep>& steps
       {"Saw pins and spacers, press the bushings",
        "Saw rod and tube to the lengths of the parts list, square, short pieces in the vice and "
        "not in fingers, bore through what the list has bored and no tube on the shelf has, and "
-       "deburr them inside and out. Press a bushing into each hole of the "
-       "arms, flush on both faces. Every pin must slide through its bushing by itself." +
+       "deburr them inside and out. Press a bushing into each hole of the arms, flush on both "
+       "faces. Every pin must slide through its bushing by itself." +
            std::string(set.case_plate || set.lid_plate
                            ? " Press the pins into their plates, square, as far as the stack sheet "
                              "shows."
@@ -228,8 +227,7 @@ std::string TakingOff(const HingeSet& set) {
   if (!set.lid_plate) {
     return " To take the lid off again, prop it open, warm the heads on the lid's pins with a "
            "soldering iron until they let go, the innermost arm's first, and draw each arm off "
-           "both "
-           "its pins, square; pins in the wood stay.";
+           "both its pins, square; pins in the wood stay.";
   }
   return std::string(" To take the lid off again, open and prop it, ") +
          (set.stay ? "take the stays off it, " : "") +
@@ -257,10 +255,9 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
              "Cut each template along its two heavy dashed lines and lay it on the end wall from "
              "inside, as it says. Prick the crosses through, take the paper away, and drill to the "
              "depths of its table, square to the wall or to its block; what the table has for "
-             "later, "
-             "through a plate, the jig or an eye, is not drilled now. Left and right are different "
-             "sheets. Try it in "
-             "scrap first. A chuck does not stand square nearer than about " +
+             "later, through a plate, the jig or an eye, is not drilled now. Left and right are "
+             "different sheets. Try it in scrap first. A chuck does not stand square nearer than "
+             "about " +
              std::string(job.inches ? "1 in" : "25 mm") +
              " to a wall that stands up beside the hole: such holes are drilled on the bench, the "
              "box clamped up dry to mark them and not glued yet, or else with a right-angle "
@@ -317,15 +314,14 @@ std::vector<WorkStep> WorkSteps(const Job& job, const HingeSet& set) {
   steps.push_back(
       {"Swing it and check",
        "Wait until the glue and the compound are hard. Where the first page asks for lid supports, "
-       "fit "
-       "them now; until then the open lid is held or propped. Their place is not worked out here: "
-       "hold one up, lid shut and open, and see that it clears arms and plates. Swing it slowly by "
-       "its front edge, held "
-       "all the way, two people where it is heavy, no finger or face near rim and arms. It must "
-       "rise without a scrape and find its place again without a push to the side. Measure pin to "
-       "pin with the lid open, over two heads from outside to outside less one head's diameter, "
-       "and write the numbers below. If it rubs, write the pivots as measured into built.json and "
-       "run 'lidwright check': it says where, and which pivot to shift. " +
+       "fit them now; until then the open lid is held or propped. Their place is not worked out "
+       "here: hold one up, lid shut and open, and see that it clears arms and plates. Swing it "
+       "slowly by its front edge, held all the way, two people where it is heavy, no finger or "
+       "face near rim and arms. It must rise without a scrape and find its place again without a "
+       "push to the side. Measure pin to pin with the lid open, over two heads from outside to "
+       "outside less one head's diameter, and write the numbers below. If it rubs, write the "
+       "pivots as measured into built.json and run 'lidwright check': it says where, and which "
+       "pivot to shift. " +
            std::string(set.lid_plate ? "A new arm, or the lid plate in new holes, is sooner made "
                                        "than a pin is moved."
                                      : "A new arm is sooner made than a pin is moved.") +

@@ -324,8 +324,8 @@ class Maker {
     BookletPage page(job_, "Each end, drawn apart");
     page.Title("Each end, drawn apart", style::kTitle_mm);
     page.Paragraph(
-        "Seen from inside the box, the end wall behind. Numbers are those of the parts list. "
-        "The right end's pieces are mirror images: mark them at once.");
+        "Seen from inside the box, the end wall behind. Numbers are those of the parts list. The "
+        "right end's pieces are mirror images: mark them at once.");
     const double height = (page.Left() - 2.0 * 9.0) / 2.0;
     for (const bool left : {true, false}) {
       page.Title(left ? "Left end" : "Right end", style::kText_mm);
@@ -412,8 +412,8 @@ class Maker {
     page.Tick("It opens to " + AngleText(scene_.swing.to_rad) +
               " and comes to rest on both stops at once, if it has stops.");
     page.Tick(
-        "Nothing catches a finger that need not; the box stands with the lid open; lid "
-        "supports, if children use it, hold the lid wherever it is let go.");
+        "Nothing catches a finger that need not; the box stands with the lid open; lid supports, "
+        "if children use it, hold the lid wherever it is let go.");
   }
 
   const Design& design_;

@@ -115,8 +115,8 @@ std::vector<Canvas> DrillTemplates(const Job& job, const Solid& solid,
             is_case ? "The mounting block goes where the case plate is drawn: prick round its "
                       "outline and glue it there before anything is drilled. Then lay the paper on "
                       "the block again for the holes."
-                    : "The mounting block goes where it is drawn: prick round its outline and "
-                      "glue it there first. Its holes come later, through the lid plate.");
+                    : "The mounting block goes where it is drawn: prick round its outline and glue "
+                      "it there first. Its holes come later, through the lid plate.");
       }
       drawing.edge_x = "back wall's inner face";
       drawing.edge_y = is_case  ? "rim"

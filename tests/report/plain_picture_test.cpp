@@ -97,7 +97,8 @@ TEST_CASE("where a plain hinge does the answer begins with it and where its pin 
   }
   CHECK(AnswerText(design, {}).rfind("A plain hinge does here", 0) == 0);
   const std::string page = ReportHtml(design, {{}, "0.0.0"});
-  CHECK(page.find("A plain hinge does here") < page.find("Yes, the hidden hinge clears all the way"));
+  CHECK(page.find("A plain hinge does here") <
+        page.find("Yes, the hidden hinge clears all the way"));
 }
 
 TEST_CASE("where no plain hinge does nothing is said of one before the answer", "[report]") {

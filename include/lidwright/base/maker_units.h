@@ -24,8 +24,8 @@ std::string EnergyText(double j, bool inches);
 /// "560 kg/m3", "35 lb/ft3".
 std::string DensityText(double kg_m3, bool inches);
 
-/// A force as what weighs as much, to the safe side of its kind: "0.63 kg", "1.4 kg"; "14 oz" under a
-/// pound, "1.4 lb". Somebody knows how heavy that is.
+/// A force as what weighs as much, to the safe side of its kind: "0.63 kg", "1.4 kg"; "14 oz" under
+/// a pound, "1.4 lb". Somebody knows how heavy that is.
 std::string HeftText(double n, Bench kind, bool inches);
 
 /// Where something lies, for a message: "(139.3, -50.9)" in mm, "(5.48, -2.00)" in inches.

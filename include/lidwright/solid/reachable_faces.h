@@ -14,8 +14,8 @@ struct ReachableFaces {
 
 /// Those of the case. A bowed or arched box has them elsewhere than at its ends.
 ReachableFaces FacesAtEnd(const Job& job, const Solid& solid);
-/// Those of the lid, as it lies when shut: its back's inner face at its own rim, and that rim; where
-/// a lip at the back alone reaches past the end walls, their lower edge.
+/// Those of the lid, as it lies when shut: its back's inner face at its own rim, and that rim;
+/// where a lip at the back alone reaches past the end walls, their lower edge.
 ReachableFaces LidFacesAtEnd(const Job& job, const Solid& solid);
 
 }  // namespace lidwright
