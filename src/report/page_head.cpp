@@ -36,6 +36,21 @@ std::string Fact(const std::string& name, const std::string& number, const std::
          "\n";
 }
 
+// [N] The largest lift at the front edge with the friction supports that are to be fitted: they
+// resist by their moment at every angle. The hand's lever is the moment that it holds over its
+// force.
+double LiftWithSupports_n(const HingeForces& forces) {
+  constexpr double kNoLever_n = 0.01;  // where the weight passes over; its neighbours tell as much
+  const Feel& feel = forces.feel;
+  double most_n = feel.largest_lift_n;
+  for (std::size_t i = 0; i < feel.hand_n.size(); ++i) {
+    if (std::abs(feel.hand_n[i]) < kNoLever_n) continue;
+    const double lever_mm = feel.moment_nmm[i] / feel.hand_n[i];
+    most_n = std::max(most_n, feel.raise_n[i] + forces.holdings.support_nmm / lever_mm);
+  }
+  return most_n;
+}
+
 std::string LiftFact(const Hinge& hinge, const Job& job) {
   if (!hinge.forces) {
     return Fact("To lift", "not known", "no arms yet", "It is known once both arms clear.");
@@ -44,12 +59,21 @@ std::string LiftFact(const Hinge& hinge, const Job& job) {
   const bool heavy = !(feel.largest_lift_n < kEasyLift_n);
   const std::string lid = MassText(feel.lid.mass_kg, job.inches);
   const std::optional<double> falls_open_rad = FallsOpenFrom_rad(feel);
+  const std::string supported =
+      hinge.forces->holdings.ToBuy()
+          ? HeftText(LiftWithSupports_n(*hinge.forces), Bench::kRoom, job.inches)
+          : "";
   return Fact(
       "To lift", HeftText(feel.largest_lift_n, Bench::kRoom, job.inches),
-      std::string(heavy ? "heavy, at the front" : "at the front") + "; lid " + lid,
+      supported.empty()
+          ? std::string(heavy ? "heavy, at the front" : "at the front") + "; lid " + lid
+          : std::string(heavy ? "heavy; " : "") + supported + " with supports",
       "At most " + ForceText(feel.largest_lift_n, Bench::kRoom, job.inches) +
           " at the front edge, straight off it. The lid alone weighs " +
           MassText(feel.lid.mass_kg, job.inches) + "." +
+          (supported.empty()
+               ? std::string()
+               : " With the friction lid supports that hold it, at most " + supported + ".") +
           (heavy ? " More than " + ForceText(kEasyLift_n, Bench::kRoom, job.inches) +
                        " is heavy for one hand."
                  : "") +
@@ -106,8 +130,8 @@ std::string Sentence(const Design& design, const Hinge& hinge) {
   const auto degrees = [](double rad) { return Text(rad * kDegPerRad, 1) + "\u00b0"; };
   const std::string which = PlainFirst(design) ? "the hidden hinge" : "it";
   return std::string(ManyBuildsFail(hinge) ? "Yes, as drawn, " : "Yes, ") + which +
-         " clears all the way: from " + degrees(design.job.swing.gap_from_rad) +
-         " on the lid keeps " + FoundNumber(*gap, design.job.inches) + " off the box.";
+         " clears all the way. From " + degrees(design.job.swing.gap_from_rad) + " open it keeps " +
+         FoundNumber(*gap, design.job.inches) + " off the box.";
 }
 
 std::string RiskItem(const Risk& risk) {

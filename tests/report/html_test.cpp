@@ -341,6 +341,14 @@ TEST_CASE("the first screen tells the lid's weight, a heavy lift and where it fa
   CHECK(Has(page(), Prose("it falls fast past 62\u00b0 open onto its stop.")));
   feel.over_centre_rad = 0.0;
   CHECK_FALSE(Has(page(), "onto its stop"));
+  // Supports of 400 N mm in all on a lever of 200 mm add 2 N: 8 N weigh 0.816 kg.
+  feel.largest_lift_n = 6.0;
+  feel.moment_nmm = {1000.0, 500.0};
+  feel.hand_n = {5.0, 2.5};
+  feel.raise_n = {6.0, 3.0};
+  hinge.forces->holdings.needed = true;
+  hinge.forces->holdings.support_nmm = 400.0;
+  CHECK(Has(page(), "<span>0.82\u00a0kg with supports</span>"));
 }
 
 TEST_CASE("builds that rub or do not open stand on the first screen, with what helps", "[report]") {

@@ -315,7 +315,7 @@ test('on A4 and Letter every figure is whole, light, and within the margins', as
     if (name !== 'sample_chest_tight') {
       // The lid stands open on paper, wherever it was on the screen.
       const open = await page.$eval('#theta', (slider) => Number(slider.max) * 180 / Math.PI);
-      assert.equal(pageOf('Drawn', 'at', open.toFixed(1) + '\u00b0.'), pageOf('all', 'the', 'way:'));
+      assert.equal(pageOf('Drawn', 'at', open.toFixed(1) + '\u00b0.'), pageOf('all', 'the', 'way.'));
       assert.equal(pageOf('proven,', 'lid:'), pageOf('Gap', 'by', 'angle'));
       assert.equal(pageOf('below', '0', 'the'), pageOf('Force', 'at', 'the'));
       // The hinges side by side may go on over the page; the heading stands with the first of them.
