@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "hinge_set_pieces.h"
 
-#include "jig_steps.h"
-
 #include <cmath>
 
+#include "jig_steps.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"

@@ -17,6 +17,11 @@ constexpr double kSameFace_mm = 0.05;
 // [mm] A drill with its bit is longer than a box inside of this.
 constexpr double kDrillLong_mm = 330.0;
 
+// The one next to the wall.
+std::string OuterArm(const StackPlan& plan) {
+  return plan.arm_a.z_max_mm < plan.arm_b.z_max_mm ? "arm B" : "arm A";
+}
+
 std::string StopWords(bool on_case, const std::optional<Stop>& stop) {
   if (!stop) return "";
   return std::string(on_case
@@ -52,8 +57,7 @@ void AddLidPlateSteps(const Job& job, const StackPlan& plan, const Hardware& har
                       const std::string& high, const std::optional<Stop>& stop,
                       std::vector<JigStep>& steps) {
   const bool on_case = job.plates.on_case;
-  const bool b_outside = plan.arm_a.z_max_mm < plan.arm_b.z_max_mm;
-  const std::string outer = b_outside ? "arm B" : "arm A", inner = b_outside ? "arm A" : "arm B";
+  const std::string outer = OuterArm(plan), inner = outer == "arm A" ? "arm B" : "arm A";
   steps.push_back(
       {"Hold the lid plate where it is when the lid is shut, its packing outwards, and slide the "
        "jig over its pins and the case's: that is its place. Set a block" +
@@ -188,7 +192,7 @@ void AddLidPinSteps(const Job& job, const Solid& solid, const StackPlan& plan, c
 std::vector<JigStep> JigSteps(const Job& job, const Solid& solid, const StackPlan& plan,
                               const Hardware& hardware, const std::optional<Plate>& lid_plate,
                               const std::optional<Stop>& stop, const Jig& jig) {
-  const std::string outer = plan.arm_a.z_max_mm < plan.arm_b.z_max_mm ? "arm B" : "arm A";
+  const std::string outer = OuterArm(plan);
   const bool one_layer = plan.arm_a.z_max_mm == plan.arm_b.z_max_mm;
   const std::string spaced =
       one_layer
@@ -230,6 +234,8 @@ std::vector<JigStep> JigSteps(const Job& job, const Solid& solid, const StackPla
              ", thick epoxy, gloves",
          JigScene::kJigInCase});
   } else {
+    const bool goes_in = StopComesIn(job.plates) == JigScene::kJigInCase;
+    const std::optional<Stop> now = goes_in ? stop : std::nullopt;
     steps.push_back(
         {"Lid off. Lay the jig flat " + against +
              " Mark the case's pins through its holes with a brad-point drill of " +
@@ -238,13 +244,13 @@ std::vector<JigStep> JigSteps(const Job& job, const Solid& solid, const StackPla
              " deep, file a groove along each pin for glue and air, and tap the pins in with glue "
              "until " +
              StandOut(plan, Body::kCase, plan.case_face_mm, job.inches) + ". " +
-             (job.plates.on_lid ? std::string() : StopWords(false, stop)) +
+             StopWords(false, now) +
              "The same at the other end, the jig turned over. Then glue up the walls if they were "
              "clamped dry, the floor left out.",
          "Set the case's pins", "the jig, by a clamp, level under a square",
          "the drill, square to the wall",
          "square, clamp, drill with a depth stop, brad-point drill, file, hammer, glue" +
-             (job.plates.on_lid ? std::string() : StopTools(false, stop)),
+             StopTools(false, now),
          JigScene::kJigInCase});
   }
   if (job.plates.on_lid) {
