@@ -54,6 +54,17 @@ void Refuse(httplib::Response& response, int status, const std::string& words) {
   response.set_content(words + "\n", "text/plain; charset=utf-8");
 }
 
+// An answer as it is. What is given to the library whole it packs as tightly as it can for a browser
+// that understands that: a tenth of a second and more, on a way that costs nothing.
+void Give(httplib::Response& response, std::string text, const char* kind) {
+  const std::size_t size = text.size();
+  response.set_content_provider(
+      size, kind,
+      [text = std::move(text)](std::size_t from, std::size_t length, httplib::DataSink& sink) {
+        return sink.write(text.data() + from, length);
+      });
+}
+
 }  // namespace
 
 class MockupServer::Http {
@@ -110,14 +121,14 @@ class MockupServer::Http {
                           "default-src 'none'; script-src 'nonce-" + nonce +
                               "'; style-src 'unsafe-inline'; img-src data:; connect-src 'self'; "
                               "base-uri 'none'; form-action 'none'; frame-ancestors 'none'");
-      response.set_content(answers_.page(nonce), "text/html; charset=utf-8");
+      Give(response, answers_.page(nonce), "text/html; charset=utf-8");
     });
     server_.Get("/" + token_ + kPackedFile,
                 [this](const httplib::Request&, httplib::Response& response) {
                   const std::string zip = answers_.packed();
                   if (zip.empty()) return Refuse(response, 404, "nothing was packed yet");
                   response.set_header("Content-Disposition", "attachment; filename=\"hinge.zip\"");
-                  response.set_content(zip, "application/zip");
+                  Give(response, zip, "application/zip");
                 });
     server_.Post("/" + token_ + "/ask",
                  [this](const httplib::Request&, httplib::Response& response,
@@ -182,7 +193,7 @@ class MockupServer::Http {
       Refuse(response, 413, "too large, too slow or broken off");
       return;
     }
-    response.set_content(answers_.answer(body), "application/json");
+    Give(response, answers_.answer(body), "application/json");
   }
 
   MockupAnswers answers_;

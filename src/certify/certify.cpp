@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "lidwright/base/check.h"
+#include "lidwright/base/parallel.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 
@@ -159,26 +160,42 @@ Verdict OpeningVerdict(const std::optional<LidMotion>& motion, const Limits& lim
 
 Verdicts CertifyGaps(const Assembly& assembly, const Swing& whole, const Limits& limits,
                      Stage stage, const CertifyOptions& options) {
-  Verdicts verdicts;
+  struct Asked {
+    const GapRule* rule;
+    Swing stretch;
+    GapGroup group;
+  };
+  std::vector<Asked> asked;
   for (const GapRule& rule : GapRules()) {
     if (rule.stage != stage) continue;
-    const std::vector<GapGroup> groups = GapGroups(rule, assembly, options.since);
     const std::optional<Swing> stretch = StretchOf(rule, whole, limits);
-    if (groups.empty() || !stretch) continue;
-    const double required = LimitOf(rule, limits);
-    for (const GapGroup& group : groups) {
-      if (rule.stretch == Stretch::kFirst) {
-        verdicts.push_back(FirstMotion(*stretch, assembly, group.pairs, required, options.stop));
-      } else {
-        GapOptions gap;
-        gap.depths = options.depths;
-        gap.stop = options.stop;
-        const GapReport report = LeastGap(*stretch, group.pairs, gap);
-        verdicts.push_back(
-            GapVerdict(rule.what, group.member, required, rule.slack_mm, report, group.pairs));
-      }
-      if (!options.all && !verdicts.back().met()) return verdicts;
+    if (!stretch) continue;
+    for (GapGroup& group : GapGroups(rule, assembly, options.since)) {
+      asked.push_back({&rule, *stretch, std::move(group)});
     }
+  }
+  const auto judge = [&](const Asked& of) {
+    const double required = LimitOf(*of.rule, limits);
+    if (of.rule->stretch == Stretch::kFirst) {
+      return FirstMotion(of.stretch, assembly, of.group.pairs, required, options.stop);
+    }
+    GapOptions gap;
+    gap.depths = options.depths;
+    gap.stop = options.stop;
+    const GapReport report = LeastGap(of.stretch, of.group.pairs, gap);
+    return GapVerdict(of.rule->what, of.group.member, required, of.rule->slack_mm, report,
+                      of.group.pairs);
+  };
+  Verdicts verdicts;
+  if (options.all) {
+    verdicts.resize(asked.size());
+    ParallelFor(asked.size(), options.threads,
+                [&](std::size_t i) { verdicts[i] = judge(asked[i]); });
+    return verdicts;
+  }
+  for (const Asked& of : asked) {
+    verdicts.push_back(judge(of));
+    if (!verdicts.back().met()) break;
   }
   return verdicts;
 }

@@ -14,9 +14,12 @@
 namespace lidwright {
 namespace {
 
-// [count] Rounds of a search after which a changed job counts as without a hinge: more where room
-// lacks, as that is named first and by how much.
-constexpr int kRounds = 3, kRoundsForRoom = 8;
+// [count] Rounds of a search after which a changed job counts as without a hinge, besides what
+// comes of the lids that nearly clear; and where nothing came of that for any change. More where
+// room lacks, as that is named first and by how much. None where a lid that clears is followed.
+constexpr int kRounds = 1, kRoundsAgain = 3, kRoundsForRoom = 8, kFollowing = 0;
+// [count] Changes that are told: more are not looked for.
+constexpr std::size_t kMostRemedies = 3;
 
 // A thing the maker could give: `give(job, amount)` changes the job; amounts grow. Between the
 // largest amount that fails and the smallest that works the answer is narrowed to `within`.
@@ -28,7 +31,7 @@ struct Concession {
   double within;
   std::function<void(Job&, double)> give;
   std::function<std::string(const Job&)> say;  // of the changed job
-  int rounds = kRounds;
+  bool room = false;
 };
 
 // The lid open, whatever opens it, is as deep from back to front as it is.
@@ -54,21 +57,27 @@ std::string WhyNoHingeCan(const BoxModel& box, const OpenLidRoom& room) {
          " between the wall behind and how far forward it may stand over the mouth";
 }
 
-// One that could be put together: with all its parts, a stay among them where it needs one. Whether
-// these hold hangs on sizes, not on what is given here.
-bool HasHinge(const Job& job, const DesignOptions& options, int rounds) {
+// The lids that clear with all parts of a hinge, or nearly: none if there is no hinge. It could be
+// put together, a stay among its parts where it needs one. Whether these hold hangs on sizes, not
+// on what is given here. The search begins from `near`.
+std::vector<Pivots> LidsThatClear(const Job& job, const DesignOptions& options,
+                                  const std::vector<Pivots>& near, int rounds) {
   const BoxModel box(job);
-  if (!FaultsOf(job, box.solid).empty()) return false;  // no room for pivots at all
-  if (OpenLidRoom(box.task).Lack_mm() > 0.0) return false;
+  if (!FaultsOf(job, box.solid).empty()) return {};  // no room for pivots at all
+  if (OpenLidRoom(box.task).Lack_mm() > 0.0) return {};
   HingeSearchOptions search;
   search.threads = options.threads;
   search.improve = false;
   search.most_rounds = rounds;
+  search.from = near;
+  search.only_if_near = rounds == kRounds && !near.empty();
   HingeSearchResult found = SearchHinges(box, search);
-  if (found.hinges.empty()) return false;
+  if (found.hinges.empty()) return {};
   Hinge& first = found.hinges.front();
   if (!ClearsWithAllParts(first)) AddStayWhereNeeded(box, first);
-  return ClearsWithAllParts(first);
+  if (!ClearsWithAllParts(first)) return {};
+  found.lids.insert(found.lids.begin(), first.pivots);
+  return found.lids;
 }
 
 // Lengths as the job's maker measures them.
@@ -92,7 +101,7 @@ void AddRoom(const Job& job, double lack_mm, std::vector<Concession>& all) {
                      return "room behind of " + mm(j.room.behind_mm) + " instead of " +
                             mm(job.room.behind_mm);
                    },
-                   kRoundsForRoom});
+                   true});
   }
   if (std::isfinite(job.room.above_mm)) {
     all.push_back({"room above",
@@ -105,7 +114,7 @@ void AddRoom(const Job& job, double lack_mm, std::vector<Concession>& all) {
                      return "room above of " + mm(j.room.above_mm) + " instead of " +
                             mm(job.room.above_mm);
                    },
-                   kRoundsForRoom});
+                   true});
   }
 }
 
@@ -249,6 +258,52 @@ bool Sensible(const Job& job) {
          job.bay.lid_drop_mm < job.case_form.height_mm - job.case_form.floor_mm;
 }
 
+// How little of one thing lets a hinge in.
+class Giving {
+ public:
+  Giving(const Job& job, const DesignOptions& options, const Concession& concession)
+      : job_(job), options_(options), concession_(concession) {}
+
+  Job With(double amount) const {
+    Job job = job_;
+    concession_.give(job, amount);
+    return job;
+  }
+
+  /// The smallest amount for which a hinge was found, if one was for the largest. From there the
+  /// lids that clear are followed while the amount shrinks.
+  std::optional<double> Least(const std::vector<Pivots>& near, int rounds) const {
+    std::vector<double> amounts;
+    for (const double amount : concession_.amounts) {
+      if (!Sensible(With(amount))) break;
+      amounts.push_back(amount);
+    }
+    if (amounts.empty()) return std::nullopt;
+    double works = amounts.back(), fails = 0.0;
+    std::vector<Pivots> lids = LidsThatClear(With(works), options_, near, rounds);
+    if (lids.empty()) return std::nullopt;
+    const auto clears = [&](double amount) {
+      std::vector<Pivots> still = LidsThatClear(With(amount), options_, lids, kFollowing);
+      if (still.empty()) {
+        fails = amount;
+        return false;
+      }
+      works = amount;
+      lids = std::move(still);
+      return true;
+    };
+    amounts.pop_back();
+    while (!amounts.empty() && clears(amounts.back())) amounts.pop_back();
+    while (works - fails > concession_.within * 1.01) clears((works + fails) / 2.0);
+    return works;
+  }
+
+ private:
+  const Job& job_;
+  const DesignOptions& options_;
+  const Concession& concession_;
+};
+
 }  // namespace
 
 NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
@@ -261,38 +316,27 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
   TellNearest(box, found, none);
   if (!options.explain) return none;
   const std::vector<Concession> all = ConcessionsFor(box.job, room.Lack_mm());
-  for (std::size_t k = 0; k < all.size(); ++k) {
-    const Concession& concession = all[k];
-    if (options.progress) {
-      options.progress("looking for the smallest change",
-                       static_cast<double>(k) / static_cast<double>(all.size()));
-    }
-    const auto with = [&](double amount) {
-      Job job = box.job;
-      concession.give(job, amount);
-      return job;
-    };
-    double fails = 0.0, works = kUnset;
-    for (const double amount : concession.amounts) {
-      const Job job = with(amount);
-      if (!Sensible(job)) break;
-      if (HasHinge(job, options, concession.rounds)) {
-        works = amount;
-        break;
+  // Quickly first; where no change lets a hinge in so, each gets a longer search.
+  for (const int rounds : {kRounds, kRoundsAgain}) {
+    for (std::size_t k = 0; k < all.size() && none.remedies.size() < kMostRemedies; ++k) {
+      const Concession& concession = all[k];
+      if (options.progress) {
+        options.progress("looking for the smallest change",
+                         static_cast<double>(k) / static_cast<double>(all.size()));
       }
-      fails = amount;
+      if (concession.room && rounds != kRounds) continue;  // had its long search
+      const Giving giving(box.job, options, concession);
+      const std::optional<double> least =
+          giving.Least(found.lids, concession.room ? kRoundsForRoom : rounds);
+      if (!least) continue;
+      if (none.remedies.empty()) {
+        none.failing = concession.requirement;
+        if (!concession.unit.empty()) none.missed_by = *least;
+        none.unit = concession.unit;
+      }
+      none.remedies.push_back(RemedyOf(concession, giving.With(*least)));
     }
-    if (std::isnan(works)) continue;
-    while (works - fails > concession.within * 1.01) {
-      const double middle = (works + fails) / 2.0;
-      (HasHinge(with(middle), options, concession.rounds) ? works : fails) = middle;
-    }
-    if (none.remedies.empty()) {
-      none.failing = concession.requirement;
-      if (!concession.unit.empty()) none.missed_by = works;
-      none.unit = concession.unit;
-    }
-    none.remedies.push_back(RemedyOf(concession, with(works)));
+    if (!none.remedies.empty()) break;
   }
   return none;
 }

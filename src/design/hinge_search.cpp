@@ -29,6 +29,12 @@ constexpr std::size_t kEnough = 20;
 constexpr double kWorthTrying = 1.0;
 // [count] Rounds at most once something is complete, and while that does not do all it should.
 constexpr int kMostRounds = 5, kMostToDo = 8;
+// A search is given up before its rounds are over if after this many [count] the nearest lid misses
+// more than this [mm] and came nearer by less than this [–] in all of them. Of 100 random boxes all
+// that have a hinge had a lid within 0.5 mm after the first round; where there is none, the nearest
+// stays where it was.
+constexpr std::size_t kHopelessAfter = 3;
+constexpr double kHopeless_mm = 2.0, kHardlyNearer = 0.2;
 // [count] Rounds after which sizes count as too weak, and as too large for their parts.
 constexpr int kWeakAfter = 2, kPartlessAfter = 3;
 // [count] Complete hinges of which no one gets all its parts: that is not by chance.
@@ -99,7 +105,8 @@ class HingeSearch {
       FinishLeaders();
     } else {
       FromOthers();
-      Rounds();
+      const bool far = options_.only_if_near && known_.LeastMissed_mm() > kHopeless_mm;
+      if (!Enough() && !far && options_.most_rounds > 0) Rounds();
       if (options_.improve && !complete_.empty() && !result_.cut_short) Lean();
     }
     if (options_.improve && !result_.cut_short) {
@@ -213,6 +220,11 @@ class HingeSearch {
     known_.Keep(looked);
   }
 
+  // Whether one whole hinge is there where one is enough.
+  bool Enough() const {
+    return !options_.improve && !complete_.empty() && complete_.front().Whole();
+  }
+
   // Looks at the lids of a search with other sizes, and descends from the best of them again, as
   // these sizes have other ways.
   void FromOthers() {
@@ -221,6 +233,11 @@ class HingeSearch {
     std::vector<PivotNumbers> handed;
     for (const Pivots& pivots : options_.from) handed.push_back(NumbersOf(pivots));
     LookAt(handed);
+    if (!options_.improve) {
+      Complete(kBatch, false);
+      FinishLeaders();
+      if (Enough()) return;
+    }
     std::vector<LidSearch::Leant> wanted;
     for (const PivotNumbers& x : known_.FirstApart(kDescendAnew, kLeanApart_mm)) {
       wanted.push_back({x, Leaning{}});
@@ -232,7 +249,7 @@ class HingeSearch {
 
   void Rounds() {
     SearchRecord& record = result_.record;
-    std::vector<double> best_of_round;
+    std::vector<double> best_of_round, nearest_of_round;
     for (int round = 0; round < options_.most_rounds; ++round) {
       Report("search", static_cast<double>(round) / options_.most_rounds);
       SearchOptions here = search_;
@@ -253,7 +270,11 @@ class HingeSearch {
       known_.Keep(found.lids);
       const double before = Best();
       Complete(complete_.empty() ? kTriedForFirst : kTriedInRound, false);
-      if (complete_.empty()) continue;
+      if (complete_.empty()) {
+        nearest_of_round.push_back(known_.LeastMissed_mm());
+        if (Hopeless(nearest_of_round)) break;
+        continue;
+      }
       FinishLeaders();
       if (!options_.improve) break;
       result_.cut_short = TooWeak();
@@ -266,6 +287,12 @@ class HingeSearch {
     record.rounds_at_best = static_cast<int>(
         std::count_if(best_of_round.begin(), best_of_round.end(),
                       [&](double value) { return value <= (1.0 + kAtBest) * best; }));
+  }
+
+  static bool Hopeless(const std::vector<double>& nearest_of_round) {
+    if (nearest_of_round.size() < kHopelessAfter) return false;
+    const double now = nearest_of_round.back();
+    return now > kHopeless_mm && now > (1.0 - kHardlyNearer) * nearest_of_round.front();
   }
 
   // Whether other sizes are to be tried before this search goes on.
@@ -354,7 +381,7 @@ class HingeSearch {
         const Candidate& candidate = complete_[i];
         if (!candidate.finished && (open || candidate.Merit() < Best())) which.push_back(i);
       }
-      if (which.empty()) break;
+      if (which.empty() || Enough()) break;
       Finish(which);
     }
     TellBest();

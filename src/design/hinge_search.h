@@ -12,7 +12,10 @@ namespace lidwright {
 
 struct HingeSearchOptions {
   int threads = 0;
-  int most_rounds = 8;  ///< of the lid search while nothing is complete
+  /// Of the lid search while nothing is complete; 0: only what it begins from.
+  int most_rounds = 8;
+  /// No rounds of its own if what it begins from stays far from clearing.
+  bool only_if_near = false;
   bool improve = true;  ///< go on after the first complete hinges: more rounds, characters, moves
   double pin_bears_n = kUnset;  ///< as DesignOptions has it
   /// Lids that a search with other sizes of arms thought most of. What lids clear does not hang on

@@ -50,6 +50,14 @@ std::vector<PivotNumbers> KnownLids::FirstApart(std::size_t most, double apart_m
   return first;
 }
 
+double KnownLids::LeastMissed_mm() const {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Known& known : known_) {
+    least = std::min(least, std::max(known.lid.missed_mm, known.lid.lacks_mm));
+  }
+  return least;
+}
+
 std::optional<Pivots> KnownLids::Nearest() const {
   std::optional<Pivots> nearest;
   double least = std::numeric_limits<double>::infinity();

@@ -26,6 +26,8 @@ class KnownLids {
   /// The first ones, and the first of those that are so far apart from each other.
   std::vector<Pivots> First(std::size_t most) const;
   std::vector<PivotNumbers> FirstApart(std::size_t most, double apart_mm) const;
+  /// The least that any lid misses, by itself or of the room for its arms [mm].
+  double LeastMissed_mm() const;
   /// The lid that misses least by itself.
   std::optional<Pivots> Nearest() const;
 

@@ -121,8 +121,9 @@ void AddGapByAngle(const BoxModel& box, Hinge& hinge) {
   if (!hinge.forces || !motion) return;
   const auto pairs = PairsBetween(box.box.Shapes(PartKind::kLid), box.box.Shapes(PartKind::kCase));
   hinge.gap_by_angle_mm.clear();
+  GapFollower gap(pairs);
   for (const double theta : hinge.forces->feel.theta_rad) {
-    hinge.gap_by_angle_mm.push_back(std::max(0.0, GapAt(BodiesAt(*motion, theta), pairs)->gap_mm));
+    hinge.gap_by_angle_mm.push_back(std::max(0.0, gap.At(BodiesAt(*motion, theta))->gap_mm));
   }
 }
 
@@ -285,13 +286,14 @@ SearchedDesign SearchDesign(const BoxModel& box, const DesignOptions& options,
   if (options.found) search.found = [&](const Hinge& hinge) { options.found(box, hinge); };
   HingeSearchResult found = SearchHinges(box, search);
   design.search = found.record;
-  searched.lids = std::move(found.lids);
   searched.weak = std::move(found.weak);
   searched.cut_short = found.cut_short;
   if (found.hinges.empty()) {
     design.none = ExplainNoHinge(box, found, options);
+    searched.lids = std::move(found.lids);
     return searched;
   }
+  searched.lids = std::move(found.lids);
   std::vector<const Hinge*> hinges;
   for (const Hinge& hinge : found.hinges) hinges.push_back(&hinge);
   for (const Choice& choice : ChoicesAmong(hinges)) {

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "lidwright/arms/hinge_parts.h"
+#include "lidwright/base/parallel.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/base/units.h"
 #include "lidwright/looks/looks.h"
@@ -26,21 +27,26 @@ double To(double places, double value) {
 // The least gap of pairs over the lid's angle as [angle, gap], null where nothing is near at all.
 // The model's error is off it, as it is off the bounds; at the angle where a gap was certified the
 // curve goes down to the bound, so that one gap has one number.
-struct GapCurve {
-  const LidMotion& motion;
-  const Hinge& hinge;
-  const std::vector<double>& angles;
+class GapCurve {
+ public:
+  GapCurve(const LidMotion& motion, const Hinge& hinge, const std::vector<double>& angles)
+      : motion_(motion), hinge_(hinge), angles_(angles) {}
 
   Json Of(const std::vector<PartPair>& pairs, double error_mm, bool (*judged)(Requirement)) const {
-    std::map<double, double> points;
-    for (const double theta : angles) points[To(1e6, theta)] = At(theta, pairs, error_mm);
-    for (const Verdict& v : hinge.verdicts) {
+    std::map<double, double> certified;  // by angle
+    for (const Verdict& v : hinge_.verdicts) {
       if (!judged(v.what) || !v.nearest || !v.angle_rad || !v.found) continue;
       const double theta = *v.angle_rad;
-      if (!(theta >= angles.front() && theta <= angles.back())) continue;
-      points.erase(To(1e6, theta));
-      points[theta] = std::min(At(theta, pairs, error_mm), *v.found);
+      if (theta >= angles_.front() && theta <= angles_.back()) certified[theta] = *v.found;
     }
+    std::map<double, double> points;
+    for (const double theta : angles_) points[To(1e6, theta)] = theta;
+    for (const auto& [theta, found] : certified) {
+      points.erase(To(1e6, theta));
+      points[theta] = theta;
+    }
+    Fill(pairs, error_mm, points);
+    for (const auto& [theta, found] : certified) points[theta] = std::min(points[theta], found);
     Json curve = Json::array();
     for (const auto& [theta, gap] : points) {
       // Gaps are cut off, not rounded: a thousandth more would be a tenth on the page.
@@ -51,17 +57,33 @@ struct GapCurve {
   }
 
  private:
-  double At(double theta, const std::vector<PartPair>& pairs, double error_mm) const {
-    const std::optional<Nearness> near = GapAt(BodiesAt(motion, theta), pairs);
+  // Puts in the place of each angle its gap.
+  void Fill(const std::vector<PartPair>& pairs, double error_mm,
+            std::map<double, double>& points) const {
+    constexpr std::size_t kFollowed = 16;  // angles: enough that the first, unaided look is repaid
+    std::vector<double*> at;
+    for (auto& [said, theta] : points) at.push_back(&theta);
+    ParallelFor((at.size() + kFollowed - 1) / kFollowed, 0, [&](std::size_t block) {
+      GapFollower gap(pairs);
+      const std::size_t end = std::min(at.size(), (block + 1) * kFollowed);
+      for (std::size_t i = block * kFollowed; i < end; ++i) *at[i] = At(*at[i], gap, error_mm);
+    });
+  }
+  double At(double theta, GapFollower& gap, double error_mm) const {
+    const std::optional<Nearness> near = gap.At(BodiesAt(motion_, theta));
     if (!near) return std::numeric_limits<double>::infinity();
     if (near->gap_mm <= 0.0) return near->gap_mm;
     return std::max(0.0, near->gap_mm - error_mm);  // what touches when shut does not cross
   }
+
+  const LidMotion& motion_;
+  const Hinge& hinge_;
+  const std::vector<double>& angles_;
 };
 
 void AddCurves(const Solid& solid, const Assembly& box, const Hinge& hinge, const LidMotion& motion,
                const std::vector<double>& angles, Json* json) {
-  const GapCurve curve{motion, hinge, angles};
+  const GapCurve curve(motion, hinge, angles);
   const double error_mm = ModelError_mm(solid);
   (*json)["gap"] =
       curve.Of(PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase)), error_mm,

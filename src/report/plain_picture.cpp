@@ -29,9 +29,10 @@ PlainPicture PlainPictureOf(const Job& job, const Solid& solid, const PlainHinge
   const Assembly box = BoxAssembly(job, solid);
   const auto pairs = PairsBetween(box.Shapes(PartKind::kLid), box.Shapes(PartKind::kCase));
   const LidMotion motion = LidMotion::MakePlain(picture.pin);
+  GapFollower gap(pairs);
   for (int i = 1; i <= kAngles; ++i) {
     const double theta_rad = job.swing.open_rad * i / kAngles;
-    const std::optional<Nearness> near = GapAt(BodiesAt(motion, theta_rad), pairs);
+    const std::optional<Nearness> near = gap.At(BodiesAt(motion, theta_rad));
     if (!near || -near->gap_mm < std::max(kDigsIn_mm, picture.deep_mm)) continue;
     picture.deep_mm = -near->gap_mm;
     picture.theta_rad = theta_rad;

@@ -16,15 +16,15 @@ constexpr int kMostShown = 64;
 
 const std::map<std::string, Session::State::Handler>& Session::State::Handlers() {
   static const std::map<std::string, Handler> kHandlers{
-      {"state", &State::ShowAll}, {"open", &State::Open},         {"set", &State::Set},
-      {"job", &State::TakeJob},   {"find", &State::Find},         {"stop", &State::Stop},
-      {"choose", &State::Pick},   {"progress", &State::Progress}, {"place", &State::PlaceAll},
-      {"drag", &State::Drag},     {"nudge", &State::Nudge},       {"put", &State::Put},
-      {"drop", &State::Drop},     {"rest", &State::Rest},         {"undo", &State::Undo},
-      {"redo", &State::Redo},     {"save", &State::Save},         {"nearest", &State::Nearest},
-      {"remedy", &State::Apply},  {"built", &State::Built},       {"trace", &State::Trace},
-      {"slice", &State::Slice},   {"places", &State::MapPlaces},  {"end", &State::End},
-      {"entry", &State::Entry},   {"remove", &State::Remove}};
+      {"state", &State::ShowAll},   {"open", &State::Open},         {"set", &State::Set},
+      {"job", &State::TakeJob},     {"find", &State::Find},         {"stop", &State::Stop},
+      {"choose", &State::Pick},     {"progress", &State::Progress}, {"place", &State::PlaceAll},
+      {"drag", &State::Drag},       {"nudge", &State::Nudge},       {"put", &State::Put},
+      {"drop", &State::Drop},       {"rest", &State::Rest},         {"lid", &State::Lid},
+      {"undo", &State::Undo},       {"redo", &State::Redo},         {"save", &State::Save},
+      {"nearest", &State::Nearest}, {"remedy", &State::Apply},      {"built", &State::Built},
+      {"trace", &State::Trace},     {"slice", &State::Slice},       {"places", &State::MapPlaces},
+      {"end", &State::End},         {"entry", &State::Entry},       {"remove", &State::Remove}};
   return kHandlers;
 }
 

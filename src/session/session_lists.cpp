@@ -53,7 +53,7 @@ Json Session::State::Entry(const Message& message) {
   const bool typing = typed.size() == 1 && number < count;
   AddForm(WithEntry(form, list, number, typed),
           typing ? list.name + std::to_string(number) + typed.begin()->first : "");
-  return Shown();
+  return Shown(!message.Flag("box_first"));
 }
 
 Json Session::State::Remove(const Message& message) {

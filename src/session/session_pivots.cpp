@@ -201,6 +201,13 @@ void Session::State::TakeCorrection(CorrectionSearch sought) {
   }
 }
 
+// The lid alone, as in a drag.
+Json Session::State::Lid(const Message&) {
+  const std::optional<Pivots> pivots = PivotsNow();
+  if (!pivots) throw Refusal("there are no pivots yet");
+  return LidFrame(Box(), *pivots);
+}
+
 Json Session::State::Rest(const Message&) {
   if (!PivotsNow()) throw Refusal("there are no pivots yet");
   return Judged();

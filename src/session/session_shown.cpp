@@ -68,7 +68,7 @@ Json Session::State::Set(const Message& message) {
     if (known && inches(typed) != inches(form)) typed = InOtherUnit(typed, inches(typed));
   }
   AddForm(std::move(typed), row->key);
-  return Shown();
+  return Shown(!message.Flag("box_first"));
 }
 
 // A step to another form. The pivots stay, measured holes with the plan they are compared with;
@@ -121,7 +121,7 @@ Json Session::State::FaultsShown() const {
 
 // ---- Everything a page shows.
 
-Json Session::State::Shown() const {
+Json Session::State::Shown(bool hinge) const {
   Json shown = drawn_ ? PageData(*drawn_, *drawn_solid_) : Json::object();
   shown["changes"] = true;  // to the report's scripts: what is shown may change
   shown["fields"] = FieldsShown();
@@ -139,7 +139,8 @@ Json Session::State::Shown() const {
   shown["stands"] = drawn_ ? StandsFor(*drawn_) : Json::object();
   if (reading_.ready()) {
     shown["grid"] = reading_.job->shop.grid_mm;
-    AddHinges(&shown);
+    shown["pending"] = !hinge && PivotsNow().has_value();
+    if (!shown["pending"]) AddHinges(&shown);
   }
   return shown;
 }

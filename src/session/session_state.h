@@ -20,7 +20,7 @@ class Session::State {
   State(const std::string& job_text, std::string folder);
 
   Json Follow(const Message& message);
-  Json Shown() const;
+  Json Shown() const { return Shown(true); }
 
   std::optional<SessionWork> work;  ///< asked for and not taken yet
   int wanted = 0;                   ///< ticket of the work that goes on; 0: none
@@ -69,11 +69,14 @@ class Session::State {
   Json Drop(const Message&);
   Json MapPlaces(const Message& message);
   Json Rest(const Message&);
+  Json Lid(const Message&);
   Json Undo(const Message&);
   Json Redo(const Message&);
   Json Save(const Message& message);
   Json End(const Message&);
 
+  // Without `hinge` what there is to say of the pivots is left out and told to be pending.
+  Json Shown(bool hinge) const;
   Moment NextMoment() const;
   void Add(Moment moment);
   void AddForm(Json form, const std::string& typing);

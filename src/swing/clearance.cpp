@@ -89,6 +89,26 @@ std::optional<Nearness> HeldAt(const PartPair& pair, std::size_t index, const Bo
   return held;
 }
 
+// The nearest of the pairs' places that are nearer than `limit`; `look(gap, best)` looks for one.
+template <typename Look>
+std::optional<Nearness> NearestOf(const BodiesAt& bodies, const std::vector<PartPair>& pairs,
+                                  double limit, const Look& look) {
+  std::optional<Nearness> nearest;
+  for (std::size_t i = 0; i < pairs.size(); ++i) {
+    StaticGap gap(pairs[i], Seen(pairs[i], bodies));
+    double best = nearest ? std::max(0.0, nearest->gap_mm) : limit;
+    std::optional<Nearness> here;
+    if (best > 0.0 && look(gap, best)) here = Found(pairs[i], i, bodies, 0.0, gap);
+    if (here) nearest = here;
+    // Crossed outlines and parts inside others: how deep.
+    if (!here || here->gap_mm > 0.0) here = HeldAt(pairs[i], i, bodies, 0.0);
+    if (!here) continue;
+    TellDepth(pairs[i], bodies, *here);
+    if (!nearest || here->gap_mm <= nearest->gap_mm) nearest = here;
+  }
+  return nearest;
+}
+
 // The least gaps seen so far: of gaps less their parts' errors, and of gaps with them.
 class LeastSeen {
  public:
@@ -154,9 +174,10 @@ class LeastSeen {
 // Where parts meet somewhere on a motion: the deepest of the places looked at.
 void LookForDepth(const Motion& motion, const std::vector<PartPair>& pairs, Nearness& near) {
   TellDepth(pairs[near.pair], motion.At(near.at), near);
+  GapFollower gap(pairs);
   for (int i = 0; i <= kDepthLooks; ++i) {
     const double at = std::lerp(motion.from(), motion.to(), static_cast<double>(i) / kDepthLooks);
-    std::optional<Nearness> here = GapAt(motion.At(at), pairs);
+    std::optional<Nearness> here = gap.At(motion.At(at));
     if (!here || here->gap_mm >= near.gap_mm) continue;
     near = *here;
     near.at = at;
@@ -222,20 +243,27 @@ Outcome OutcomeOf(const GapReport& report, double required_mm, double slack_mm) 
 }
 
 std::optional<Nearness> GapAt(const BodiesAt& bodies, const std::vector<PartPair>& pairs) {
-  std::optional<Nearness> nearest;
-  for (std::size_t i = 0; i < pairs.size(); ++i) {
-    StaticGap gap(pairs[i], Seen(pairs[i], bodies));
-    double best = nearest ? std::max(0.0, nearest->gap_mm) : kInfinite;
-    std::optional<Nearness> here;
-    if (best > 0.0 && gap.Improve(best)) here = Found(pairs[i], i, bodies, 0.0, gap);
-    if (here) nearest = here;
-    // Crossed outlines and parts inside others: how deep.
-    if (!here || here->gap_mm > 0.0) here = HeldAt(pairs[i], i, bodies, 0.0);
-    if (!here) continue;
-    TellDepth(pairs[i], bodies, *here);
-    if (!nearest || here->gap_mm <= nearest->gap_mm) nearest = here;
+  return NearestOf(bodies, pairs, kInfinite,
+                   [](StaticGap& gap, double& best) { return gap.Improve(best); });
+}
+
+std::optional<Nearness> GapFollower::At(const BodiesAt& bodies) {
+  // What is farther apart than two points that are known is not what is nearest.
+  last_ = NearestOf(bodies, pairs_, KnownAt(bodies) + kSameGap_mm,
+                    [](StaticGap& gap, double& best) { return gap.Approach(best); });
+  if (last_) {
+    const PartPair& pair = pairs_[last_->pair];
+    on_first_ = bodies.Of(pair.first->body()).Inverse() * last_->on_first;
+    on_second_ = bodies.Of(pair.second->body()).Inverse() * last_->on_second;
   }
-  return nearest;
+  return last_;
+}
+
+double GapFollower::KnownAt(const BodiesAt& bodies) const {
+  if (!last_) return kInfinite;
+  const PartPair& pair = pairs_[last_->pair];
+  return (bodies.Of(pair.first->body()) * on_first_ - bodies.Of(pair.second->body()) * on_second_)
+      .norm();
 }
 
 GapReport LeastGap(const Motion& motion, const std::vector<PartPair>& pairs,

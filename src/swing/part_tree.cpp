@@ -66,46 +66,43 @@ PartTree::Node PartTree::Around(const std::vector<int>& order, int first, int co
   node.count = count;
   node.z_min_mm = std::numeric_limits<double>::infinity();
   node.z_max_mm = -node.z_min_mm;
-  const auto each_edge = [&](const auto& look) {
-    for (int i = first; i < first + count; ++i) {
-      look(edges_[static_cast<std::size_t>(order[static_cast<std::size_t>(i)])]);
-    }
-  };
-  // Corners that prisms have twice need one look only.
   const auto each = [&](const auto& look) {
-    each_edge([&](const Edge& e) {
+    for (int i = first; i < first + count; ++i) {
+      const Edge& e = edges_[static_cast<std::size_t>(order[static_cast<std::size_t>(i)])];
       look(e.a0);
       look(e.b0);
-      if (e.a1 != e.a0) look(e.a1);
-      if (e.b1 != e.b0) look(e.b1);
-    });
+      look(e.a1);
+      look(e.b1);
+    }
   };
   Rect2 box;
   each([&](const Vec2& p) { box.Add(p); });
   node.centre = (box.low + box.high) / 2.0;
   double radius2 = 0.0, xx = 0.0, xy = 0.0, yy = 0.0;
-  each_edge([&](const Edge& e) {
-    for (const Vec2* p : {&e.a0, &e.b0, &e.a1, &e.b1}) {
-      const Vec2 d = *p - node.centre;
-      radius2 = std::max(radius2, d.squaredNorm());
-      xx += d.x() * d.x();
-      xy += d.x() * d.y();
-      yy += d.y() * d.y();
-    }
-    const Part& part = parts_[static_cast<std::size_t>(e.part)];
+  each([&](const Vec2& p) {
+    const double x = p.x() - node.centre.x(), y = p.y() - node.centre.y();
+    radius2 = std::max(radius2, x * x + y * y);
+    xx += x * x;
+    xy += x * y;
+    yy += y * y;
+  });
+  for (int i = first; i < first + count; ++i) {
+    const Part& part = parts_[static_cast<std::size_t>(
+        edges_[static_cast<std::size_t>(order[static_cast<std::size_t>(i)])].part)];
     node.z_min_mm = std::min(node.z_min_mm, part.z_min_mm);
     node.z_max_mm = std::max(node.z_max_mm, part.z_max_mm);
-  });
+  }
   node.radius = std::sqrt(radius2);
   const double heading = 0.5 * std::atan2(2.0 * xy, xx - yy);
   const Vec2 along(std::cos(heading), std::sin(heading)), across = Perp(along);
   double back = node.radius, fore = -node.radius, left = node.radius, right = -node.radius;
   each([&](const Vec2& p) {
-    const Vec2 d = p - node.centre;
-    back = std::min(back, along.dot(d));
-    fore = std::max(fore, along.dot(d));
-    left = std::min(left, across.dot(d));
-    right = std::max(right, across.dot(d));
+    const double x = p.x() - node.centre.x(), y = p.y() - node.centre.y();
+    const double on = along.x() * x + along.y() * y, off = across.x() * x + across.y() * y;
+    back = std::min(back, on);
+    fore = std::max(fore, on);
+    left = std::min(left, off);
+    right = std::max(right, off);
   });
   const Vec2 middle = node.centre + (left + right) / 2.0 * across;
   node.from = middle + back * along;
@@ -133,17 +130,27 @@ int PartTree::Build(std::vector<int>& order, const Node& node) {
       [](const Edge& e) { return e.a0.x() + e.b0.x() + e.a1.x() + e.b1.x(); },
       [](const Edge& e) { return e.a0.y() + e.b0.y() + e.a1.y() + e.b1.y(); },
       [](const Edge& e) { return static_cast<double>(e.part); }};
+  struct Keyed {
+    double key;
+    int edge;
+  };
+  std::vector<Keyed> sorted(static_cast<std::size_t>(node.count));
   std::vector<int> best;
   Node left, right;
   double least = 0.0;
   for (std::size_t k = 0; k < (parts_.size() > 1 ? 3U : 2U); ++k) {
-    const auto key = [&](int i) { return keys[k](edges_[static_cast<std::size_t>(i)]); };
-    std::stable_sort(begin, end, [&](int i, int j) { return key(i) < key(j); });
+    std::transform(begin, end, sorted.begin(), [&](int edge) {
+      return Keyed{keys[k](edges_[static_cast<std::size_t>(edge)]), edge};
+    });
+    std::stable_sort(sorted.begin(), sorted.end(),
+                     [](const Keyed& a, const Keyed& b) { return a.key < b.key; });
+    std::transform(sorted.begin(), sorted.end(), begin, [](const Keyed& at) { return at.edge; });
+    const auto size = [](const Node& of) { return of.around + 0.25 * of.radius; };
     const Node low = Around(order, node.first, half);
+    if (!best.empty() && size(low) >= least) continue;
     const Node high = Around(order, node.first + half, node.count - half);
-    const double size = low.around + high.around + 0.25 * (low.radius + high.radius);
-    if (!best.empty() && size >= least) continue;
-    least = size;
+    if (!best.empty() && size(low) + size(high) >= least) continue;
+    least = size(low) + size(high);
     best.assign(begin, end);
     left = low;
     right = high;

@@ -155,14 +155,21 @@ class StaticGap {
  public:
   StaticGap(const PartPair& pair, const Pose& X_QP) : pair_(pair), X_QP_(X_QP) {}
 
-  /// Looks for less than `best`, and if it finds it says so. Of several places as near as each
-  /// other it tells the first in the trees' order: a look that goes to what seems near first says
-  /// how near, one in order, which need open little then, says where.
-  bool Improve(double& best) {
+  /// Looks for less than `best`, and if it finds it says so: some place where it is least.
+  bool Approach(double& best) {
     double near = best;
     const NodePair roots = Look(0, 0, near);
     if (roots.apart < near) Approach(roots, near);
     if (near >= best) return false;
+    best = near;
+    return true;
+  }
+  /// The same, but of several places as near as each other it tells the first in the trees' order:
+  /// a look that goes to what seems near first says how near, one in order, which need open little
+  /// then, says where.
+  bool Improve(double& best) {
+    double near = best;
+    if (!Approach(near)) return false;
     best = std::min(best, near + kSameGap_mm);
     return Improve(0, 0, best);
   }

@@ -88,6 +88,12 @@ def refusals(served):
     policy = head.getheader("Content-Security-Policy")
     assert "default-src 'none'" in policy and "frame-ancestors 'none'" in policy, policy
     check(head.getheader("Referrer-Policy"), "no-referrer", "the token stays here")
+    # Packing takes longer than this way does: what a browser says it understands is not done.
+    packs = {"Accept-Encoding": "gzip, deflate, br"}
+    for method, path, body in [("GET", page, None), ("POST", ask, good)]:
+        _, plain, answer = served.call(method, path, body, {**JSON, **packs})
+        check(answer.getheader("Content-Encoding"), None, "sent as it is")
+        check(answer.getheader("Content-Length"), str(len(plain)), "and told how long it is")
 
 
 def malformed(served):

@@ -7,8 +7,9 @@ their tests notice. See README.md beside this file.
     python3 tests/mutate/mutate.py --again      # only those that survived, after new tests
     python3 tests/mutate/mutate.py --summary    # what is known so far
 
-Needs .build/tests to be built. Everything happens in copies under .build/mutate; results are kept
-there, so that a run that was stopped goes on where it was. Remove the folder to begin anew.
+Everything happens under .build/mutate: what the tests of the four layers need is built there first,
+source by source (.build/tests compiles several at a time). Results are kept there, so that a run that
+was stopped goes on where it was. Remove the folder to begin anew.
 """
 import argparse
 import concurrent.futures
@@ -26,8 +27,8 @@ import time
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 PLACE = ROOT / ".build" / "mutate"
-BUILT = ROOT / ".build" / "tests"
-SOURCE = PLACE / "source"  # as it was when .build/tests was copied
+SOURCE = PLACE / "source"  # as it was when the first run began
+BUILT = PLACE / "built"
 LAYERS = ["geometry", "linkage", "swing", "certify"]
 CXX = ["g++", "-std=c++20", "-O1", "-ffp-contract=off", "-w"]
 MEMORY_BYTES = 3 << 30  # of one run of the tests
@@ -156,21 +157,15 @@ def run(command, **options):
 
 
 class Builder:
-    """Copies of what .build/tests holds, and one tree a worker in which a file is broken."""
+    """What the four layers' tests are linked of, and one tree a worker in which a file is broken."""
 
     def __init__(self, jobs):
         shutil.rmtree(PLACE / "trees", ignore_errors=True)
-        whole = PLACE / "whole"
+        self.build()
         made = BUILT / "tests" / "CMakeFiles" / "lidwright_tests.dir"
-        if not whole.exists():
-            whole.mkdir(parents=True)
-            for layer in LAYERS:
-                for test in sorted((made / layer).glob("*_test.cpp.o")):
-                    shutil.copy(test, whole / test.name)
-            for library in [*(BUILT / "src").glob("*.a"), *(BUILT / "tests").glob("*.a")]:
-                shutil.copy(library, whole / library.name)
-        self.tests = sorted(whole.glob("*.o"))
-        self.libraries = ["-Wl,--start-group", *sorted(whole.glob("*.a")), "-Wl,--end-group",
+        self.tests = [test for layer in LAYERS for test in sorted((made / layer).glob("*.o"))]
+        archives = [*sorted((BUILT / "src").glob("*.a")), *sorted((BUILT / "tests").glob("*.a"))]
+        self.libraries = ["-Wl,--start-group", *archives, "-Wl,--end-group",
                           "-lCatch2WithMain", "-lgeos_c", "-lceres", "-lglog", "-lpthread"]
         eigen = run(["pkg-config", "--cflags", "eigen3"]).stdout.split()
         self.flags = [*CXX, *eigen]
@@ -182,7 +177,20 @@ class Builder:
             sys.exit("no compiler")
         self.program = PLACE / "tests"
         if self.link([], self.program):
-            sys.exit("build .build/tests first: bash tests/run")
+            sys.exit("the unbroken code does not link")
+
+    def build(self):
+        """One object a source, so that a broken one can stand in for its own."""
+        made = run(["cmake", "-S", SOURCE, "-B", BUILT, "-G", "Ninja", "-DLIDWRIGHT_TESTS=ON"])
+        if made.returncode:
+            sys.exit(made.stderr)
+        targets = run(["ninja", "-C", BUILT, "-t", "targets", "all"]).stdout
+        objects = re.findall(rf"^(tests/CMakeFiles/lidwright_tests\.dir/(?:{'|'.join(LAYERS)})/\S+\.o):",
+                             targets, flags=re.M)
+        wanted = [*objects, "lidwright_design", "lidwright_trace", "lidwright_places",
+                  "lidwright_reference"]
+        if subprocess.run(["cmake", "--build", BUILT, "--target", *wanted]).returncode:
+            sys.exit("no build")
 
     def compile(self, tree, source, target):
         layer = (tree / source).parent
@@ -311,8 +319,9 @@ def main():
     options = parser.parse_args()
     PLACE.mkdir(parents=True, exist_ok=True)
     if not SOURCE.exists():
-        for part in ("include", "src"):
+        for part in ("include", "src", "tests", "examples"):
             shutil.copytree(ROOT / part, SOURCE / part)
+        shutil.copy(ROOT / "CMakeLists.txt", SOURCE)
     results = read_results()
     if options.summary:
         return summary(results)

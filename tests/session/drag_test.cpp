@@ -100,3 +100,38 @@ TEST_CASE("Pivots on which no lid can turn are told, not drawn wrong") {
   CHECK(talk.Say({{"ask", "rest"}})["outcome"] == "violated");
   CHECK(talk.Say({{"ask", "drop"}})["now"]["outcome"] == "violated");
 }
+
+TEST_CASE("Who asks for the box first gets it without the hinge, then the lid, then all") {
+  Talk talk(SampleChest());
+  Json set{{"ask", "set"}, {"key", "lid.crown"}, {"text", "41"}, {"box_first", true}};
+  CHECK(talk.Say(set)["pending"] == false);  // no pivots yet
+  CHECK(talk.Say({{"ask", "lid"}}).contains("refused"));
+  talk.Say({{"ask", "place"}});
+  set["text"] = "42";
+  const Json first = talk.Say(set);
+  CHECK(first["pending"] == true);
+  CHECK_FALSE(first.contains("now"));
+  const Json lid = talk.Say({{"ask", "lid"}});
+  CHECK(lid["whole"] == false);
+  const Json all = talk.Say({{"ask", "drop"}});
+  CHECK(all["pending"] == false);
+  CHECK(all["now"]["whole"] == true);
+  CHECK(all["box"] == first["box"]);
+  // The same as who asks for all at once is told.
+  Talk other(SampleChest());
+  other.Set("lid.crown", "41");
+  other.Say({{"ask", "place"}});
+  Json at_once = other.Set("lid.crown", "42");
+  CHECK(at_once["now"] == all["now"]);
+  CHECK(at_once["box"] == all["box"]);
+  // A block is drawn first as well.
+  const Json block = talk.Say({{"ask", "entry"},
+                               {"list", "contents"},
+                               {"number", 0},
+                               {"back", "60"},
+                               {"front", "90"},
+                               {"height", "20"},
+                               {"box_first", true}});
+  CHECK(block["pending"] == true);
+  CHECK(block["lists"]["contents"].size() == 1);
+}

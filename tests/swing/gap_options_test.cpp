@@ -272,6 +272,40 @@ TEST_CASE("pairs between two lists are all those of different bodies whose z ove
   CHECK(left_out > 200);
 }
 
+TEST_CASE("who follows a gap is told the same as who asks anew, wherever the bodies were before") {
+  Dice dice(506);
+  int met = 0, apart = 0;
+  for (int k = 0; k < 30; ++k) {
+    ManyPairs many = RandomPairs(dice, k, dice.Whole(1, 5), 0.5, 0);
+    const LidMotion motion = many.motion.Motion();
+    if (k % 3 == 0) {  // and some whose parts stand in each other's way
+      many.second.clear();
+      for (GapCase& c : many.cases) {
+        c.second.at_z_min = c.second.at_z_max = {Rectangle(-300, -300, 600, 300)};
+        many.second.emplace_back(c.second);
+      }
+      for (std::size_t i = 0; i < many.pairs.size(); ++i) {
+        many.pairs[i] = {&many.first[i], &many.second[i]};
+      }
+    }
+    GapFollower follower(many.pairs);
+    for (int i = 0; i < 24; ++i) {
+      // First step by step, then anywhere.
+      const double share = i < 16 ? i / 15.0 : dice.Uniform(0.0, 1.0);
+      const BodiesAt bodies(motion, std::lerp(many.motion.from, many.motion.to, share));
+      const Nearness anew = GapAt(bodies, many.pairs).value();
+      const Nearness followed = follower.At(bodies).value();
+      CAPTURE(k, i, anew.gap_mm);
+      CHECK(followed.gap_mm == Approx(anew.gap_mm).margin(1e-12));
+      CHECK((followed.on_first - followed.on_second).norm() ==
+            Approx(std::abs(anew.gap_mm)).margin(1e-8));
+      (anew.gap_mm > 0.0 ? apart : met) += 1;
+    }
+  }
+  CHECK(apart > 300);
+  CHECK(met > 10);
+}
+
 TEST_CASE("the gap at one angle is GEOS's, and the pair named is the nearest") {
   const Geos geos;
   Dice dice(505);

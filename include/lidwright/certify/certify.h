@@ -33,6 +33,7 @@ struct CertifyOptions {
   bool all = true;        ///< judge every requirement; false: stop at the first that is not met
   bool depths = false;    ///< where parts meet, say how deep
   std::size_t since = 0;  ///< only pairs with a part registered at this index or later
+  int threads = 1;        ///< verdicts worked on at once; 0: as many as the machine has cores
   std::stop_token stop;
 };
 

@@ -4,6 +4,7 @@
 #include <memory>
 #include <optional>
 #include <stop_token>
+#include <utility>
 #include <vector>
 
 #include "lidwright/base/tolerances.h"
@@ -162,5 +163,22 @@ double PartingSpeed_mm(const Motion& motion, const ShutPair& shut);
 /// lies in the other, at their stations) where outlines cross or one holds the other. Nothing
 /// without pairs.
 std::optional<Nearness> GapAt(const BodiesAt& bodies, const std::vector<PartPair>& pairs);
+
+/// GapAt at one place after another, for less: how far apart the two points are now that were
+/// nearest at the place before says how far to look. Tells the gap that GapAt tells, whatever came
+/// before; of several places as near as each other, it may tell another.
+class GapFollower {
+ public:
+  explicit GapFollower(std::vector<PartPair> pairs) : pairs_(std::move(pairs)) {}
+
+  std::optional<Nearness> At(const BodiesAt& bodies);
+
+ private:
+  double KnownAt(const BodiesAt& bodies) const;
+
+  std::vector<PartPair> pairs_;
+  std::optional<Nearness> last_;
+  Vec2 on_first_ = Vec2::Zero(), on_second_ = Vec2::Zero();  // its points, each in its body's frame
+};
 
 }  // namespace lidwright
