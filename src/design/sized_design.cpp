@@ -199,7 +199,7 @@ class SizeSearch {
     const BoxModel box(chosen->job);
     DesignOptions options = options_;
     options.pin_bears_n = BearsWith_n(box, p, *chosen);
-    AfterOthers after{lids_, rounds_, !does};
+    AfterOthers after{lids_, rounds_, !does, !does};
     after.lids.insert(after.lids.begin(), p);
     SearchedDesign next = SearchDesign(box, options, after);
     rounds_ += next.design.search.rounds;
