@@ -8,6 +8,7 @@
 #include <ostream>
 
 #include "lidwright/app/output_folder.h"
+#include "lidwright/base/meant.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/job/documented_job.h"
 #include "lidwright/job/key_rows.h"
@@ -46,7 +47,8 @@ std::string ListOf(const std::vector<std::string>& words) {
 Value WordOf(const KeyRow& row, const std::string& answer) {
   const bool known = std::find(row.choices.begin(), row.choices.end(), answer) != row.choices.end();
   if (known) return {JsonText(answer), ""};
-  return Faulty("must be one of " + ListOf(row.choices));
+  const std::string meant = DidYouMean(answer, row.choices);
+  return Faulty("must be one of " + ListOf(row.choices) + (meant.empty() ? "" : "; " + meant));
 }
 
 Value ValueOf(const BeginQuestion& question, const std::string& answer, bool inches) {

@@ -54,8 +54,8 @@ void Refuse(httplib::Response& response, int status, const std::string& words) {
   response.set_content(words + "\n", "text/plain; charset=utf-8");
 }
 
-// An answer as it is. What is given to the library whole it packs as tightly as it can for a browser
-// that understands that: a tenth of a second and more, on a way that costs nothing.
+// An answer as it is. What is given to the library whole it packs as tightly as it can for a
+// browser that understands that: a tenth of a second and more, on a way that costs nothing.
 void Give(httplib::Response& response, std::string text, const char* kind) {
   const std::size_t size = text.size();
   response.set_content_provider(

@@ -18,6 +18,8 @@ namespace {
 // comes of the lids that nearly clear; and where nothing came of that for any change. More where
 // room lacks, as that is named first and by how much. None where a lid that clears is followed.
 constexpr int kRounds = 1, kRoundsAgain = 3, kRoundsForRoom = 8, kFollowing = 0;
+// [count] Rounds that `fit` makes while nothing is complete.
+const int kAsFitted = HingeSearchOptions{}.most_rounds;
 // [count] Changes that are told: more are not looked for.
 constexpr std::size_t kMostRemedies = 3;
 
@@ -271,7 +273,8 @@ class Giving {
   }
 
   /// The smallest amount for which a hinge was found, if one was for the largest. From there the
-  /// lids that clear are followed while the amount shrinks.
+  /// lids that clear are followed while the amount shrinks; what is told is found without them as
+  /// well, as by who fits the changed job.
   std::optional<double> Least(const std::vector<Pivots>& near, int rounds) const {
     std::vector<double> amounts;
     for (const double amount : concession_.amounts) {
@@ -279,8 +282,9 @@ class Giving {
       amounts.push_back(amount);
     }
     if (amounts.empty()) return std::nullopt;
-    double works = amounts.back(), fails = 0.0;
-    std::vector<Pivots> lids = LidsThatClear(With(works), options_, near, rounds);
+    double fails = 0.0;
+    std::vector<double> worked{amounts.back()};  // ever less
+    std::vector<Pivots> lids = LidsThatClear(With(worked.back()), options_, near, rounds);
     if (lids.empty()) return std::nullopt;
     const auto clears = [&](double amount) {
       std::vector<Pivots> still = LidsThatClear(With(amount), options_, lids, kFollowing);
@@ -288,13 +292,27 @@ class Giving {
         fails = amount;
         return false;
       }
-      works = amount;
+      worked.push_back(amount);
       lids = std::move(still);
       return true;
     };
     amounts.pop_back();
     while (!amounts.empty() && clears(amounts.back())) amounts.pop_back();
-    while (works - fails > concession_.within * 1.01) clears((works + fails) / 2.0);
+    while (worked.back() - fails > concession_.within * 1.01) clears((worked.back() + fails) / 2.0);
+    const auto found_anew = [&](double amount) {
+      return !LidsThatClear(With(amount), options_, {}, kAsFitted).empty();
+    };
+    if (found_anew(worked.back())) return worked.back();
+    fails = worked.back();
+    do {
+      worked.pop_back();
+      if (worked.empty()) return std::nullopt;
+    } while (!found_anew(worked.back()));
+    double works = worked.back();
+    while (works - fails > concession_.within * 1.01) {
+      const double middle = (works + fails) / 2.0;
+      (found_anew(middle) ? works : fails) = middle;
+    }
     return works;
   }
 

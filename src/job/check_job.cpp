@@ -5,6 +5,7 @@
 #include <cmath>
 #include <set>
 
+#include "lidwright/base/meant.h"
 #include "lidwright/base/numbers.h"
 #include "lidwright/base/tolerances.h"
 #include "lidwright/job/woods.h"
@@ -87,18 +88,10 @@ void CheckHardware(const Job& job, Findings* findings) {
   }
 }
 
-// "did you mean "black cherry"?" for "chery" or "cherry"; empty where nothing is like it.
 std::string WoodMeant(const std::string& typed) {
   std::vector<std::string> names;
-  std::string meant;
-  for (const Wood& wood : Woods()) {
-    names.push_back(wood.name);
-    if ((" " + wood.name + " ").find(" " + typed + " ") == std::string::npos) continue;
-    meant += (meant.empty() ? "\"" : " or \"") + wood.name + "\"";
-  }
-  const std::string near = Nearest(typed, names);
-  if (meant.empty() && !near.empty()) meant = "\"" + near + "\"";
-  return meant.empty() ? "" : "did you mean " + meant + "?";
+  for (const Wood& wood : Woods()) names.push_back(wood.name);
+  return DidYouMean(typed, names);
 }
 
 }  // namespace

@@ -86,8 +86,8 @@ std::string LiftFact(const Hinge& hinge, const Job& job) {
 std::string BehindFact(const Hinge& hinge, const Job& job) {
   return Fact(
       "Room behind", std::isnan(hinge.traits.reach_behind_mm) ? "-" : RoomBehind(hinge, job),
-      "to keep free",
-      "Behind the rear face at the ends of the box" +
+      job.case_form.back_bow_mm != 0.0 ? "free, from its back corners" : "free, from its back",
+      "To keep free behind the rear face at the ends of the box" +
           (std::isnan(hinge.traits.reach_behind_rad)
                ? std::string()
                : ", most when the lid is at " + WholeDegrees(hinge.traits.reach_behind_rad)) +

@@ -117,6 +117,7 @@ TEST_CASE("begin asks, explains what is wrong with an answer, and asks again", "
   CHECK(job.swing.open_rad == Approx(100 * kRadPerDeg));
   CHECK(job.room.behind_mm == Approx(4 * 25.4));
   CHECK(Has(ran.out, "  must be one of "));
+  CHECK(Has(ran.out, "; did you mean \"white oak\" or \"red oak\"?\n"));
   CHECK(Has(ran.out, "(free, against a wall, fixed) [free]: "));
   CHECK(Has(ran.out, "  must be yes or no\n"));
   CHECK(Has(ran.out, " [chosen for you]: "));

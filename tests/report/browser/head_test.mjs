@@ -98,7 +98,7 @@ test('the first screen holds the picture whole and answers what is asked first',
       assert.ok(seen.picture && seen.slider, where);
       assert.match(seen.sentence, name === 'given' ? /^Not yet: / : /^Yes,( as drawn,)? (it|the hidden hinge) clears all the way\. .* off the box\.$/);
       assert.match(seen.facts, /To lift (\d[\d.]* (kg|lb|oz)|not known)/, where);
-      assert.match(seen.facts, /Room behind \d[\d./-]* (mm|in) to keep free/, where);
+      assert.match(seen.facts, /Room behind \d[\d./-]* (mm|in) free, from its back/, where);
       assert.match(seen.facts, /Hinge 1 of \d/, where);
       assert.ok(seen.all >= (name === 'given' ? 2 : 3), where);
       assert.equal(seen.risks.length, seen.all, `${where}: ${seen.risks}`);
