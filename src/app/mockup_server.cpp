@@ -57,7 +57,9 @@ void Refuse(httplib::Response& response, int status, const std::string& words) {
 // An answer as it is. What is given to the library whole it packs as tightly as it can for a
 // browser that understands that: a tenth of a second and more, on a way that costs nothing.
 void Give(httplib::Response& response, std::string text, const char* kind) {
+  constexpr std::size_t kShort = 256;  // bytes: there is nothing to pack, and it goes out at once
   const std::size_t size = text.size();
+  if (size < kShort) return response.set_content(text, kind);
   response.set_content_provider(
       size, kind,
       [text = std::move(text)](std::size_t from, std::size_t length, httplib::DataSink& sink) {

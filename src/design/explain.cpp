@@ -14,17 +14,22 @@
 namespace lidwright {
 namespace {
 
-// [count] Rounds of a search after which a changed job counts as without a hinge, besides what
-// comes of the lids that nearly clear; and where nothing came of that for any change. More where
-// room lacks, as that is named first and by how much. None where a lid that clears is followed.
-constexpr int kRounds = 1, kRoundsAgain = 3, kRoundsForRoom = 8, kFollowing = 0;
+// [count] Rounds of a search of its own after which a changed job counts as without a hinge, where
+// nothing comes of the lids that nearly clear.
+constexpr int kRounds = 1;
+// [count] The same once no single change let a hinge in.
+constexpr int kRoundsAgain = 3;
+// [count] The same where room lacks, as that is named first and by how much.
+constexpr int kRoundsForRoom = 8;
+// [count] The same where a lid that clears is followed.
+constexpr int kFollowing = 0;
 // [count] Rounds that `fit` makes while nothing is complete.
 const int kAsFitted = HingeSearchOptions{}.most_rounds;
 // [count] Changes that are told: more are not looked for.
 constexpr std::size_t kMostRemedies = 3;
 
-// A thing the maker could give: `give(job, amount)` changes the job; amounts grow. Between the
-// largest amount that fails and the smallest that works the answer is narrowed to `within`.
+// A thing the maker could give: `give(job, amount)` changes the job; amounts grow. Between an
+// amount that fails and the next that works the answer is narrowed to `within`.
 struct Concession {
   std::string requirement;
   std::vector<std::string> keys;  // of a job file, those that `give` changes
@@ -33,7 +38,7 @@ struct Concession {
   double within;
   std::function<void(Job&, double)> give;
   std::function<std::string(const Job&)> say;  // of the changed job
-  bool room = false;
+  bool room = false;                           ///< looked for long at once
 };
 
 // The lid open, whatever opens it, is as deep from back to front as it is.
@@ -59,20 +64,30 @@ std::string WhyNoHingeCan(const BoxModel& box, const OpenLidRoom& room) {
          " between the wall behind and how far forward it may stand over the mouth";
 }
 
-// The lids that clear with all parts of a hinge, or nearly: none if there is no hinge. It could be
-// put together, a stay among its parts where it needs one. Whether these hold hangs on sizes, not
-// on what is given here. The search begins from `near`.
-std::vector<Pivots> LidsThatClear(const Job& job, const DesignOptions& options,
-                                  const std::vector<Pivots>& near, int rounds) {
+// Whether a search is worth while: pivots have room, and the open lid has.
+bool HasRoom(const BoxModel& box) {
+  return FaultsOf(box.job, box.solid).empty() && !(OpenLidRoom(box.task).Lack_mm() > 0.0);
+}
+
+// Where a search for a changed job begins, and how long it goes on.
+struct Effort {
+  std::vector<Pivots> near;  // lids
+  int rounds = 0;            // of its own
+  bool only_if_near = false;
+};
+
+// Nothing if there is no hinge: one that could be put together with all its parts, a stay among
+// them where it needs one. Whether these hold hangs on sizes, not on what is given here. Else its
+// pivots and after them the lids that promise most, whether they clear or not.
+std::vector<Pivots> LidsAround(const Job& job, const DesignOptions& options, const Effort& effort) {
   const BoxModel box(job);
-  if (!FaultsOf(job, box.solid).empty()) return {};  // no room for pivots at all
-  if (OpenLidRoom(box.task).Lack_mm() > 0.0) return {};
+  if (!HasRoom(box)) return {};
   HingeSearchOptions search;
   search.threads = options.threads;
   search.improve = false;
-  search.most_rounds = rounds;
-  search.from = near;
-  search.only_if_near = rounds == kRounds && !near.empty();
+  search.most_rounds = effort.rounds;
+  search.from = effort.near;
+  search.only_if_near = effort.only_if_near && !effort.near.empty();
   HingeSearchResult found = SearchHinges(box, search);
   if (found.hinges.empty()) return {};
   Hinge& first = found.hinges.front();
@@ -272,22 +287,32 @@ class Giving {
     return job;
   }
 
-  /// The smallest amount for which a hinge was found, if one was for the largest. From there the
-  /// lids that clear are followed while the amount shrinks; what is told is found without them as
-  /// well, as by who fits the changed job.
-  std::optional<double> Least(const std::vector<Pivots>& near, int rounds) const {
-    std::vector<double> amounts;
+  /// The smallest amount for which a hinge was found: for the largest that leaves room it has to be
+  /// found at all (`again`: for any), from there the lids that clear are followed while the amount
+  /// shrinks. What is told is found without them as well, as by who fits the changed job.
+  std::optional<double> Least(const std::vector<Pivots>& near, bool again) const {
+    std::vector<double> amounts;  // to be tried, the largest last
     for (const double amount : concession_.amounts) {
       if (!Sensible(With(amount))) break;
-      amounts.push_back(amount);
+      if (HasRoom(BoxModel(With(amount)))) amounts.push_back(amount);
     }
-    if (amounts.empty()) return std::nullopt;
-    double fails = 0.0;
-    std::vector<double> worked{amounts.back()};  // ever less
-    std::vector<Pivots> lids = LidsThatClear(With(worked.back()), options_, near, rounds);
+    const Effort first{near,
+                       concession_.room ? kRoundsForRoom
+                       : again          ? kRoundsAgain
+                                        : kRounds,
+                       !concession_.room && !again};
+    std::vector<Pivots> lids;
+    std::vector<double> worked;  // ever less
+    while (lids.empty() && !amounts.empty()) {
+      lids = LidsAround(With(amounts.back()), options_, first);
+      if (!lids.empty()) worked.push_back(amounts.back());
+      amounts.pop_back();
+      if (!again) break;
+    }
     if (lids.empty()) return std::nullopt;
+    double fails = 0.0;
     const auto clears = [&](double amount) {
-      std::vector<Pivots> still = LidsThatClear(With(amount), options_, lids, kFollowing);
+      std::vector<Pivots> still = LidsAround(With(amount), options_, {lids, kFollowing});
       if (still.empty()) {
         fails = amount;
         return false;
@@ -296,27 +321,35 @@ class Giving {
       lids = std::move(still);
       return true;
     };
-    amounts.pop_back();
     while (!amounts.empty() && clears(amounts.back())) amounts.pop_back();
-    while (worked.back() - fails > concession_.within * 1.01) clears((worked.back() + fails) / 2.0);
-    const auto found_anew = [&](double amount) {
-      return !LidsThatClear(With(amount), options_, {}, kAsFitted).empty();
+    while (Open(fails, worked.back())) clears((worked.back() + fails) / 2.0);
+    return FoundAnew(std::move(worked));
+  }
+
+ private:
+  bool Open(double fails, double works) const { return works - fails > concession_.within * 1.01; }
+
+  // Of amounts, ever less, the smallest for which a search from nothing finds a hinge, or one
+  // between it and the next.
+  std::optional<double> FoundAnew(std::vector<double> amounts) const {
+    const auto found = [&](double amount) {
+      return !LidsAround(With(amount), options_, {{}, kAsFitted}).empty();
     };
-    if (found_anew(worked.back())) return worked.back();
-    fails = worked.back();
+    if (found(amounts.back())) return amounts.back();
+    double fails = 0.0;
     do {
-      worked.pop_back();
-      if (worked.empty()) return std::nullopt;
-    } while (!found_anew(worked.back()));
-    double works = worked.back();
-    while (works - fails > concession_.within * 1.01) {
+      fails = amounts.back();
+      amounts.pop_back();
+      if (amounts.empty()) return std::nullopt;
+    } while (!found(amounts.back()));
+    double works = amounts.back();
+    while (Open(fails, works)) {
       const double middle = (works + fails) / 2.0;
-      (found_anew(middle) ? works : fails) = middle;
+      (found(middle) ? works : fails) = middle;
     }
     return works;
   }
 
- private:
   const Job& job_;
   const DesignOptions& options_;
   const Concession& concession_;
@@ -335,17 +368,17 @@ NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
   if (!options.explain) return none;
   const std::vector<Concession> all = ConcessionsFor(box.job, room.Lack_mm());
   // Quickly first; where no change lets a hinge in so, each gets a longer search.
-  for (const int rounds : {kRounds, kRoundsAgain}) {
+  for (const bool again : {false, true}) {
     for (std::size_t k = 0; k < all.size() && none.remedies.size() < kMostRemedies; ++k) {
       const Concession& concession = all[k];
       if (options.progress) {
+        const double share = static_cast<double>(k) / static_cast<double>(all.size());
         options.progress("looking for the smallest change",
-                         static_cast<double>(k) / static_cast<double>(all.size()));
+                         again ? (1.0 + share) / 2.0 : share / 2.0);
       }
-      if (concession.room && rounds != kRounds) continue;  // had its long search
+      if (concession.room && again) continue;  // had its long search
       const Giving giving(box.job, options, concession);
-      const std::optional<double> least =
-          giving.Least(found.lids, concession.room ? kRoundsForRoom : rounds);
+      const std::optional<double> least = giving.Least(found.lids, again);
       if (!least) continue;
       if (none.remedies.empty()) {
         none.failing = concession.requirement;

@@ -5,9 +5,10 @@
 
 namespace lidwright {
 
-/// Why `found` holds no hinge: the requirement the best linkage misses and by how much, and for
-/// each thing the maker could give (room behind, a smaller opening angle, a later or smaller gap, a
-/// lower rim, a deeper bay or lid drop, less access) the smallest step found to let a hinge in.
+/// Why `found` holds no hinge: the requirement the best linkage misses and by how much, and of up
+/// to three things the maker could give (room behind, a smaller opening angle, a smaller gap, a
+/// lower rim, a deeper lid drop, less access, plates, thinner arms) the smallest step with which a
+/// search finds one. More than the smallest may be told, as a search can miss what is there.
 NoHinge ExplainNoHinge(const BoxModel& box, const HingeSearchResult& found,
                        const DesignOptions& options);
 

@@ -230,8 +230,13 @@ class HingeSearch {
   void FromOthers() {
     if (options_.from.empty()) return;
     Report("search", 0.0);
-    std::vector<PivotNumbers> handed;
-    for (const Pivots& pivots : options_.from) handed.push_back(NumbersOf(pivots));
+    std::vector<PivotNumbers> handed, outside;
+    for (const Pivots& pivots : options_.from) {
+      // Where one hinge is enough, one whose pivots lie outside their zones is none. Descents lead
+      // back into them.
+      const PivotNumbers x = NumbersOf(pivots);
+      (options_.improve || InZones(box_.task, x) ? handed : outside).push_back(x);
+    }
     LookAt(handed);
     if (!options_.improve) {
       Complete(kBatch, false);
@@ -241,6 +246,9 @@ class HingeSearch {
     std::vector<LidSearch::Leant> wanted;
     for (const PivotNumbers& x : known_.FirstApart(kDescendAnew, kLeanApart_mm)) {
       wanted.push_back({x, Leaning{}});
+    }
+    for (std::size_t i = 0; i < outside.size() && wanted.size() < kDescendAnew; ++i) {
+      wanted.push_back({outside[i], Leaning{}});
     }
     LookAt(lids_.Lean(wanted, search_));
     Complete(kTriedInRound, false);

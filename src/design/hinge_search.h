@@ -16,7 +16,9 @@ struct HingeSearchOptions {
   int most_rounds = 8;
   /// No rounds of its own if what it begins from stays far from clearing.
   bool only_if_near = false;
-  bool improve = true;  ///< go on after the first complete hinges: more rounds, characters, moves
+  /// Go on after the first complete hinges: more rounds, characters, moves. False: it ends with the
+  /// first that has all its parts, or after the round that brought the first complete ones.
+  bool improve = true;
   double pin_bears_n = kUnset;  ///< as DesignOptions has it
   /// Lids that a search with other sizes of arms thought most of. What lids clear does not hang on
   /// sizes: it begins with them.

@@ -53,6 +53,7 @@ std::vector<PivotNumbers> KnownLids::FirstApart(std::size_t most, double apart_m
 double KnownLids::LeastMissed_mm() const {
   double least = std::numeric_limits<double>::infinity();
   for (const Known& known : known_) {
+    if (WorthTrying(known.lid)) return 0.0;
     least = std::min(least, std::max(known.lid.missed_mm, known.lid.lacks_mm));
   }
   return least;

@@ -26,7 +26,8 @@ class KnownLids {
   /// The first ones, and the first of those that are so far apart from each other.
   std::vector<Pivots> First(std::size_t most) const;
   std::vector<PivotNumbers> FirstApart(std::size_t most, double apart_mm) const;
-  /// The least that any lid misses, by itself or of the room for its arms [mm].
+  /// [mm] The larger of what a lid misses and what its arms lack of room, of the lid that has least
+  /// of it: 0 if one is worth trying, infinity without lids.
   double LeastMissed_mm() const;
   /// The lid that misses least by itself.
   std::optional<Pivots> Nearest() const;

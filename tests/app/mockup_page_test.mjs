@@ -456,6 +456,23 @@ test('nothing leaps, is written or ends unasked, and a program that is gone is t
   assert.equal(await stands(), before);
   await page.mouse.up();
   await settled(page);
+  // A measure that cannot be read hides the hinge; once it is mended the lid stands as it stood.
+  const theta = () => page.$eval('#theta', (slider) => Number(slider.value));
+  await page.$eval('#theta', (slider) => {
+    slider.value = 0.8;
+    slider.dispatchEvent(new Event('input', {bubbles: true}));
+  });
+  const stood = await theta();
+  assert.ok(stood > 0.7, stood);
+  await page.fill('#field-lid-crown', '3 apples');
+  await page.waitForFunction(() => document.querySelector('#field-lid-crown-fault').textContent);
+  await page.fill('#field-lid-crown', '39');
+  await page.waitForFunction(() => !document.querySelector('#find').disabled);
+  assert.ok(await page.isVisible('#pivots'));
+  assert.equal(await theta(), stood);
+  assert.doesNotMatch(await page.textContent('#says'), /no hinge yet/);
+  await settled(page);
+  assert.equal(await theta(), stood);
   // A place is judged as it is typed, and what is wrong with it stays and is told there.
   await page.fill('#case_a-x', '3');
   await shows(page, 'case pivot of arm A lies too far back to be held');
