@@ -7,6 +7,7 @@
 
 #include "finish_hinge.h"
 #include "known_lids.h"
+#include "lean_from.h"
 #include "lidwright/base/parallel.h"
 #include "lidwright/design/choices.h"
 #include "lidwright/design/merit.h"
@@ -51,11 +52,6 @@ constexpr int kAspectRounds = 6;
 // the first of all is one of them.
 constexpr int kBuilds = 400;
 constexpr int kBuildRounds = 6, kBuildRoundsForFirst = 24;
-// [count] Lids from which descents lean towards each character; [mm] apart from each other.
-constexpr std::size_t kLeanFrom = 3;
-constexpr double kLeanApart_mm = 12.0;
-// [times] How much a descent leans.
-constexpr double kLean = 5.0;
 // [count] Small moves that are tried at a time on the whole merit, more while the best does not do
 // all that is required, and how often at most.
 constexpr std::size_t kMoves = 8, kMovesToDo = 16;
@@ -70,13 +66,6 @@ constexpr double kNearlyStrong = 3.0, kClearlyLess = 0.97;
 constexpr double kMendedBySizes = 8.0, kWorthHeavier = 0.85;
 // [–] A gain that is worth another round of them.
 constexpr double kWorthMoving = 0.003;
-
-std::vector<Leaning> Characters() {
-  std::vector<Leaning> all(5);
-  all[0].arms = all[1].behind = all[2].lift = all[3].hang = kLean;
-  all[4].rattle = all[4].misfit = kLean;
-  return all;
-}
 
 LidUse UseFor(const BoxModel& box, const HingeSearchOptions& options) {
   LidUse use = UseOf(box);
@@ -311,51 +300,14 @@ class HingeSearch {
     return result_.record.rounds >= kPartlessAfter && complete_.size() >= kTellsOfSizes;
   }
 
-  struct FeltLid {
-    PivotNumbers x;
-    LidFigures figures;
-  };
-
-  // What is felt of the lids that are worth trying.
-  std::vector<FeltLid> FeltOfKnown() const {
-    std::vector<FeltLid> felt;
-    for (const KnownLids::Known& known : known_.all()) {
-      if (!KnownLids::WorthTrying(known.lid)) continue;
-      felt.push_back({known.lid.x, FiguresOf(box_.task, use_, PivotsOf(known.lid.x.data()))});
-    }
-    return felt;
-  }
-
-  // Where to lean from: the best hinge, and the lids that promise most of it, other families too.
-  std::vector<PivotNumbers> PromisingFor(const Leaning& leaning,
-                                         const std::vector<FeltLid>& felt) const {
-    std::vector<std::pair<double, const PivotNumbers*>> promising;
-    for (const FeltLid& lid : felt)
-      promising.push_back({LidMerit(use_, lid.figures, leaning), &lid.x});
-    std::stable_sort(promising.begin(), promising.end(),
-                     [](const auto& a, const auto& b) { return a.first < b.first; });
-    std::vector<PivotNumbers> from{NumbersOf(complete_.front().hinge.pivots)};
-    for (const auto& [value, x] : promising) {
-      if (from.size() >= kLeanFrom) break;
-      const Pivots pivots = PivotsOf(x->data());
-      const bool apart = std::all_of(from.begin(), from.end(), [&](const PivotNumbers& other) {
-        return Apart_mm(PivotsOf(other.data()), pivots) >= kLeanApart_mm;
-      });
-      if (apart) from.push_back(*x);
-    }
-    return from;
-  }
-
   // Descends again towards each character.
   void Lean() {
     Report("characters", 0.0);
-    std::vector<LidSearch::Leant> wanted;
-    const std::vector<FeltLid> felt = FeltOfKnown();
-    for (const Leaning& leaning : Characters()) {
-      for (const PivotNumbers& x : PromisingFor(leaning, felt)) wanted.push_back({x, leaning});
-    }
+    const PivotNumbers best = NumbersOf(complete_.front().hinge.pivots);
     std::vector<Pivots> leant;
-    for (const PivotNumbers& x : lids_.Lean(wanted, search_)) leant.push_back(PivotsOf(x.data()));
+    for (const PivotNumbers& x : lids_.Lean(LeanFrom(box_.task, use_, known_, best), search_)) {
+      leant.push_back(PivotsOf(x.data()));
+    }
     Add(Certified(leant));
     FinishLeaders();
   }
