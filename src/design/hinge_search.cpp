@@ -31,9 +31,9 @@ constexpr double kWorthTrying = 1.0;
 // [count] Rounds at most once something is complete, and while that does not do all it should.
 constexpr int kMostRounds = 5, kMostToDo = 8;
 // A search is given up before its rounds are over if after this many [count] the nearest lid misses
-// more than this [mm] and came nearer by less than this [–] in all of them. Of 100 random boxes all
-// that have a hinge had a lid within 0.5 mm after the first round; where there is none, the nearest
-// stays where it was.
+// more than this [mm] and came nearer by less than this [–] in all of them. Of 72 random boxes 50
+// got a hinge: 48 had a lid within 0.5 mm after the first round, one after the second, one, 8.6 mm
+// off till then, after the third; where there is none, the nearest stays where it was.
 constexpr std::size_t kHopelessAfter = 3;
 constexpr double kHopeless_mm = 2.0, kHardlyNearer = 0.2;
 // [count] Rounds after which sizes count as too weak, and as too large for their parts.

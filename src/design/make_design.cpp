@@ -286,14 +286,13 @@ SearchedDesign SearchDesign(const BoxModel& box, const DesignOptions& options,
   if (options.found) search.found = [&](const Hinge& hinge) { options.found(box, hinge); };
   HingeSearchResult found = SearchHinges(box, search);
   design.search = found.record;
+  searched.lids = found.lids;
   searched.weak = std::move(found.weak);
   searched.cut_short = found.cut_short;
   if (found.hinges.empty()) {
     design.none = ExplainNoHinge(box, found, options);
-    searched.lids = std::move(found.lids);
     return searched;
   }
-  searched.lids = std::move(found.lids);
   std::vector<const Hinge*> hinges;
   for (const Hinge& hinge : found.hinges) hinges.push_back(&hinge);
   for (const Choice& choice : ChoicesAmong(hinges)) {

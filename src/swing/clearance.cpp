@@ -250,10 +250,9 @@ std::optional<Nearness> GapAt(const BodiesAt& bodies, const std::vector<PartPair
 std::optional<Nearness> GapFollower::At(const BodiesAt& bodies) {
   const auto look = [](StaticGap& gap, double& best) { return gap.Approach(best); };
   // What is farther apart than two points that are known is not what is nearest.
-  std::optional<Nearness> near = NearestOf(bodies, pairs_, KnownAt(bodies) + kSameGap_mm, look);
+  last_ = NearestOf(bodies, pairs_, KnownAt(bodies) + kSameGap_mm, look);
   // One part that held another was known by a point that may lie on neither's outline.
-  if (!near) near = NearestOf(bodies, pairs_, kInfinite, look);
-  last_ = near;
+  if (!last_) last_ = NearestOf(bodies, pairs_, kInfinite, look);
   if (last_) {
     const PartPair& pair = pairs_[last_->pair];
     on_first_ = bodies.Of(pair.first->body()).Inverse() * last_->on_first;

@@ -272,6 +272,16 @@ TEST_CASE("pairs between two lists are all those of different bodies whose z ove
   CHECK(left_out > 200);
 }
 
+// Gives each of `first` a partner that, with the lid shut, stands in its way.
+void PutInTheWay(const std::vector<PartTree>& first, ManyPairs& many) {
+  many.second.clear();
+  for (GapCase& c : many.cases) {
+    c.second.at_z_min = c.second.at_z_max = {Rectangle(-300, -300, 600, 300)};
+    many.second.emplace_back(c.second);
+  }
+  for (std::size_t i = 0; i < many.pairs.size(); ++i) many.pairs[i] = {&first[i], &many.second[i]};
+}
+
 TEST_CASE("who follows a gap is told the same as who asks anew, wherever the bodies were before") {
   Dice dice(506);
   int met = 0, apart = 0;
@@ -279,14 +289,7 @@ TEST_CASE("who follows a gap is told the same as who asks anew, wherever the bod
     ManyPairs many = RandomPairs(dice, k, dice.Whole(1, 5), 0.5, 0);
     const LidMotion motion = many.motion.Motion();
     if (k % 3 == 0) {  // and some whose parts stand in each other's way
-      many.second.clear();
-      for (GapCase& c : many.cases) {
-        c.second.at_z_min = c.second.at_z_max = {Rectangle(-300, -300, 600, 300)};
-        many.second.emplace_back(c.second);
-      }
-      for (std::size_t i = 0; i < many.pairs.size(); ++i) {
-        many.pairs[i] = {&many.first[i], &many.second[i]};
-      }
+      PutInTheWay(many.first, many);
     }
     GapFollower follower(many.pairs);
     for (int i = 0; i < 24; ++i) {
@@ -341,14 +344,7 @@ TEST_CASE("the gap at one angle is GEOS's, and the pair named is the nearest") {
     }
     // Cases that only the swing keeps apart: closed, a part stands in its partner's way.
     ManyPairs over = many;
-    over.second.clear();
-    for (GapCase& c : over.cases) {
-      c.second.at_z_min = c.second.at_z_max = {Rectangle(-300, -300, 600, 300)};
-      over.second.emplace_back(c.second);
-    }
-    for (std::size_t i = 0; i < over.pairs.size(); ++i) {
-      over.pairs[i] = {&many.first[i], &over.second[i]};
-    }
+    PutInTheWay(many.first, over);
     CHECK(GapAt(BodiesAt(motion, many.motion.to), over.pairs)->gap_mm <
           0.0);  // one holds the other
     ++met;
